@@ -1,0 +1,203 @@
+// What a run produces: a stream of small documents. The store appends them, the page draws them, the
+// command prints them; there is no second path. All are plain JSON.
+import type { Hello } from "./codec/rigLines.ts";
+import type { Plan } from "./plan.ts";
+import type { Branch, Limits, Unit } from "./unit.ts";
+
+export type Verdict = "within" | "outside" | "unproven";
+export type Ending = "completed" | "stopped" | "rig fault" | "link lost";
+export type StepName = "reference" | "hold" | "vacuum" | "speed" | "return";
+
+/** One averaged value with its uncertainty. Angles in distributor degrees. */
+export interface Reading {
+  readonly speedRpm: number;
+  readonly speedStandardUncertaintyRpm: number;
+  /** Null on a rig without vacuum sensor. */
+  readonly vacuumPa: number | null;
+  readonly vacuumStandardUncertaintyPa: number;
+  readonly advanceDeg: number;
+  readonly standardUncertaintyDeg: number;
+  /** Standard deviation of the turns' advances within the reading. */
+  readonly spreadDeg: number;
+  readonly turns: number;
+  /** Events of these turns that were not used, with the reason. */
+  readonly setAside: SetAside;
+  /** Mean angle from closing to opening; null for a trigger without dwell or where it cannot be told. */
+  readonly dwellDeg: number | null;
+  /** Each lobe's mean deviation from its nominal place, the mean of all removed. */
+  readonly lobeDeviationsDeg: readonly number[];
+  /** Half open span of rig ticks that was averaged, by index ticks. */
+  readonly fromTick: number;
+  readonly toTick: number;
+}
+
+export interface SetAside {
+  readonly lostTurns: number;
+  readonly missingEvents: number;
+  readonly extraEvents: number;
+}
+
+export interface StartDocument {
+  readonly type: "start";
+  readonly recordId: string;
+  readonly startedUtc: string;
+  readonly unit: Unit;
+  /** The unit file as it was given, unconverted. */
+  readonly unitFile: unknown;
+  readonly plan: Plan;
+  readonly rig: RigDescription;
+  readonly engineVersion: string;
+  /** Seconds of rig time the plan should take. */
+  readonly expectedS: number;
+}
+
+export interface RigDescription {
+  readonly name: string;
+  /** The sheet and the page say plainly when no real rig was used. */
+  readonly simulated: boolean;
+  /** Name and seed of the scenario on the stand-in rig. */
+  readonly scenario: { readonly name: string; readonly seed: number } | null;
+  readonly hello: Hello;
+  /** When the rig was last checked; null: never. */
+  readonly calibration: { readonly checkedUtc: string } | null;
+  readonly vacuumSensorStandardUncertaintyPa: number;
+  readonly ambientPa: number | null;
+}
+
+/** A step begins. `done` of `total` readings are behind us. */
+export interface StepDocument {
+  readonly type: "step";
+  readonly step: StepName;
+  readonly capsule: number | null;
+  readonly branch: Branch | null;
+  readonly targetRpm: number;
+  readonly targetPa: number | null;
+  readonly done: number;
+  readonly total: number;
+  readonly remainingS: number;
+}
+
+/** Ten a second while running; not stored, since raw lines can make it again. */
+export interface LiveDocument {
+  readonly type: "live";
+  readonly runS: number;
+  readonly speedRpm: number;
+  readonly targetRpm: number;
+  /** Null until the reference is known, or where the events cannot be told. */
+  readonly advanceDeg: number | null;
+  readonly vacuumPa: number | null;
+  readonly targetPa: number | null;
+  readonly lobeDeviationsDeg: readonly number[];
+}
+
+export interface PointDocument {
+  readonly type: "point";
+  /** `reference`: the zero of advance. `return`: the same condition again at the end. */
+  readonly sweep: "reference" | "speed" | "vacuum" | "return";
+  readonly capsule: number | null;
+  readonly branch: Branch | null;
+  readonly targetRpm: number;
+  readonly targetPa: number | null;
+  readonly reading: Reading;
+}
+
+export interface HoldDocument {
+  readonly type: "hold";
+  readonly capsule: number;
+  readonly targetPa: number;
+  /** Whether the target was reached before the line was closed off. */
+  readonly reached: boolean;
+  /** Vacuum when the clock started and when it stopped. */
+  readonly startPa: number;
+  readonly endPa: number;
+  readonly seconds: number;
+  /** Pump's drive just before closing off, 0 to 1. */
+  readonly pumpEffort: number;
+  /** Pairs of seconds since closing off and pascals, at most a few hundred. */
+  readonly trace: readonly (readonly [number, number])[];
+}
+
+/** Something the operator should know while the run goes on. */
+export interface NoticeDocument {
+  readonly type: "notice";
+  readonly code: string;
+  readonly text: string;
+}
+
+export interface EndDocument {
+  readonly type: "end";
+  readonly endedUtc: string;
+  readonly ending: Ending;
+  /** Code and text of what ended the run; null when completed. */
+  readonly reason: { readonly code: string; readonly text: string } | null;
+  readonly link: LinkCounts;
+  readonly result: RunResult;
+}
+
+/** What the link saw in this run. */
+export interface LinkCounts {
+  readonly linesGood: number;
+  readonly linesBad: number;
+  readonly turnsGood: number;
+  readonly turnsSetAside: number;
+  readonly turnsMissing: number;
+  readonly commandRepeats: number;
+}
+
+export type RunDocument =
+  | StartDocument
+  | StepDocument
+  | LiveDocument
+  | PointDocument
+  | HoldDocument
+  | NoticeDocument
+  | EndDocument;
+
+/** Everything judged from a run's documents (core/judge/result.ts). */
+export interface RunResult {
+  /** Null when nothing could be judged: no band, or the run did not get that far. */
+  readonly verdict: Verdict | null;
+  readonly rows: readonly RowVerdict[];
+  readonly speed: {
+    readonly rising: readonly CurvePoint[];
+    readonly falling: readonly CurvePoint[];
+  };
+  readonly capsules: readonly CapsuleResult[];
+  /** Mean over the rising speed sweep's first reading; null where it cannot be told. */
+  readonly dwellDeg: number | null;
+  /** Largest lobe deviation either way; null without readings. */
+  readonly scatterDeg: number | null;
+  /** Advance at the reference condition after everything: what did not come back. */
+  readonly returnDeg: number | null;
+}
+
+export interface CapsuleResult {
+  readonly name: string;
+  readonly rising: readonly CurvePoint[];
+  readonly falling: readonly CurvePoint[];
+  readonly hold: HoldDocument | null;
+}
+
+/** `x`: speed in distributor rpm or vacuum in pascals, as measured. */
+export interface CurvePoint {
+  readonly x: number;
+  readonly targetX: number;
+  readonly advanceDeg: number;
+  readonly standardUncertaintyDeg: number;
+}
+
+/** One line of the judgement: a printed row on one branch, or a limit for dwell, scatter or hold. */
+export interface RowVerdict {
+  readonly about: "speed" | "vacuum" | "dwell" | "scatter" | "hold";
+  readonly capsule: number | null;
+  readonly branch: Branch | null;
+  readonly printed: string;
+  /** Speed in rpm, vacuum in pascals, or null where the row has no place on the axis. */
+  readonly x: number | null;
+  /** In `unit`; null where it could not be measured. */
+  readonly measured: number | null;
+  readonly expandedUncertainty: number | null;
+  readonly limits: Limits;
+  readonly unit: "deg" | "rpm" | "Pa";
+  readonly verdict: Verdict;
+}

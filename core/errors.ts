@@ -1,0 +1,93 @@
+// Every error a user can meet: one code, what happened, what to do. The kind decides the exit status.
+
+/** `operator`: a mistake in what was asked. `rig`: the rig's fault. `storage`, `bug`: ours. */
+export type ErrorKind = "usage" | "input" | "unavailable" | "rig" | "storage" | "bug";
+
+export const CATALOGUE = {
+  USAGE: { kind: "usage", remedy: "See --help." },
+  FILE_UNREADABLE: { kind: "input", remedy: "Check the path and that you may read the file." },
+  FILE_NOT_JSON: { kind: "input", remedy: "Mend the JSON at the place named." },
+  FILE_INVALID: {
+    kind: "input",
+    remedy: "Change the field named; `bobweight schema` prints what is allowed.",
+  },
+  PLAN_BEYOND_LIMITS: {
+    kind: "input",
+    remedy: "Lower the speed or vacuum in the plan, or allow more in the unit file.",
+  },
+  RIG_NOT_AVAILABLE: {
+    kind: "unavailable",
+    remedy:
+      "Check the cable, the port's name (`bobweight rigs`) and that no other program has it open.",
+  },
+  RIG_NO_HELLO: {
+    kind: "unavailable",
+    remedy: "Check the rig's power, its baud setting, and that the port is the rig's.",
+  },
+  RIG_VERSION: {
+    kind: "unavailable",
+    remedy: "Bring the rig's firmware and this program to the same protocol version.",
+  },
+  RIG_REPLY_TIMEOUT: { kind: "rig", remedy: "Check the rig's power and cable." },
+  RIG_REFUSED: { kind: "rig", remedy: "See the reason; put it right at the rig and start again." },
+  RIG_GUARD_OPEN: { kind: "rig", remedy: "Shut the guard and start again." },
+  RIG_STOP_INPUT: { kind: "rig", remedy: "Release the stop at the rig and start again." },
+  RIG_OVERSPEED: { kind: "rig", remedy: "Check the drive's speed control before the next run." },
+  RIG_STALL: {
+    kind: "rig",
+    remedy:
+      "Check that the spindle turns freely by hand, with the rig's power off, and that the index pickup works.",
+  },
+  RIG_SENSOR: { kind: "rig", remedy: "Check the vacuum sensor and its lead." },
+  RIG_ALIVE_LOST: {
+    kind: "rig",
+    remedy:
+      "The rig stopped because our sign of life did not reach it. Check the cable and the computer's load.",
+  },
+  RIG_REBOOTED: { kind: "rig", remedy: "Check the rig's power supply." },
+  RIG_SPEED_NOT_REACHED: { kind: "rig", remedy: "Check the drive; lower the speed in the plan." },
+  RIG_NO_TURNS: { kind: "rig", remedy: "Check the index pickup and its lead." },
+  LINK_LOST: { kind: "rig", remedy: "Check the cable. The rig stops by itself; nothing resumes." },
+  NO_SPARKS: {
+    kind: "rig",
+    remedy: "Check the trigger lead, the contacts' gap, and the unit's firing edge.",
+  },
+  LOBES_UNKNOWN: {
+    kind: "rig",
+    remedy: "Check the number and angles of the lobes in the unit file, and the trigger's edge.",
+  },
+  ROTATION_DOUBTFUL: {
+    kind: "rig",
+    remedy:
+      "Is the direction of rotation in the unit file right? Look at the drive end or the vacuum arm; change it and measure again.",
+  },
+  STOPPED_BY_USER: { kind: "rig", remedy: "Start again when ready." },
+  STOPPED_PAGE_GONE: { kind: "rig", remedy: "Keep the page open while the spindle turns." },
+  RIG_BUSY: { kind: "unavailable", remedy: "Wait for the run to end, or stop it." },
+  STORE_FAILED: { kind: "storage", remedy: "Check free space and rights of the data folder." },
+  RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  BUG: { kind: "bug", remedy: "This is our mistake. Keep the message and report it." },
+} as const satisfies Record<string, { kind: ErrorKind; remedy: string }>;
+
+export type ErrorCode = keyof typeof CATALOGUE;
+
+/** An error meant for people: `CODE: what happened. What to do.` */
+export class BobweightError extends Error {
+  readonly code: ErrorCode;
+  readonly what: string;
+
+  constructor(code: ErrorCode, what: string, options?: { cause?: unknown }) {
+    super(`${code}: ${what} ${CATALOGUE[code].remedy}`, options);
+    this.name = "BobweightError";
+    this.code = code;
+    this.what = what;
+  }
+
+  get kind(): ErrorKind {
+    return CATALOGUE[this.code].kind;
+  }
+
+  get remedy(): string {
+    return CATALOGUE[this.code].remedy;
+  }
+}

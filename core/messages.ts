@@ -1,0 +1,72 @@
+// What the page and the server say to each other: WebSocket messages on /live and the answers of the REST routes.
+import type { Ending, RunDocument, Verdict } from "./documents.ts";
+
+/** Page to server. `alive` every 250 ms from the page that controls a run, from its own timer. */
+export type ClientMessage =
+  | {
+      readonly type: "start";
+      readonly rigId: string;
+      readonly unitId: string;
+      /** Only with the stand-in rig; null lets the stand-in play a sound unit that meets the specification. */
+      readonly scenarioId: string | null;
+      /** Stand-in only: how many times faster than life, 1 to 50. */
+      readonly pace: number;
+      readonly plan: PlanChanges | null;
+      /** Both must be true: the user has ticked the cautions and pressed start. */
+      readonly cautionsRead: boolean;
+    }
+  | { readonly type: "stop" }
+  | { readonly type: "alive" };
+
+/** What the user may change in the default plan; same form as a plan file. */
+export type PlanChanges = Readonly<Record<string, unknown>>;
+
+/** Server to page. On connecting: one `status`, then the documents of a running run so far. */
+export type ServerMessage =
+  | StatusMessage
+  | { readonly type: "document"; readonly document: RunDocument }
+  | { readonly type: "refused"; readonly code: string; readonly text: string };
+
+export interface StatusMessage {
+  readonly type: "status";
+  /** Who controls the run in progress. `free` when none runs. */
+  readonly control: "free" | "you" | "other";
+  readonly running: boolean;
+  readonly rigName: string | null;
+  readonly simulated: boolean;
+}
+
+/** GET /api/choices */
+export interface Choices {
+  readonly rigs: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly simulated: boolean;
+    readonly note: string;
+  }[];
+  readonly units: readonly {
+    readonly id: string;
+    readonly description: string;
+    readonly invented: boolean;
+  }[];
+  readonly scenarios: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly note: string;
+  }[];
+  readonly cautions: readonly string[];
+}
+
+/** GET /api/records, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. */
+export interface RecordHead {
+  readonly id: string;
+  readonly startedUtc: string;
+  readonly unitDescription: string;
+  readonly stampedNumber: string | null;
+  readonly rigName: string;
+  readonly simulated: boolean;
+  /** Null while it runs, or where the program died before the end. */
+  readonly ending: Ending | null;
+  readonly verdict: Verdict | null;
+}
+// GET /records/ID/sheet.html?paper=a4|letter, /records/ID/curves.csv, /records/ID/record.json

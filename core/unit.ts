@@ -1,0 +1,92 @@
+// The unit under test as the rest of the program knows it: distributor degrees and rpm, pascals.
+// Unit files with their many printed forms are converted to this once, in unitFile.ts.
+import type { Direction, TriggerEdge } from "./codec/rigLines.ts";
+
+export interface Unit {
+  readonly description: string;
+  readonly stampedNumber: string | null;
+  /** True for the made-up units that ship as examples; said on the sheet. */
+  readonly invented: boolean;
+  /** Nominal lobe angles in firing order, along the rotation, the first one 0. Distributor degrees. */
+  readonly lobeAnglesDeg: readonly number[];
+  /** Seen looking down on the rotor. */
+  readonly rotation: Direction;
+  /** Crankshaft turns per distributor turn: 2 for most four-stroke engines, 1 for some breakers. */
+  readonly driveRatio: number;
+  readonly trigger: Trigger;
+  /** Highest speed the user allows for this unit, or null for last specification speed + 10 %. */
+  readonly speedMaxRpm: number | null;
+  readonly capsules: readonly Capsule[];
+  readonly dwellLimitsDeg: Limits | null;
+  /** Largest allowed deviation of a lobe from its nominal spacing, either way. */
+  readonly scatterMaxDeg: number | null;
+  readonly speedBand: Band | null;
+}
+
+export interface Trigger {
+  readonly kind: "contacts" | "magnetic" | "hall" | "optical";
+  /** The edge of the rig's trigger input at which the unit fires (protocol clause 3.2.2). */
+  readonly firingEdge: TriggerEdge;
+}
+
+export interface Capsule {
+  readonly name: string;
+  readonly acts: "advance" | "retard";
+  readonly band: Band | null;
+  readonly hold: HoldLimits | null;
+}
+
+export interface HoldLimits {
+  readonly vacuumPa: number;
+  readonly seconds: number;
+  readonly dropMaxPa: number;
+}
+
+/** At least one of the two is set. */
+export interface Limits {
+  readonly min: number | null;
+  readonly max: number | null;
+}
+
+export type Branch = "rising" | "falling";
+
+/** The specification of one sweep. `x` is speed in distributor rpm or vacuum in pascals. */
+export interface Band {
+  readonly rows: readonly BandRow[];
+  readonly judgedOn: Branch | "both";
+  /** Where the figures were printed. */
+  readonly source: string;
+  /** Half width in distributor degrees that the workshop added to nominal rows; null where none was. */
+  readonly workshopToleranceDeg: number | null;
+}
+
+/**
+ * One printed row. Limits are advance in distributor degrees (negative for retard).
+ * `at`: advance at x. `noneBelow`: no advance yet at x or below. `start`: advance begins between
+ * fromX and toX. `end`: the largest advance, reached by x where x is given.
+ */
+export type BandRow =
+  | {
+      readonly kind: "at";
+      readonly printed: string;
+      readonly x: number;
+      readonly limitsDeg: Limits;
+    }
+  | {
+      readonly kind: "noneBelow";
+      readonly printed: string;
+      readonly x: number;
+      readonly limitsDeg: Limits;
+    }
+  | {
+      readonly kind: "start";
+      readonly printed: string;
+      readonly fromX: number;
+      readonly toX: number;
+    }
+  | {
+      readonly kind: "end";
+      readonly printed: string;
+      readonly x: number | null;
+      readonly limitsDeg: Limits;
+    };
