@@ -1,0 +1,107 @@
+// The SQLite file: opened durable, brought up to date, and spoken to synchronously.
+//
+// The query builder is asynchronous, and a run cannot be: under a virtual clock time would pass while
+// an append waits, and a document could be shown before it is safe. SQLite in this process is
+// synchronous anyway. So kysely builds and compiles every query and runs the migrations, and
+// `Database` runs the compiled queries; it is the one place that another database would replace.
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import Sqlite from "better-sqlite3";
+import { type CompiledQuery, Kysely, Migrator, SqliteDialect } from "kysely";
+import { BobweightError } from "../../core/errors.ts";
+import { migrationProvider } from "./migrations.ts";
+import type { Tables } from "./tables.ts";
+
+/** Anything kysely can turn into SQL. */
+interface Query<Row> {
+  compile(): CompiledQuery<Row>;
+}
+
+export const DATABASE_FILE = "bobweight.sqlite";
+
+/** SQLite's number for synchronous FULL. */
+const SYNCHRONOUS_FULL = 2;
+
+export class Database {
+  /** Builds queries; never executes them outside the migrations. */
+  readonly build: Kysely<Tables>;
+  private readonly sqlite: Sqlite.Database;
+  private readonly statements = new Map<string, Sqlite.Statement>();
+
+  private constructor(sqlite: Sqlite.Database) {
+    this.sqlite = sqlite;
+    this.build = new Kysely<Tables>({ dialect: new SqliteDialect({ database: sqlite }) });
+  }
+
+  /** @throws STORE_FAILED */
+  static async open(folder: string): Promise<Database> {
+    const path = join(folder, DATABASE_FILE);
+    let sqlite: Sqlite.Database | null = null;
+    try {
+      mkdirSync(folder, { recursive: true });
+      sqlite = new Sqlite(path);
+      makeDurable(sqlite);
+      const database = new Database(sqlite);
+      await migrate(database.build);
+      // Once more: a database new to WAL may fall back to NORMAL with its first write.
+      makeDurable(sqlite);
+      return database;
+    } catch (cause) {
+      sqlite?.close();
+      throw storeFailed(`the record store ${path} cannot be opened`, cause);
+    }
+  }
+
+  run(query: Query<unknown>): void {
+    const { sql, parameters } = query.compile();
+    this.statement(sql).run(...parameters);
+  }
+
+  rows<Row>(query: Query<Row>): Row[] {
+    const { sql, parameters } = query.compile();
+    return this.statement(sql).all(...parameters) as Row[];
+  }
+
+  /** All of `action` or none of it. */
+  atomically(action: () => void): void {
+    this.sqlite.transaction(action)();
+  }
+
+  close(): void {
+    this.sqlite.close();
+  }
+
+  private statement(sql: string): Sqlite.Statement {
+    const known = this.statements.get(sql);
+    if (known !== undefined) return known;
+    const statement = this.sqlite.prepare(sql);
+    this.statements.set(sql, statement);
+    return statement;
+  }
+}
+
+/** What was committed survives a power cut. Set at every open, since it is no property of the file. */
+function makeDurable(sqlite: Sqlite.Database): void {
+  sqlite.pragma("journal_mode = WAL");
+  sqlite.pragma("synchronous = FULL");
+  sqlite.pragma("foreign_keys = ON");
+  expectPragma(sqlite, "journal_mode", "wal");
+  expectPragma(sqlite, "synchronous", SYNCHRONOUS_FULL);
+  expectPragma(sqlite, "foreign_keys", 1);
+}
+
+function expectPragma(sqlite: Sqlite.Database, name: string, wanted: unknown): void {
+  const found = sqlite.pragma(name, { simple: true });
+  if (found !== wanted) throw new Error(`${name} reads back ${found} instead of ${wanted}`);
+}
+
+async function migrate(db: Kysely<Tables>): Promise<void> {
+  const { error } = await new Migrator({ db, provider: migrationProvider }).migrateToLatest();
+  if (error !== undefined) throw error;
+}
+
+export function storeFailed(what: string, cause: unknown): BobweightError {
+  if (cause instanceof BobweightError) return cause;
+  const why = cause instanceof Error ? cause.message : String(cause);
+  return new BobweightError("STORE_FAILED", `${what}: ${why}.`, { cause });
+}

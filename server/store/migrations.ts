@@ -1,0 +1,98 @@
+// How the tables came to be, step by step. A step that has shipped is never changed; a new one is added.
+import { type Kysely, type Migration, type MigrationProvider, sql } from "kysely";
+
+type Schema = Kysely<unknown>;
+
+async function createTables(db: Schema): Promise<void> {
+  await db.schema
+    .createTable("records")
+    .addColumn("id", "text", (column) => column.primaryKey().notNull())
+    .addColumn("started_utc", "text", (column) => column.notNull())
+    .addColumn("engine_version", "text", (column) => column.notNull())
+    .addColumn("expected_s", "double precision", (column) => column.notNull())
+    .addColumn("unit_json", "text", (column) => column.notNull())
+    .addColumn("unit_file_json", "text", (column) => column.notNull())
+    .addColumn("plan_json", "text", (column) => column.notNull())
+    .addColumn("rig_json", "text", (column) => column.notNull())
+    .execute();
+  await createSequenceTable(db, "documents", "document_json", "text");
+  // PostgreSQL names the type of raw bytes bytea; this column is the one that differs there.
+  await createSequenceTable(db, "raw_chunks", "bytes", "blob");
+  await db.schema
+    .createTable("endings")
+    .addColumn("record_id", "text", (column) =>
+      column.primaryKey().notNull().references("records.id"),
+    )
+    .addColumn("ended_utc", "text", (column) => column.notNull())
+    .addColumn("ending", "text", (column) => column.notNull())
+    .addColumn("verdict", "text")
+    .addColumn("document_json", "text", (column) => column.notNull())
+    .execute();
+  await db.schema
+    .createTable("units")
+    .addColumn("id", "text", (column) => column.primaryKey().notNull())
+    .addColumn("added_utc", "text", (column) => column.notNull())
+    .addColumn("file_text", "text", (column) => column.notNull())
+    .execute();
+}
+
+async function createSequenceTable(
+  db: Schema,
+  name: string,
+  content: string,
+  contentType: "text" | "blob",
+): Promise<void> {
+  await db.schema
+    .createTable(name)
+    .addColumn("record_id", "text", (column) => column.notNull().references("records.id"))
+    .addColumn("sequence", "integer", (column) => column.notNull())
+    .addColumn(content, contentType, (column) => column.notNull())
+    .addPrimaryKeyConstraint(`${name}_key`, ["record_id", "sequence"])
+    .execute();
+}
+
+/**
+ * Records are never edited, whoever opens the file: SQLite itself refuses. REPLACE deletes the old
+ * row without firing a delete trigger, so an insert over a row that is there is refused as well.
+ * Triggers are each database's own language; for PostgreSQL this step needs its counterpart.
+ */
+async function refuseEdits(db: Schema): Promise<void> {
+  const sequenced = "record_id = NEW.record_id AND sequence = NEW.sequence";
+  await refuseEditsOf(db, "records", "id = NEW.id");
+  await refuseEditsOf(db, "documents", sequenced);
+  await refuseEditsOf(db, "raw_chunks", sequenced);
+  await refuseEditsOf(db, "endings", "record_id = NEW.record_id");
+  for (const table of ["documents", "raw_chunks"]) {
+    await sql`
+      CREATE TRIGGER ${sql.raw(`${table}_closed`)} BEFORE INSERT ON ${sql.table(table)}
+      WHEN EXISTS (SELECT 1 FROM endings WHERE record_id = NEW.record_id)
+      BEGIN SELECT RAISE(ABORT, 'this record has ended'); END`.execute(db);
+  }
+}
+
+async function refuseEditsOf(db: Schema, table: string, sameKey: string): Promise<void> {
+  const refuse = sql.raw("BEGIN SELECT RAISE(ABORT, 'records are never edited'); END");
+  for (const action of ["UPDATE", "DELETE"]) {
+    await sql`
+      CREATE TRIGGER ${sql.raw(`${table}_no_${action.toLowerCase()}`)}
+      BEFORE ${sql.raw(action)} ON ${sql.table(table)} ${refuse}`.execute(db);
+  }
+  await sql`
+    CREATE TRIGGER ${sql.raw(`${table}_no_replace`)} BEFORE INSERT ON ${sql.table(table)}
+    WHEN EXISTS (SELECT 1 FROM ${sql.table(table)} WHERE ${sql.raw(sameKey)}) ${refuse}`.execute(
+    db,
+  );
+}
+
+const migrations: Readonly<Record<string, Migration>> = {
+  "0001-tables": {
+    async up(db: Schema): Promise<void> {
+      await createTables(db);
+      await refuseEdits(db);
+    },
+  },
+};
+
+export const migrationProvider: MigrationProvider = {
+  getMigrations: () => Promise.resolve({ ...migrations }),
+};

@@ -1,0 +1,166 @@
+// The workshop's store: every run as a record that is never edited, and the unit files on hand.
+import { inflateSync } from "node:zlib";
+import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
+import { BobweightError } from "../../core/errors.ts";
+import type { RecordHead } from "../../core/messages.ts";
+import type { Scheduler } from "../../core/scheduler.ts";
+import { Database, storeFailed } from "./database.ts";
+import { newKey } from "./keys.ts";
+import { RecordWriter } from "./recordWriter.ts";
+import type { RecordsTable } from "./tables.ts";
+
+export interface StoredRecord {
+  readonly head: RecordHead;
+  /** Start first, end last where the run has one. */
+  readonly documents: readonly RunDocument[];
+}
+
+export interface StoredUnit {
+  readonly id: string;
+  readonly addedUtc: string;
+  readonly fileText: string;
+}
+
+export interface HeadsPage {
+  readonly limit: number;
+  /** Only records older than the one with this id; null: from the newest. */
+  readonly before: string | null;
+}
+
+/** Opens or makes the store in `folder`. @throws STORE_FAILED */
+export async function openStore(folder: string): Promise<Store> {
+  return new Store(await Database.open(folder));
+}
+
+/** All methods are synchronous; database.ts says why. Any of them throws STORE_FAILED. */
+export class Store {
+  private readonly database: Database;
+
+  constructor(database: Database) {
+    this.database = database;
+  }
+
+  /** `clock` is the run's own: a chunk of raw bytes is due by its time. */
+  begin(start: StartDocument, clock: Pick<Scheduler, "nowMs">): RecordWriter {
+    return new RecordWriter(this.database, start, clock);
+  }
+
+  /** Newest first; keys sort by time. */
+  heads({ limit, before }: HeadsPage): RecordHead[] {
+    return guard("the records cannot be listed", () => {
+      let query = this.recordRows().orderBy("records.id", "desc").limit(limit);
+      if (before !== null) query = query.where("records.id", "<", before);
+      return this.database.rows(query).map(headFrom);
+    });
+  }
+
+  /** @throws RECORD_UNKNOWN */
+  record(id: string): StoredRecord {
+    return guard(`record ${id} cannot be read`, () => {
+      const row = this.database.rows(this.recordRows().where("records.id", "=", id))[0];
+      if (row === undefined) {
+        throw new BobweightError("RECORD_UNKNOWN", `There is no record ${JSON.stringify(id)}.`);
+      }
+      const middle = this.database.rows(
+        this.database.build
+          .selectFrom("documents")
+          .select("document_json")
+          .where("record_id", "=", id)
+          .orderBy("sequence"),
+      );
+      const documents: RunDocument[] = [startFrom(row)];
+      for (const { document_json } of middle) documents.push(JSON.parse(document_json));
+      if (row.end_json !== null) documents.push(JSON.parse(row.end_json));
+      return { head: headFrom(row), documents };
+    });
+  }
+
+  /** The bytes that came from the rig during this run, in order; none for an unknown record. */
+  rawLines(id: string): Uint8Array {
+    return guard(`the raw lines of record ${id} cannot be read`, () => {
+      const chunks = this.database.rows(
+        this.database.build
+          .selectFrom("raw_chunks")
+          .select("bytes")
+          .where("record_id", "=", id)
+          .orderBy("sequence"),
+      );
+      return Buffer.concat(chunks.map(({ bytes }) => inflateSync(bytes)));
+    });
+  }
+
+  /** Newest first. */
+  units(): StoredUnit[] {
+    return guard("the units cannot be listed", () =>
+      this.database
+        .rows(this.database.build.selectFrom("units").selectAll().orderBy("id", "desc"))
+        .map((row) => ({ id: row.id, addedUtc: row.added_utc, fileText: row.file_text })),
+    );
+  }
+
+  /** Keeps a unit file's text and returns its key; a text that is on hand keeps its key. */
+  addUnit(fileText: string): string {
+    return guard("the unit cannot be kept", () => {
+      const known = this.units().find((unit) => unit.fileText === fileText);
+      if (known !== undefined) return known.id;
+      const id = newKey();
+      const row = { id, added_utc: new Date().toISOString(), file_text: fileText };
+      this.database.run(this.database.build.insertInto("units").values(row));
+      return id;
+    });
+  }
+
+  close(): void {
+    this.database.close();
+  }
+
+  private recordRows() {
+    return this.database.build
+      .selectFrom("records")
+      .leftJoin("endings", "endings.record_id", "records.id")
+      .selectAll("records")
+      .select(["endings.ending", "endings.verdict", "endings.document_json as end_json"]);
+  }
+}
+
+interface RecordRow extends RecordsTable {
+  readonly ending: string | null;
+  readonly verdict: string | null;
+  readonly end_json: string | null;
+}
+
+function startFrom(row: RecordRow): StartDocument {
+  return {
+    type: "start",
+    recordId: row.id,
+    startedUtc: row.started_utc,
+    unit: JSON.parse(row.unit_json),
+    unitFile: JSON.parse(row.unit_file_json),
+    plan: JSON.parse(row.plan_json),
+    rig: JSON.parse(row.rig_json),
+    engineVersion: row.engine_version,
+    expectedS: row.expected_s,
+  };
+}
+
+function headFrom(row: RecordRow): RecordHead {
+  const { unit, rig } = startFrom(row);
+  return {
+    id: row.id,
+    startedUtc: row.started_utc,
+    unitDescription: unit.description,
+    stampedNumber: unit.stampedNumber,
+    rigName: rig.name,
+    simulated: rig.simulated,
+    ending: row.ending as EndDocument["ending"] | null,
+    verdict: row.verdict as RecordHead["verdict"],
+  };
+}
+
+function guard<T>(what: string, action: () => T): T {
+  try {
+    return action();
+  } catch (cause) {
+    throw storeFailed(what, cause);
+  }
+}

@@ -1,0 +1,53 @@
+// The tables as the query builder knows them. Times are UTC in ISO 8601, structured values are JSON text.
+
+export interface Tables {
+  records: RecordsTable;
+  documents: DocumentsTable;
+  raw_chunks: RawChunksTable;
+  endings: EndingsTable;
+  units: UnitsTable;
+}
+
+/** One row a run, written before anything moves. */
+export interface RecordsTable {
+  id: string;
+  started_utc: string;
+  engine_version: string;
+  expected_s: number;
+  unit_json: string;
+  unit_file_json: string;
+  plan_json: string;
+  /** Name, scenario, hello and calibration of the rig. */
+  rig_json: string;
+}
+
+/** What the run produced between its start and its end, in order; live documents are left out. */
+export interface DocumentsTable {
+  record_id: string;
+  sequence: number;
+  document_json: string;
+}
+
+/** The bytes that came from the rig, deflated (zlib, RFC 1950), in order. */
+export interface RawChunksTable {
+  record_id: string;
+  sequence: number;
+  bytes: Uint8Array;
+}
+
+/** Written last, once. A record without this row runs still, or its program died. */
+export interface EndingsTable {
+  record_id: string;
+  ended_utc: string;
+  ending: string;
+  verdict: string | null;
+  /** The whole end document. */
+  document_json: string;
+}
+
+/** Unit files on hand, as they were given. */
+export interface UnitsTable {
+  id: string;
+  added_utc: string;
+  file_text: string;
+}

@@ -1,0 +1,98 @@
+// What the file itself promises: durable at every open, and deaf to edits whoever asks.
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import Sqlite from "better-sqlite3";
+import { sql } from "kysely";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { DATABASE_FILE, Database } from "../../server/store/database.ts";
+import { openStore } from "../../server/store/store.ts";
+import { endDocument, holdDocument, startDocument } from "../sheet/fixture.ts";
+
+let folder: string;
+let nowMs = 0;
+const clock = { nowMs: () => nowMs };
+
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "bobweight-database-"));
+});
+
+afterEach(() => rmSync(folder, { recursive: true }));
+
+function pragmas(database: Database): unknown[] {
+  return ["journal_mode", "synchronous", "foreign_keys"].map((name) =>
+    Object.values(
+      database.rows({
+        compile: () => sql.raw(`PRAGMA ${name}`).compile(database.build),
+      })[0] as object,
+    ).at(0),
+  );
+}
+
+describe("durability", () => {
+  it("is WAL, FULL and foreign keys at the first open, after a write, and at the next open", async () => {
+    for (const round of ["new", "again"]) {
+      const database = await Database.open(folder);
+      expect(pragmas(database)).toEqual(["wal", 2, 1]);
+      const row = { id: round, added_utc: "2031-01-01T00:00:00.000Z", file_text: "{}" };
+      database.run(database.build.insertInto("units").values(row));
+      expect(pragmas(database)).toEqual(["wal", 2, 1]);
+      database.close();
+    }
+  });
+});
+
+describe("records in the hands of another program", () => {
+  let other: Sqlite.Database;
+
+  async function openOther(ended: boolean): Promise<void> {
+    const store = await openStore(folder);
+    const writer = store.begin(startDocument, clock);
+    writer.append(holdDocument);
+    writer.raw(Uint8Array.of(1, 2, 3));
+    nowMs += 1000;
+    writer.raw(Uint8Array.of(4));
+    if (ended) writer.end(endDocument);
+    store.close();
+    other = new Sqlite(join(folder, DATABASE_FILE));
+  }
+
+  afterEach(() => other.close());
+
+  // Whether the record has ended is chosen so that only the rule under test can refuse.
+  it.each([
+    ["records", false],
+    ["documents", false],
+    ["raw_chunks", false],
+    ["endings", true],
+  ])("%s refuses UPDATE, DELETE and REPLACE", async (table, ended) => {
+    await openOther(ended);
+    const before = other.prepare(`SELECT * FROM ${table}`).all();
+    expect(before).toHaveLength(1);
+    const key = table === "records" ? "id" : "record_id";
+    for (const edit of [
+      `UPDATE ${table} SET ${key} = ${key}`,
+      `DELETE FROM ${table}`,
+      `REPLACE INTO ${table} SELECT * FROM ${table}`,
+    ]) {
+      expect(() => other.exec(edit), edit).toThrow("records are never edited");
+    }
+    expect(other.prepare(`SELECT * FROM ${table}`).all()).toEqual(before);
+  });
+
+  it.each(["documents", "raw_chunks"])("%s takes nothing more after the end", async (table) => {
+    await openOther(true);
+    const add = `INSERT INTO ${table} SELECT record_id, sequence + 1, 'x' FROM ${table}`;
+    expect(() => other.exec(add)).toThrow("this record has ended");
+  });
+
+  it("a document without its record is refused", async () => {
+    await openOther(false);
+    const database = await Database.open(folder);
+    const orphan = { record_id: "nobody", sequence: 0, document_json: "{}" };
+    expect(() => database.run(database.build.insertInto("documents").values(orphan))).toThrow(
+      "FOREIGN KEY",
+    );
+    database.close();
+  });
+});
