@@ -1,0 +1,169 @@
+// The bench rig and the unit on it as physics: takes drive, pump and valve, gives edges and readings.
+import {
+  type AdvanceSource,
+  type AdvanceStep,
+  GeometricAdvance,
+  Table,
+  TableAdvance,
+} from "./advance.ts";
+import { type Flanks, flanks } from "./cam.ts";
+import { CapsuleMotion, type Leak } from "./capsule.ts";
+import { Drive, NAMEPLATE } from "./drive.ts";
+import { type Mechanism, withFaults } from "./faults.ts";
+import { Random } from "./random.ts";
+import type { Scenario } from "./scenario.ts";
+import { type Edges, Shaft } from "./shaft.ts";
+import { VacuumLine, type Valve } from "./vacuumLine.ts";
+import { CentrifugalMotion } from "./weights.ts";
+
+const JITTER_STREAM = 1;
+const SENSOR_STREAM = 2;
+export const RPM_PER_RAD_S = 30 / Math.PI;
+
+/** What a board sets. */
+export interface PlantInputs {
+  /** Share of the motor's full speed, or null with the drive switched off. */
+  drive: number | null;
+  direction: "cw" | "ccw";
+  pump: number;
+  bleed: number;
+  valve: Valve;
+}
+
+export class Plant {
+  readonly inputs: PlantInputs = {
+    drive: null,
+    direction: "cw",
+    pump: 0,
+    bleed: 0,
+    valve: "vent",
+  };
+  readonly motor: Drive;
+  guardShut = true;
+  stopPressed = false;
+  sensorFailed = false;
+  timeS = 0;
+  private readonly line: VacuumLine;
+  private readonly shaft: Shaft;
+  private readonly advance: AdvanceSource;
+  private readonly leaks: readonly (Leak | null)[];
+  private readonly sensorRandom: Random;
+  private readonly noisePa: number;
+  private readonly flanksBy: Readonly<Record<"cw" | "ccw", Flanks>>;
+  private readonly rotation: "cw" | "ccw";
+  private readonly now: AdvanceStep;
+  private turning: "cw" | "ccw";
+  private onLine = 0;
+
+  constructor(scenario: Scenario) {
+    const { unit, rig, seed } = scenario;
+    const mechanism = faultyMechanism(scenario);
+    this.advance = advanceOf(scenario, mechanism);
+    this.leaks = mechanism === null ? [] : mechanism.capsules.map(({ leak }) => leak);
+    this.rotation = unit.rotation;
+    this.turning = unit.rotation;
+    const right = flanks(unit, rig.couplingDeg, 1);
+    const wrong = flanks(unit, rig.couplingDeg, -1);
+    this.flanksBy = unit.rotation === "cw" ? { cw: right, ccw: wrong } : { cw: wrong, ccw: right };
+    this.shaft = new Shaft(rig, this.advance, right, new Random(seed, JITTER_STREAM));
+    this.line = new VacuumLine(rig);
+    this.motor = new Drive(rig.dragNm, fullRadS(rig.speedMaxRpm));
+    this.sensorRandom = new Random(seed, SENSOR_STREAM);
+    this.noisePa = rig.sensorNoisePa;
+    this.now = { dtS: 0, startRadS: 0, endRadS: 0, startPa: 0, endPa: 0, sense: 1 };
+  }
+
+  /** Pickup edges of the last step. */
+  get pickup(): Edges {
+    return this.shaft.pickup;
+  }
+
+  /** Trigger edges of the last step, in the order of the flanks; jitter may set their times across. */
+  get trigger(): Edges {
+    return this.shaft.trigger;
+  }
+
+  /** Mean speed, without ripple. */
+  get speedRpm(): number {
+    return this.motor.speedRadS * RPM_PER_RAD_S;
+  }
+
+  /** True vacuum in the line, pascals below ambient. */
+  get vacuumPa(): number {
+    return this.line.vacuumPa;
+  }
+
+  /** Advance at the end of the last step, distributor degrees. */
+  get advanceDeg(): number {
+    return this.advance.advanceDegAt(1);
+  }
+
+  /** The sensor's reading now in pascals below ambient, or null outside its electrical range. */
+  readVacuumPa(): number | null {
+    if (this.sensorFailed) return null;
+    const noise = this.noisePa > 0 ? this.noisePa * this.sensorRandom.normal() : 0;
+    return this.line.vacuumPa + noise;
+  }
+
+  /** Puts the line's hose on another capsule, as the operator would; the rest are open to ambient. */
+  connectCapsule(index: number): void {
+    this.onLine = index;
+    if (this.advance instanceof GeometricAdvance) this.advance.connectCapsule(index);
+  }
+
+  /** At most 1 ms forward. */
+  step(dtS: number): void {
+    const { inputs, motor, line, now } = this;
+    if (motor.speedRadS === 0 && inputs.direction !== this.turning) this.turnAbout();
+    const omega = motor.speedRadS;
+    // Told to turn the other way while it still creeps, the motor brakes first.
+    const drive = inputs.direction === this.turning ? inputs.drive : 0;
+    const acceleration = motor.accelerationRadS2(drive, dtS);
+    motor.speedRadS = Math.max(0, omega + acceleration * dtS);
+    now.dtS = dtS;
+    now.startRadS = omega;
+    now.endRadS = motor.speedRadS;
+    now.startPa = line.vacuumPa;
+    line.step(dtS, inputs.valve, inputs.pump, inputs.bleed, this.leaks[this.onLine] ?? null);
+    now.endPa = line.vacuumPa;
+    this.advance.step(now);
+    this.shaft.step(this.timeS, dtS, omega, acceleration);
+    this.timeS += dtS;
+  }
+
+  private turnAbout(): void {
+    const { direction } = this.inputs;
+    this.turning = direction;
+    this.now.sense = direction === this.rotation ? 1 : -1;
+    this.shaft.turnAbout(this.now.sense, this.flanksBy[direction]);
+  }
+}
+
+/** The motor's full speed in rad/s on a rig that holds up to `speedMaxRpm`. */
+export function fullRadS(speedMaxRpm: number): number {
+  return (NAMEPLATE.fullCommandRatio * speedMaxRpm) / RPM_PER_RAD_S;
+}
+
+function faultyMechanism({ mechanism, capsules, faults }: Scenario): Mechanism | null {
+  if (!("weights" in mechanism)) return null;
+  const sound = {
+    centrifugal: { ...mechanism, seizedDeg: null },
+    capsules: capsules.map((capsule) => ({ ...capsule, seizedMm: null, leak: null })),
+  };
+  return withFaults(sound, faults);
+}
+
+function advanceOf({ mechanism }: Scenario, built: Mechanism | null): AdvanceSource {
+  if (built !== null) {
+    return new GeometricAdvance(
+      new CentrifugalMotion(built.centrifugal),
+      built.capsules.map((capsule) => new CapsuleMotion(capsule)),
+    );
+  }
+  const { speedTable, vacuumTable } = "weights" in mechanism ? {} : mechanism;
+  const pascals = vacuumTable?.map(([kPa, deg]) => [kPa * 1000, deg] as const);
+  return new TableAdvance(
+    speedTable === undefined ? null : new Table(speedTable),
+    pascals === undefined ? null : new Table(pascals),
+  );
+}

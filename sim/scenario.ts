@@ -1,0 +1,255 @@
+// Scenario files: a simulated unit with its faults, and the rig and mishaps it meets.
+import { z } from "zod";
+import { BobweightError } from "../core/errors.ts";
+import { faultSchema, whatFaultLacks } from "./faults.ts";
+import { pinReachDeg, profileReachDeg } from "./mechanism.ts";
+import { capsuleSchema, geometrySchema, tablesSchema } from "./mechanismSchema.ts";
+
+const positive = z.number().positive();
+const notNegative = z.number().min(0);
+const WRAP = 2 ** 32;
+
+const unitSchema = z.strictObject({
+  lobes: z.int().min(1).max(12).optional(),
+  lobeAnglesDeg: z.array(z.number().min(0).lt(360)).min(1).max(12).optional(),
+  rotation: z.enum(["cw", "ccw"]).optional(),
+  dwellDeg: positive.lt(360).optional(),
+  trigger: z
+    .strictObject({
+      kind: z.enum(["contacts", "magnetic", "hall", "optical"]).optional(),
+      firingEdge: z.enum(["a", "b"]).optional(),
+      widthDeg: positive.lt(360).optional(),
+    })
+    .optional(),
+});
+
+const rippleSchema = z.strictObject({
+  perTurn: z.int().min(1).max(360),
+  percentAt1000Rpm: positive.max(10),
+  phaseDeg: z.number().default(0),
+});
+
+const rigSchema = z.strictObject({
+  board: z
+    .string()
+    .regex(/^[A-Za-z0-9 ._-]{1,40}$/)
+    .default("Stand-in rig 1"),
+  pickupEdges: z.int().min(1).max(360).default(36),
+  tickHz: z.int().min(100_000).max(100_000_000).default(1_000_000),
+  tickPpm: z.int().min(0).max(100_000).default(50),
+  /** Null: 20 s before the counter wraps. */
+  firstTick: z
+    .int()
+    .min(0)
+    .max(WRAP - 1)
+    .nullable()
+    .default(null),
+  speedMinRpm: positive.max(10_000).default(50),
+  speedMaxRpm: positive.max(10_000).default(4500),
+  directions: z.enum(["cw", "ccw", "cw+ccw"]).default("cw+ccw"),
+  inputs: z.enum(["none", "guard", "stop", "guard+stop"]).default("guard+stop"),
+  ambientPa: z.int().min(50_000).max(120_000).default(101_325),
+  /** Highest vacuum the sensor reads; 0: no vacuum sensor. */
+  vacuumMaxPa: z.int().min(0).max(120_000).default(90_000),
+  sensorNoisePa: notNegative.max(5000).default(0),
+  pumpLimitPa: positive.max(120_000).default(85_000),
+  pumpFlowMlPerS: positive.max(10_000).default(300),
+  lineVolumeMl: positive.max(10_000).default(250),
+  /** Standing torque of bearings and belt. */
+  dragNm: notNegative.max(0.5).default(0.15),
+  /** How far the first lobe stands after the index, weights in. */
+  couplingDeg: z.number().min(0).lt(360).default(5),
+  ripple: z.array(rippleSchema).max(20).default([]),
+  eventJitterUs: notNegative.max(1000).default(0),
+  indexJitterUs: notNegative.max(1000).default(0),
+  /** Null: as fast as needed. */
+  linkBytesPerS: z.number().min(2000).nullable().default(null),
+});
+
+const incidentWhen = {
+  /** Seconds after the first accepted speed command. */
+  atS: notNegative.optional(),
+  /** When the speed first passes this. */
+  atRpm: positive.optional(),
+};
+const incidentSchema = z
+  .discriminatedUnion("what", [
+    z.strictObject({
+      what: z.literal("guardOpens"),
+      ...incidentWhen,
+      shutAfterS: positive.optional(),
+    }),
+    z.strictObject({
+      what: z.literal("stopPressed"),
+      ...incidentWhen,
+      releasedAfterS: positive.optional(),
+    }),
+    z.strictObject({ what: z.literal("spindleJams"), ...incidentWhen }),
+    z.strictObject({ what: z.literal("driveRunsAway"), ...incidentWhen }),
+    z.strictObject({ what: z.literal("sensorFails"), ...incidentWhen }),
+    z.strictObject({ what: z.literal("boardReboots"), ...incidentWhen }),
+    z.strictObject({ what: z.literal("boardFallsSilent"), ...incidentWhen }),
+  ])
+  .refine((incident) => (incident.atS === undefined) !== (incident.atRpm === undefined), {
+    error: "give either atS or atRpm, not both and not neither",
+  });
+
+const fieldsSchema = z.strictObject({
+  name: z.string().min(1).max(100).default("Unnamed scenario"),
+  note: z.string().max(1000).default(""),
+  /** True for a made-up unit. */
+  invented: z.boolean().default(false),
+  seed: z.int().min(0).default(1),
+  unit: unitSchema.prefault({}),
+  mechanism: z.union([geometrySchema, tablesSchema]),
+  capsules: z.array(capsuleSchema).max(4).default([]),
+  faults: z.array(faultSchema).max(20).default([]),
+  rig: rigSchema.prefault({}),
+  incidents: z.array(incidentSchema).max(20).default([]),
+});
+
+type Parsed = z.output<typeof fieldsSchema>;
+type Fail = (path: (string | number)[], message: string) => void;
+
+const scenarioSchema = fieldsSchema.superRefine((scenario, context) => {
+  const fail: Fail = (path, message) => context.addIssue({ code: "custom", path, message });
+  checkUnit(scenario, fail);
+  checkMechanism(scenario, fail);
+  if (scenario.rig.speedMaxRpm <= scenario.rig.speedMinRpm) {
+    fail(["rig", "speedMaxRpm"], `must be above speedMinRpm, ${scenario.rig.speedMinRpm}`);
+  }
+});
+
+function checkUnit({ unit }: Parsed, fail: Fail): void {
+  if (unit.lobes !== undefined && unit.lobeAnglesDeg !== undefined) {
+    fail(["unit", "lobes"], "give either lobes or lobeAnglesDeg, not both");
+  }
+  unit.lobeAnglesDeg?.forEach((angle, i, all) => {
+    if (i === 0 ? angle !== 0 : angle <= (all[i - 1] as number)) {
+      fail(["unit", "lobeAnglesDeg", i], "angles begin at 0 and ascend");
+    }
+  });
+}
+
+function checkMechanism({ mechanism, capsules, faults }: Parsed, fail: Fail): void {
+  if (!("weights" in mechanism)) {
+    if (capsules.length > 0) {
+      fail(["capsules"], "tables are followed exactly: use mechanism.vacuumTable instead");
+    }
+    if (faults.length > 0) {
+      fail(["faults"], "faults need a mechanism with weights and springs, not tables");
+    }
+    return;
+  }
+  const { weights, springs } = mechanism;
+  const { link } = weights;
+  if (link.form === "pin" && pinReachDeg(weights.pivotMm, link) < mechanism.stopDeg) {
+    fail(
+      ["mechanism", "weights", "link"],
+      `the pin cannot turn the cam ${mechanism.stopDeg}°: shorten pinMm or lower restAngleDeg`,
+    );
+  }
+  if (link.form === "profile" && profileReachDeg(link) < mechanism.stopDeg) {
+    fail(
+      ["mechanism", "weights", "link", "growthPerDeg"],
+      `the cam turns back before ${mechanism.stopDeg}°: bring it nearer to 0`,
+    );
+  }
+  springs.forEach(({ movingPost }, i) => {
+    if ("weight" in movingPost && movingPost.weight >= weights.count) {
+      fail(["mechanism", "springs", i, "movingPost", "weight"], "weights count from 0");
+    }
+  });
+  faults.forEach((fault, i) => {
+    const lacks = whatFaultLacks(fault, springs.length, capsules.length);
+    if (lacks !== null) fail(["faults", i], lacks);
+  });
+}
+
+export type RigSetup = Parsed["rig"];
+export type Incident = Parsed["incidents"][number];
+
+/** What is known of the unit: from the scenario, else from the unit file, else a common kind. */
+export interface ScenarioUnit {
+  readonly lobeAnglesDeg: readonly number[];
+  readonly rotation: "cw" | "ccw";
+  readonly triggerKind: "contacts" | "magnetic" | "hall" | "optical";
+  readonly firingEdge: "a" | "b";
+  /** Contacts: shaft angle from closing to the next opening. */
+  readonly dwellDeg: number;
+  /** Other triggers: shaft angle from the firing edge to the other one along the rotation. */
+  readonly widthDeg: number;
+}
+
+export interface Scenario extends Omit<Parsed, "unit"> {
+  readonly unit: ScenarioUnit;
+}
+
+/** What the host may know of the unit where the scenario does not say it. */
+export type UnitDefaults = Partial<Omit<ScenarioUnit, "widthDeg">>;
+
+/** JSON schema of scenario files, for editors. */
+export function scenarioJsonSchema(): unknown {
+  return z.toJSONSchema(scenarioSchema, { io: "input" });
+}
+
+/**
+ * Checks a scenario file's content and fills in what it leaves out: first from `known`, the unit
+ * file's data, then with a common four-lobe unit (51° of dwell: service literature has 49–55°).
+ * @throws FILE_INVALID naming file, place and remedy.
+ */
+export function parseScenario(content: unknown, file: string, known: UnitDefaults = {}): Scenario {
+  const result = scenarioSchema.safeParse(content);
+  if (!result.success) {
+    const faults = result.error.issues.map((issue) => describe(issue, []));
+    throw new BobweightError("FILE_INVALID", `${file}: ${faults.join("; ")}.`);
+  }
+  const unit = completeUnit(result.data.unit, known, file);
+  return { ...result.data, unit };
+}
+
+function completeUnit(given: Parsed["unit"], known: UnitDefaults, file: string): ScenarioUnit {
+  const count = given.lobes ?? (known.lobeAnglesDeg === undefined ? 4 : null);
+  const lobeAnglesDeg =
+    given.lobeAnglesDeg ??
+    (count === null ? known.lobeAnglesDeg : undefined) ??
+    Array.from({ length: count ?? 4 }, (_, i) => (i * 360) / (count ?? 4));
+  const unit = {
+    lobeAnglesDeg,
+    rotation: given.rotation ?? known.rotation ?? "cw",
+    triggerKind: given.trigger?.kind ?? known.triggerKind ?? "contacts",
+    firingEdge: given.trigger?.firingEdge ?? known.firingEdge ?? "a",
+    dwellDeg: given.dwellDeg ?? known.dwellDeg ?? Math.min(51, (0.57 * 360) / lobeAnglesDeg.length),
+    widthDeg: given.trigger?.widthDeg ?? 0.4 * leastSpacingDeg(lobeAnglesDeg),
+  } as const;
+  const arcDeg =
+    unit.triggerKind === "contacts" ? 360 / lobeAnglesDeg.length - unit.dwellDeg : unit.widthDeg;
+  if (arcDeg <= 0 || arcDeg >= leastSpacingDeg(lobeAnglesDeg)) {
+    const place = unit.triggerKind === "contacts" ? "unit.dwellDeg" : "unit.trigger.widthDeg";
+    throw new BobweightError(
+      "FILE_INVALID",
+      `${file}: ${place} does not fit between ${lobeAnglesDeg.length} lobes.`,
+    );
+  }
+  return unit;
+}
+
+function leastSpacingDeg(anglesDeg: readonly number[]): number {
+  const spacings = anglesDeg.map((angle, i) => (anglesDeg[i + 1] ?? 360) - angle);
+  return Math.min(...spacings);
+}
+
+type Issue = z.core.$ZodIssue;
+
+/** One fault with its place. Of a union's forms the one is told that the content comes nearest to. */
+function describe(issue: Issue, before: readonly PropertyKey[]): string {
+  const path = [...before, ...issue.path];
+  if (issue.code === "invalid_union" && issue.errors.length > 0) {
+    const distance = (issues: readonly Issue[]) =>
+      issues.reduce((sum, { code }) => sum + (code === "unrecognized_keys" ? 100 : 1), 0);
+    const nearest = issue.errors.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+    return nearest.map((inner) => describe(inner, path)).join("; ");
+  }
+  const place = path.length === 0 ? "the whole file" : path.map(String).join(".");
+  return `${place}: ${issue.message}`;
+}

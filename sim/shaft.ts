@@ -1,0 +1,199 @@
+// The shaft's phase within one step and the moments at which it passes pickup edges and flanks.
+import type { AdvanceSource } from "./advance.ts";
+import type { Flanks } from "./cam.ts";
+import type { Random } from "./random.ts";
+import type { RigSetup } from "./scenario.ts";
+
+/** Enough for one step of 1 ms at the highest speed with 360 pickup edges, many times over. */
+const EDGES_MAX = 1024;
+const TURN_RAD = 2 * Math.PI;
+const OMEGA_1000 = (1000 * Math.PI) / 30;
+/** Ripple stops growing towards low speed where its sum reaches this share, else the shaft would turn back. */
+const RIPPLE_SHARE_MAX = 0.3;
+const NEWTON_STEPS = 12;
+const NEWTON_S = 1e-11;
+
+/** Moments collected in one step, for the board to read. */
+export class Edges {
+  readonly timesS = new Float64Array(EDGES_MAX);
+  /** Pickup: number of the edge in its turn, 0 the index. Trigger: 0 for edge a, 1 for b. */
+  readonly marks = new Uint16Array(EDGES_MAX);
+  count = 0;
+
+  add(timeS: number, mark: number): void {
+    this.timesS[this.count] = timeS;
+    this.marks[this.count] = mark;
+    this.count++;
+  }
+}
+
+/**
+ * Phase in revolutions: within a step it is a quadratic in time plus ripple, whose angle falls with
+ * the square of speed as that of a fixed torque does.
+ */
+export class Shaft {
+  readonly pickup = new Edges();
+  readonly trigger = new Edges();
+  /** Not at an index pulse to begin with. */
+  private phase = 0.3;
+  private omega = 0;
+  private acceleration = 0;
+  private stepS = 0;
+  private sense: 1 | -1 = 1;
+  private nextPickup = 0;
+  private nextFlank = 0;
+  private flanks: Flanks;
+  private lastPickupS = 0;
+  private slope = 0;
+  private readonly pickupEdges: number;
+  private readonly orders: Float64Array;
+  private readonly amplitudes: Float64Array;
+  private readonly phasesRad: Float64Array;
+  private readonly rippleFloor: number;
+  private readonly indexJitterS: number;
+  private readonly eventJitterS: number;
+  private readonly advance: AdvanceSource;
+  private readonly random: Random;
+
+  constructor(setup: RigSetup, advance: AdvanceSource, flanks: Flanks, random: Random) {
+    const { ripple } = setup;
+    this.pickupEdges = setup.pickupEdges;
+    this.orders = Float64Array.from(ripple, ({ perTurn }) => perTurn);
+    // A speed ripple of share s at order h is an angle of s / (2π·h) revolutions.
+    this.amplitudes = Float64Array.from(
+      ripple,
+      ({ percentAt1000Rpm, perTurn }) => percentAt1000Rpm / 100 / (TURN_RAD * perTurn),
+    );
+    this.phasesRad = Float64Array.from(ripple, ({ phaseDeg }) => (phaseDeg * Math.PI) / 180);
+    const share = ripple.reduce((sum, { percentAt1000Rpm }) => sum + percentAt1000Rpm / 100, 0);
+    this.rippleFloor = OMEGA_1000 * Math.sqrt(share / RIPPLE_SHARE_MAX);
+    this.indexJitterS = setup.indexJitterUs * 1e-6;
+    this.eventJitterS = setup.eventJitterUs * 1e-6;
+    this.advance = advance;
+    this.random = random;
+    this.flanks = flanks;
+    this.seekEdges();
+  }
+
+  /** Takes up turning the given way, from rest. */
+  turnAbout(sense: 1 | -1, flanks: Flanks): void {
+    // The shaft stays where it is; only the way in which its phase is counted changes.
+    if (sense !== this.sense) this.phase = Math.ceil(this.phase) - (this.phase % 1);
+    this.sense = sense;
+    this.flanks = flanks;
+    this.omega = 0;
+    this.acceleration = 0;
+    this.stepS = 0;
+    this.seekEdges();
+  }
+
+  /** Collects the edges of the step that begins at `startS` with speed `omega`. */
+  step(startS: number, stepS: number, omega: number, acceleration: number): void {
+    this.omega = omega;
+    this.acceleration = acceleration;
+    this.stepS = stepS;
+    this.pickup.count = 0;
+    this.trigger.count = 0;
+    if (omega > 0 || acceleration > 0) {
+      this.collectPickup(startS);
+      this.collectTrigger(startS);
+      this.phase = this.meanPhaseAt(stepS);
+    }
+  }
+
+  private collectPickup(startS: number): void {
+    const { pickupEdges, indexJitterS } = this;
+    const end = this.phaseAt(this.stepS);
+    let fromS = 0;
+    for (;;) {
+      const goal = this.nextPickup / pickupEdges;
+      if (goal > end) return;
+      fromS = this.timeOfPhase(goal, fromS);
+      const jitterS = indexJitterS > 0 ? indexJitterS * this.random.normal() : 0;
+      // Edges of one track cannot overtake each other.
+      this.lastPickupS = Math.max(this.lastPickupS, startS + fromS + jitterS);
+      this.pickup.add(this.lastPickupS, this.nextPickup % pickupEdges);
+      this.nextPickup++;
+    }
+  }
+
+  private collectTrigger(startS: number): void {
+    const { positions, edges } = this.flanks;
+    const { eventJitterS } = this;
+    const end = this.camPhaseAt(this.stepS);
+    let fromS = 0;
+    for (;;) {
+      const at = this.nextFlank % positions.length;
+      const goal = Math.floor(this.nextFlank / positions.length) + (positions[at] as number);
+      if (goal > end) return;
+      fromS = this.timeOfCamPhase(goal, fromS);
+      const jitterS = eventJitterS > 0 ? eventJitterS * this.random.normal() : 0;
+      this.trigger.add(startS + fromS + jitterS, edges[at] as number);
+      this.nextFlank++;
+    }
+  }
+
+  /** Newton's method; `this.slope` is set by phaseAt to revolutions per second. */
+  private timeOfPhase(goal: number, fromS: number): number {
+    let timeS = fromS;
+    for (let i = 0; i < NEWTON_STEPS; i++) {
+      const error = goal - this.phaseAt(timeS);
+      const change = error / Math.max(this.slope, 1e-3);
+      timeS = Math.min(Math.max(timeS + change, 0), this.stepS);
+      if (Math.abs(change) < NEWTON_S) break;
+    }
+    return timeS;
+  }
+
+  private timeOfCamPhase(goal: number, fromS: number): number {
+    // The slope leaves the advance out, which moves far slower than the shaft.
+    let timeS = fromS;
+    for (let i = 0; i < NEWTON_STEPS; i++) {
+      const error = goal - this.camPhaseAt(timeS);
+      const change = error / Math.max(this.slope, 1e-3);
+      timeS = Math.min(Math.max(timeS + change, 0), this.stepS);
+      if (Math.abs(change) < NEWTON_S) break;
+    }
+    return timeS;
+  }
+
+  private meanPhaseAt(timeS: number): number {
+    return this.phase + ((this.omega + 0.5 * this.acceleration * timeS) * timeS) / TURN_RAD;
+  }
+
+  private phaseAt(timeS: number): number {
+    const omega = this.omega + this.acceleration * timeS;
+    const mean = this.meanPhaseAt(timeS);
+    let phase = mean;
+    let slope = 1;
+    const { orders, amplitudes } = this;
+    if (orders.length > 0) {
+      const scale = (OMEGA_1000 / Math.max(omega, this.rippleFloor)) ** 2;
+      for (let i = 0; i < orders.length; i++) {
+        const turn = TURN_RAD * (orders[i] as number);
+        const angle = turn * mean + (this.phasesRad[i] as number);
+        const amplitude = scale * (amplitudes[i] as number);
+        phase += amplitude * Math.sin(angle);
+        slope += amplitude * turn * Math.cos(angle);
+      }
+    }
+    this.slope = (slope * omega) / TURN_RAD;
+    return phase;
+  }
+
+  /** Phase by which the flanks are met: advance brings them earlier, or later in reverse. */
+  private camPhaseAt(timeS: number): number {
+    const share = this.stepS > 0 ? timeS / this.stepS : 1;
+    return this.phaseAt(timeS) + (this.sense * this.advance.advanceDegAt(share)) / 360;
+  }
+
+  private seekEdges(): void {
+    this.nextPickup = Math.floor(this.phaseAt(0) * this.pickupEdges) + 1;
+    const { positions } = this.flanks;
+    const cam = this.camPhaseAt(0);
+    const turn = Math.floor(cam);
+    let passed = 0;
+    while (passed < positions.length && (positions[passed] as number) <= cam - turn) passed++;
+    this.nextFlank = turn * positions.length + passed;
+  }
+}
