@@ -1,0 +1,81 @@
+// The shaft's phase at a trigger event, from the ticks around it. Right while the speed changes steadily.
+import type { Turn } from "../turns.ts";
+
+/**
+ * Shaft angle in degrees from the turn's index, 0 to 360, at `tick` ticks after that index.
+ *
+ * A cubic through the four nearest known phases (index pulses or pickup edges). Under a steady
+ * ramp the phase is a quadratic in time, which the cubic reproduces exactly; constant speed
+ * between two index pulses would be wrong by up to a·T²/8 turns.
+ */
+export function angleDeg(turn: Turn, tick: number): number {
+  return (
+    360 * (turn.edgeTicks === null ? fromIndexes(turn, tick) : fromEdges(turn.edgeTicks, tick))
+  );
+}
+
+function fromIndexes(turn: Turn, tick: number): number {
+  const { beforeTicks, duringTicks, afterTicks } = turn;
+  const end = duringTicks + afterTicks;
+  if (beforeTicks === 0) return interpolate3(tick, 0, duringTicks, end, 0, 1);
+  return interpolate4(tick, -beforeTicks, 0, duringTicks, end, -1, 1);
+}
+
+function fromEdges(edgeTicks: readonly number[], tick: number): number {
+  const spaces = edgeTicks.length - 1;
+  const step = 1 / spaces;
+  let low = 0;
+  let high = spaces;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if ((edgeTicks[middle] as number) <= tick) low = middle;
+    else high = middle;
+  }
+  if (spaces < 3) {
+    const from = edgeTicks[low] as number;
+    return (low + (tick - from) / ((edgeTicks[low + 1] as number) - from)) * step;
+  }
+  const first = Math.min(Math.max(low - 1, 0), spaces - 3);
+  return interpolate4(
+    tick,
+    edgeTicks[first] as number,
+    edgeTicks[first + 1] as number,
+    edgeTicks[first + 2] as number,
+    edgeTicks[first + 3] as number,
+    first * step,
+    step,
+  );
+}
+
+/** Value at `t` of the cubic that is `value`, `value + step`, … at the four times. */
+function interpolate4(
+  t: number,
+  t0: number,
+  t1: number,
+  t2: number,
+  t3: number,
+  value: number,
+  step: number,
+): number {
+  // Newton's divided differences; the values are evenly spaced, so the first ones are step / interval.
+  const d01 = step / (t1 - t0);
+  const d12 = step / (t2 - t1);
+  const d23 = step / (t3 - t2);
+  const d012 = (d12 - d01) / (t2 - t0);
+  const d123 = (d23 - d12) / (t3 - t1);
+  const d0123 = (d123 - d012) / (t3 - t0);
+  return value + (t - t0) * (d01 + (t - t1) * (d012 + (t - t2) * d0123));
+}
+
+function interpolate3(
+  t: number,
+  t0: number,
+  t1: number,
+  t2: number,
+  value: number,
+  step: number,
+): number {
+  const d01 = step / (t1 - t0);
+  const d012 = (step / (t2 - t1) - d01) / (t2 - t0);
+  return value + (t - t0) * (d01 + (t - t1) * d012);
+}

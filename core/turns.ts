@@ -1,0 +1,213 @@
+// Parts of lines to whole turns of the spindle, checked for sense before they count (protocol clause 4.9).
+import type { Hello, PickPart, RevPart, TriggerEdge } from "./codec/rigLines.ts";
+
+const WRAP = 2 ** 32;
+
+/** Ticks from `from` to `to` on the wrapping 32-bit counter, 0 to 2³² − 1. */
+export function ticksBetween(from: number, to: number): number {
+  return (to - from + WRAP) % WRAP;
+}
+
+/** One whole turn. Times in rig ticks; `beforeTicks` 0 means unknown. */
+export interface Turn {
+  readonly sequence: number;
+  readonly indexTick: number;
+  readonly beforeTicks: number;
+  readonly duringTicks: number;
+  readonly afterTicks: number;
+  readonly lost: boolean;
+  readonly every: number;
+  readonly eventEdges: readonly TriggerEdge[];
+  /** Ticks after the index, ascending. */
+  readonly eventTicks: readonly number[];
+  /** Ticks after the index of pickup edges 0 (the index) to N (the next index); null without pickup lines. */
+  readonly edgeTicks: readonly number[] | null;
+  /** True where the turn before this one was also received and good. */
+  readonly followsOn: boolean;
+}
+
+export interface TurnCounts {
+  readonly good: number;
+  /** Came, but incomplete or against sense. */
+  readonly setAside: number;
+  /** Seen to be missing by a gap in the sequence. */
+  readonly missing: number;
+}
+
+/** Speeds above this multiple of the rig's highest are no speeds of a spindle (clause 6.4 stops at 1.1). */
+const SPEED_MARGIN = 1.25;
+
+interface Open {
+  readonly first: RevPart;
+  nextPart: number;
+  readonly edges: TriggerEdge[];
+  readonly ticks: number[];
+}
+
+/** Collects `pick` and `rev` lines in their order and hands on each turn that makes sense. */
+export class TurnAssembler {
+  private readonly shortestTicks: number;
+  private readonly edgesPerTurn: number;
+  private readonly onTurn: (turn: Turn) => void;
+  private open: Open | null = null;
+  private pick: { sequence: number; nextPart: number; parts: number; ticks: number[] } | null =
+    null;
+  private previous: Turn | null = null;
+  private good = 0;
+  private setAside = 0;
+  private missing = 0;
+
+  constructor(hello: Hello, onTurn: (turn: Turn) => void) {
+    this.shortestTicks = (60 * hello.tickHz) / (hello.speedMaxRpm * SPEED_MARGIN);
+    this.edgesPerTurn = hello.edgesPerTurn;
+    this.onTurn = onTurn;
+  }
+
+  get counts(): TurnCounts {
+    return { good: this.good, setAside: this.setAside, missing: this.missing };
+  }
+
+  pushPick(line: PickPart): void {
+    if (line.part === 1) {
+      this.pick = { sequence: line.sequence, nextPart: 1, parts: line.parts, ticks: [0] };
+    }
+    const { pick } = this;
+    const fits =
+      pick !== null &&
+      pick.sequence === line.sequence &&
+      pick.nextPart === line.part &&
+      pick.parts === line.parts &&
+      pick.ticks.length + line.differenceTicks.length <= this.edgesPerTurn + 1;
+    if (!fits) {
+      this.pick = null;
+      return;
+    }
+    let at = pick.ticks[pick.ticks.length - 1] as number;
+    for (const difference of line.differenceTicks) {
+      at += difference;
+      pick.ticks.push(at);
+    }
+    pick.nextPart++;
+  }
+
+  pushRev(line: RevPart): void {
+    if (line.part === 1) {
+      if (this.open !== null) this.setAside++;
+      this.open = { first: line, nextPart: 1, edges: [], ticks: [] };
+    }
+    const { open } = this;
+    if (open === null || !continues(open, line)) {
+      // A part whose first came is a turn set aside; without its first it shows as missing.
+      if (open !== null) this.setAside++;
+      this.open = null;
+      return;
+    }
+    open.edges.push(...line.eventEdges);
+    open.ticks.push(...line.eventTicks);
+    open.nextPart++;
+    if (line.part < line.parts) return;
+    this.open = null;
+    this.finish(open);
+  }
+
+  private finish(open: Open): void {
+    const { first } = open;
+    const edgeTicks = this.takeEdges(first);
+    const { previous } = this;
+    const step = previous === null ? 0 : ticksBetween(previous.sequence, first.sequence);
+    const makesSense =
+      this.periodsMakeSense(first) &&
+      ascend(open.ticks, first.duringTicks) &&
+      (previous === null || follows(previous, first, step));
+    if (!makesSense) {
+      this.setAside++;
+      // The fault may be in the turn before: start anew rather than measure the next one by it.
+      this.previous = null;
+      return;
+    }
+    if (previous !== null && first.beforeTicks > 0) {
+      this.missing += Math.max(0, Math.round(step / first.every) - 1);
+    }
+    const turn: Turn = {
+      sequence: first.sequence,
+      indexTick: first.indexTick,
+      beforeTicks: first.beforeTicks,
+      duringTicks: first.duringTicks,
+      afterTicks: first.afterTicks,
+      lost: first.lost,
+      every: first.every,
+      eventEdges: open.edges,
+      eventTicks: open.ticks,
+      edgeTicks,
+      followsOn: step === 1,
+    };
+    this.previous = turn;
+    this.good++;
+    this.onTurn(turn);
+  }
+
+  private takeEdges(first: RevPart): readonly number[] | null {
+    const { pick } = this;
+    this.pick = null;
+    if (pick === null || pick.sequence !== first.sequence) return null;
+    const complete = pick.ticks.length === this.edgesPerTurn + 1 && pick.nextPart > pick.parts;
+    const ascends = pick.ticks.every((tick, i) => i === 0 || tick > (pick.ticks[i - 1] as number));
+    return complete && ascends && pick.ticks[this.edgesPerTurn] === first.duringTicks
+      ? pick.ticks
+      : null;
+  }
+
+  private periodsMakeSense({ beforeTicks, duringTicks, afterTicks }: RevPart): boolean {
+    const shortest = this.shortestTicks;
+    return (
+      (beforeTicks === 0 || beforeTicks >= shortest) &&
+      duringTicks >= shortest &&
+      afterTicks >= shortest
+    );
+  }
+}
+
+function continues(open: Open, line: RevPart): boolean {
+  const { first } = open;
+  return (
+    line.part === open.nextPart &&
+    line.parts === first.parts &&
+    line.sequence === first.sequence &&
+    line.indexTick === first.indexTick &&
+    line.beforeTicks === first.beforeTicks &&
+    line.duringTicks === first.duringTicks &&
+    line.afterTicks === first.afterTicks &&
+    line.every === first.every
+  );
+}
+
+function ascend(ticks: readonly number[], duringTicks: number): boolean {
+  let last = 0;
+  for (const tick of ticks) {
+    if (tick < last || tick >= duringTicks) return false;
+    last = tick;
+  }
+  return true;
+}
+
+/** Clauses 2.2 and 3.2.6, as far as the step between the two turns lets them be checked. */
+function follows(previous: Turn, next: RevPart, step: number): boolean {
+  if (step === 0 || step > WRAP / 2) return false;
+  // Spindle stood still in between: the periods say nothing of each other.
+  if (next.beforeTicks === 0) return true;
+  const elapsed = ticksBetween(previous.indexTick, next.indexTick);
+  if (step === 1) {
+    return (
+      elapsed === previous.duringTicks &&
+      next.beforeTicks === previous.duringTicks &&
+      next.duringTicks === previous.afterTicks
+    );
+  }
+  if (step === 2) {
+    return (
+      elapsed === previous.duringTicks + previous.afterTicks &&
+      next.beforeTicks === previous.afterTicks
+    );
+  }
+  return true;
+}
