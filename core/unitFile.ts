@@ -1,0 +1,222 @@
+// Unit files: JSON that a workshop writes by hand from its manual, converted once to a Unit.
+import * as z from "zod";
+import type { TriggerEdge } from "./codec/rigLines.ts";
+import type { Band, Capsule, Limits, Trigger, Unit } from "./unit.ts";
+import { endsOf, figureAt } from "./unitFile/figures.ts";
+import { Place, parseShape } from "./unitFile/place.ts";
+import { convertRows, type RowScales } from "./unitFile/rows.ts";
+import {
+  type CapsuleFile,
+  type SpeedFile,
+  type UnitFile,
+  unitFileSchema,
+} from "./unitFile/schema.ts";
+import { distributorFromCrankshaft, pascalsFrom } from "./units.ts";
+
+const DRIVE_RATIO = 2;
+/** Common practice where a manual prints one figure only, no source. */
+const WORKSHOP_TOLERANCE_DEG = 1;
+const SPEED_MAX_RPM = 20000;
+/** Standard atmosphere (ISO 2533, from memory): no pump draws more. */
+const ATMOSPHERE_PA = 101325;
+const LOBE_SPACING_MIN_DEG = 5;
+
+/**
+ * The unit that a file describes. Fields that are absent stay unknown: no band, no dwell limits, no
+ * capsule are all fine.
+ *
+ * @param file parsed JSON (`parseJsonFile`)
+ * @param name of the file, for complaints
+ * @throws FILE_INVALID naming the field, what is wrong and what to do
+ */
+export function unitFromFile(file: unknown, name: string): Unit {
+  const shape = parseShape(unitFileSchema, file, name);
+  const place = new Place(name);
+  const driveRatio = shape.driveRatio ?? DRIVE_RATIO;
+  const lobeAnglesDeg = lobes(shape, place);
+  const trigger = triggerOf(shape, place);
+  if (shape.scatterMaxDeg !== undefined && lobeAnglesDeg.length < 2) {
+    place.in("scatterMaxDeg").fail("one lobe cannot scatter. Take the field out");
+  }
+  const tolerance = shape.workshopToleranceDeg ?? WORKSHOP_TOLERANCE_DEG;
+  const capsules = shape.capsules ?? [];
+  return {
+    description: shape.description,
+    stampedNumber: shape.stampedNumber ?? null,
+    invented: shape.invented ?? false,
+    lobeAnglesDeg,
+    rotation: shape.rotation,
+    driveRatio,
+    trigger,
+    speedMaxRpm: shape.speedMaxRpm ?? null,
+    capsules: capsules.map((one, i) =>
+      capsuleOf(one, driveRatio, tolerance, place.in("capsules").in(i)),
+    ),
+    dwellLimitsDeg: dwellLimits(shape, lobeAnglesDeg, trigger, place.in("dwell")),
+    scatterMaxDeg: shape.scatterMaxDeg ?? null,
+    speedBand:
+      shape.speed === undefined
+        ? null
+        : speedBand(shape.speed, driveRatio, tolerance, place.in("speed")),
+  };
+}
+
+/** JSON Schema (2020-12) of a unit file, for editors. */
+export function unitFileJsonSchema(): object {
+  return z.toJSONSchema(unitFileSchema, { io: "input" });
+}
+
+function lobes(shape: UnitFile, place: Place): readonly number[] {
+  const { lobes: count, lobeAnglesDeg: angles } = shape;
+  if (angles === undefined) {
+    if (count === undefined) return place.in("lobes").fail("is missing, and so is lobeAnglesDeg");
+    return Array.from({ length: count }, (_, i) => (i * 360) / count);
+  }
+  const here = place.in("lobeAnglesDeg");
+  if (count !== undefined) here.fail("give either `lobes` or `lobeAnglesDeg`, not both");
+  if (angles[0] !== 0) here.in(0).fail("the first lobe stands at 0. Count the others from it");
+  for (const [i, angle] of angles.entries()) {
+    const next = angles[i + 1] ?? 360;
+    if (next - angle < LOBE_SPACING_MIN_DEG) {
+      here.in(i).fail(`the next lobe must come at least ${LOBE_SPACING_MIN_DEG}° after ${angle}°`);
+    }
+  }
+  return angles;
+}
+
+function triggerOf(shape: UnitFile, place: Place): Trigger {
+  const kind = shape.trigger?.kind ?? "contacts";
+  const firingEdge: TriggerEdge | undefined = shape.trigger?.firingEdge;
+  if (firingEdge !== undefined) return { kind, firingEdge };
+  // Contacts fire when they open; which edge of another trigger fires depends on its amplifier.
+  if (kind === "contacts") return { kind, firingEdge: "a" };
+  return place
+    .in("trigger")
+    .in("firingEdge")
+    .fail(`is missing: say whether this ${kind} trigger fires on edge "a" or "b"`);
+}
+
+function dwellLimits(
+  { dwell }: UnitFile,
+  lobeAnglesDeg: readonly number[],
+  trigger: Trigger,
+  place: Place,
+): Limits | null {
+  if (dwell === undefined) return null;
+  if (trigger.kind === "magnetic")
+    place.fail("a magnetic trigger has no dwell. Take the field out");
+  const { degrees, percent } = dwell;
+  if ((degrees === undefined) === (percent === undefined)) {
+    place.fail("give one of `degrees` and `percent`");
+  }
+  const spacingDeg = 360 / lobeAnglesDeg.length;
+  const here = place.in(degrees === undefined ? "percent" : "degrees");
+  const [from, to] = endsOf(figureAt(degrees ?? percent ?? 0, here));
+  if (from === to) here.fail('a single figure cannot be met exactly. Write a range, or "51 ± 4"');
+  if (percent !== undefined && !isEven(lobeAnglesDeg, spacingDeg)) {
+    here.fail("a share of the spacing is not plain where lobes are spaced unevenly. Give degrees");
+  }
+  const scale = degrees === undefined ? spacingDeg / 100 : 1;
+  const limits = { min: from * scale, max: to * scale };
+  if (limits.min < 0) here.fail("the lower limit is negative");
+  if (limits.max > spacingDeg && isEven(lobeAnglesDeg, spacingDeg)) {
+    here.fail(`more than the spacing of the lobes, ${spacingDeg} distributor degrees`);
+  }
+  return limits;
+}
+
+function isEven(lobeAnglesDeg: readonly number[], spacingDeg: number): boolean {
+  return lobeAnglesDeg.every((angle, i) => Math.abs(angle - i * spacingDeg) < 1e-6);
+}
+
+/** Scales that the speed sweep and the vacuum sweep share. */
+function degreeScales(
+  degrees: "distributor" | "crankshaft",
+  driveRatio: number,
+): Pick<RowScales, "degreeWords" | "toDeg"> {
+  return {
+    degreeWords: `${degrees} degrees`,
+    toDeg: (figure) =>
+      degrees === "crankshaft" ? distributorFromCrankshaft(figure, driveRatio) : figure,
+  };
+}
+
+function speedBand(file: SpeedFile, driveRatio: number, tolerance: number, place: Place): Band {
+  const scales: RowScales = {
+    ...degreeScales(file.degrees, driveRatio),
+    xWords: `${file.rpm} rpm`,
+    xMax: SPEED_MAX_RPM,
+    toX: (rpm) => (file.rpm === "crankshaft" ? distributorFromCrankshaft(rpm, driveRatio) : rpm),
+    retard: false,
+    initialDeg: file.includesInitialDeg ?? 0,
+    toleranceDeg: file.toleranceDeg ?? null,
+    workshopToleranceDeg: tolerance,
+  };
+  return bandOf(file.judgedOn, file.source, scales, file.rows, place);
+}
+
+function bandOf(
+  judgedOn: Band["judgedOn"] | undefined,
+  source: string,
+  scales: RowScales,
+  rows: SpeedFile["rows"],
+  place: Place,
+): Band {
+  const converted = convertRows(rows, scales, place.in("rows"));
+  return {
+    rows: converted.rows,
+    judgedOn: judgedOn ?? "both",
+    source,
+    workshopToleranceDeg: converted.workshopToleranceUsed ? scales.workshopToleranceDeg : null,
+  };
+}
+
+function capsuleOf(
+  file: CapsuleFile,
+  driveRatio: number,
+  tolerance: number,
+  place: Place,
+): Capsule {
+  const acts = file.acts ?? "advance";
+  return {
+    name: file.name,
+    acts,
+    band: capsuleBand(file, driveRatio, tolerance, place),
+    hold: holdLimits(file, place.in("hold")),
+  };
+}
+
+function capsuleBand(
+  file: CapsuleFile,
+  driveRatio: number,
+  tolerance: number,
+  place: Place,
+): Band | null {
+  const { rows, degrees, source } = file;
+  if (rows === undefined) return null;
+  if (degrees === undefined) {
+    return place.in("degrees").fail('is missing: "distributor" or "crankshaft"');
+  }
+  if (source === undefined)
+    return place.in("source").fail("is missing: where are the rows printed");
+  const scales: RowScales = {
+    ...degreeScales(degrees, driveRatio),
+    xWords: file.vacuum,
+    xMax: ATMOSPHERE_PA,
+    toX: (vacuum) => pascalsFrom(vacuum, file.vacuum),
+    retard: file.acts === "retard",
+    initialDeg: 0,
+    toleranceDeg: file.toleranceDeg ?? null,
+    workshopToleranceDeg: tolerance,
+  };
+  return bandOf(file.judgedOn, source, scales, rows, place);
+}
+
+function holdLimits({ hold, vacuum: unit }: CapsuleFile, place: Place): Capsule["hold"] {
+  if (hold === undefined) return null;
+  const vacuumPa = pascalsFrom(hold.vacuum, unit);
+  if (vacuumPa > ATMOSPHERE_PA)
+    place.in("vacuum").fail(`${hold.vacuum} ${unit} is more than there can be`);
+  if (hold.dropMax >= hold.vacuum) place.in("dropMax").fail("must be less than the vacuum itself");
+  return { vacuumPa, seconds: hold.seconds, dropMaxPa: pascalsFrom(hold.dropMax, unit) };
+}
