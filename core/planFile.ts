@@ -1,0 +1,112 @@
+// Plans: the default one for a unit, and what a plan file changes in it.
+import * as z from "zod";
+import type { CapsulePlan, HoldPlan, Plan } from "./plan.ts";
+import { defaultPlan, withZero } from "./planFile/defaultPlan.ts";
+import type { RigReach } from "./planFile/reach.ts";
+import {
+  type HoldFile,
+  type PlanFile,
+  planFileSchema,
+  type VacuumsFile,
+} from "./planFile/schema.ts";
+import type { Unit } from "./unit.ts";
+import { Place, parseShape } from "./unitFile/place.ts";
+import { pascalsFrom } from "./units.ts";
+
+export { defaultPlan } from "./planFile/defaultPlan.ts";
+export type { RigReach } from "./planFile/reach.ts";
+export { expectedSeconds, walkLimits } from "./planFile/walk.ts";
+
+const STEPS_MAX = 100;
+/** For a hold that the default plan lacks, since the rig has no sensor; `walkLimits` refuses it there. */
+const NO_HOLD: HoldPlan = { vacuumPa: 50000, settleS: 5, seconds: 15, dropMaxPa: 2000 };
+
+/**
+ * The default plan with the changes of a plan file (parsed JSON; null for none). Call `walkLimits`
+ * before anything moves: a plan file may ask for more than unit or rig allow.
+ *
+ * @throws FILE_INVALID naming the field
+ */
+export function planFor(unit: Unit, rig: RigReach, changes: unknown, name = "the plan"): Plan {
+  const plan = defaultPlan(unit, rig);
+  if (changes === null) return plan;
+  const file = parseShape(planFileSchema, changes, name);
+  const place = new Place(name);
+  if ((file.capsules?.length ?? 0) > unit.capsules.length) {
+    place.in("capsules").fail(`the unit has ${unit.capsules.length} capsules`);
+  }
+  const vacuumSweepRpm = file.vacuumSweepRpm ?? plan.vacuumSweepRpm;
+  return {
+    referenceRpm: file.referenceRpm ?? plan.referenceRpm,
+    speedsRpm: speeds(file, place) ?? plan.speedsRpm,
+    capsules: plan.capsules.map((one, i) => {
+      const own = file.capsules?.[i];
+      const changed = changedCapsule(one, own?.vacuums ?? file.vacuums, own?.hold ?? file.hold);
+      return withZero(changed, unit, vacuumSweepRpm);
+    }),
+    vacuumSweepRpm,
+    rampRpmPerS: file.rampRpmPerS ?? plan.rampRpmPerS,
+    turnsPerReading: file.turnsPerReading ?? plan.turnsPerReading,
+  };
+}
+
+/** JSON Schema (2020-12) of a plan file, for editors. */
+export function planFileJsonSchema(): object {
+  return z.toJSONSchema(planFileSchema, { io: "input" });
+}
+
+function speeds(file: PlanFile, place: Place): readonly number[] | null {
+  const { speedsRpm, speedSteps } = file;
+  if (speedsRpm !== undefined) {
+    if (speedSteps !== undefined) {
+      place.in("speedSteps").fail("give either `speedsRpm` or `speedSteps`, not both");
+    }
+    return rising(speedsRpm, 10);
+  }
+  if (speedSteps === undefined) return null;
+  const { fromRpm, toRpm, stepRpm } = speedSteps;
+  const here = place.in("speedSteps");
+  if (fromRpm > toRpm)
+    here.in("fromRpm").fail(`${fromRpm} is above \`toRpm\`, ${toRpm}. Swap them`);
+  const count = Math.ceil((toRpm - fromRpm) / stepRpm - 1e-9);
+  if (count > STEPS_MAX) here.in("stepRpm").fail(`${count} steps are more than ${STEPS_MAX}`);
+  const steps = Array.from({ length: count }, (_, i) => fromRpm + i * stepRpm);
+  return rising([...steps, toRpm], 10);
+}
+
+/** In order, each once, rounded to what the rig can be told. */
+function rising(values: readonly number[], perUnit: number): readonly number[] {
+  const rounded = values.map((value) => Math.round(value * perUnit) / perUnit);
+  return [...new Set(rounded)].sort((a, b) => a - b);
+}
+
+function changedCapsule(
+  plan: CapsulePlan,
+  vacuums: VacuumsFile | undefined,
+  hold: HoldFile | undefined,
+): CapsulePlan {
+  return {
+    hold: changedHold(plan.hold, hold),
+    vacuumsPa:
+      vacuums === undefined
+        ? plan.vacuumsPa
+        : rising(
+            vacuums.values.map((value) => pascalsFrom(value, vacuums.unit)),
+            1,
+          ),
+  };
+}
+
+function changedHold(plan: HoldPlan | null, file: HoldFile | undefined): HoldPlan | null {
+  if (file === undefined) return plan;
+  if (file === false) return null;
+  const base = plan ?? NO_HOLD;
+  const pascals = (value: number | undefined) =>
+    value === undefined ? null : Math.round(pascalsFrom(value, file.unit));
+  return {
+    vacuumPa: pascals(file.vacuum) ?? base.vacuumPa,
+    settleS: file.settleS ?? base.settleS,
+    seconds: file.seconds ?? base.seconds,
+    dropMaxPa: pascals(file.dropMax) ?? base.dropMaxPa,
+  };
+}

@@ -1,0 +1,118 @@
+// The plan that a unit's specification asks for, within what the rig can do.
+import type { CapsulePlan, HoldPlan, Plan } from "../plan.ts";
+import type { Capsule, Unit } from "../unit.ts";
+import {
+  beyondLastX,
+  highestSpeedRpm,
+  highestVacuumPa,
+  lastX,
+  onsetX,
+  type RigReach,
+} from "./reach.ts";
+import { stations } from "./stations.ts";
+
+const REFERENCE_RPM = 150;
+const RAMP_RPM_PER_S = 200;
+const SPEEDS = 14;
+const VACUUMS = 11;
+/** Fifty readings of a unit with one capsule come to more than 5000 turns. */
+const TURNS_PER_READING = 110;
+/** No source gives one hold for all: settings, common practice. */
+const HOLD = { vacuumPa: 50000, settleS: 5, seconds: 15, dropMaxPa: 2000 } as const;
+
+const SPEED_RESOLUTION_RPM = 0.1;
+const VACUUM_RESOLUTION_PA = 1;
+
+/**
+ * Every printed row up and back down, more readings where advance begins, and one past the last row
+ * so that the stop shows. Rows out of the rig's reach are left out; the result counts them.
+ */
+export function defaultPlan(unit: Unit, rig: RigReach): Plan {
+  const onset = onsetX(unit.speedBand);
+  const below = onset === null ? REFERENCE_RPM : Math.min(REFERENCE_RPM, 0.6 * onset);
+  const vacuumSweepRpm = vacuumSweepSpeed(unit, rig);
+  return {
+    referenceRpm: Math.max(rig.speedMinRpm, Math.floor(below)),
+    speedsRpm: speeds(unit, rig, onset),
+    capsules: unit.capsules.map((capsule) =>
+      withZero(capsulePlan(capsule, rig), unit, vacuumSweepRpm),
+    ),
+    vacuumSweepRpm,
+    rampRpmPerS: RAMP_RPM_PER_S,
+    turnsPerReading: TURNS_PER_READING,
+  };
+}
+
+function speeds(unit: Unit, rig: RigReach, onset: number | null): readonly number[] {
+  const cap = Math.min(highestSpeedRpm(unit), rig.speedMaxRpm);
+  const past = beyondLastX(unit.speedBand) ?? cap;
+  // Down to the tenth: a hair more would be beyond the limit.
+  const high = Math.floor(Math.min(cap, past) * 10 + 1e-6) / 10;
+  const wantedLow = onset === null ? 300 : 0.6 * onset;
+  const low = Math.min(high, Math.max(rig.speedMinRpm, Math.ceil(wantedLow / 10) * 10));
+  return stations({
+    band: unit.speedBand,
+    low,
+    high,
+    cap: high,
+    onset,
+    count: SPEEDS,
+    resolution: SPEED_RESOLUTION_RPM,
+    fillResolution: 10,
+  });
+}
+
+/** Below the start of the weights, else beyond their stop, never on their slope. */
+function vacuumSweepSpeed(unit: Unit, rig: RigReach): number {
+  const onset = onsetX(unit.speedBand);
+  const cap = Math.min(highestSpeedRpm(unit), rig.speedMaxRpm);
+  if (onset === null) return Math.min(cap, Math.max(rig.speedMinRpm, REFERENCE_RPM));
+  const below = Math.floor(Math.min(cap, 0.8 * onset));
+  if (below >= rig.speedMinRpm) return below;
+  const past = lastX(unit.speedBand) ?? onset;
+  return Math.floor(Math.min(cap, 1.05 * past) * 10) / 10;
+}
+
+function capsulePlan(capsule: Capsule, rig: RigReach): CapsulePlan {
+  const cap = Math.floor(highestVacuumPa(rig));
+  if (cap === 0) return { hold: null, vacuumsPa: [] };
+  const { band } = capsule;
+  const past = beyondLastX(band) ?? HOLD.vacuumPa;
+  const high = Math.min(cap, Math.round(past));
+  const onset = onsetX(band);
+  const low = Math.min(high, Math.round(onset === null || onset === 0 ? high / 10 : onset / 2));
+  return {
+    hold: holdPlan(capsule, past, cap),
+    vacuumsPa: stations({
+      band,
+      low,
+      high,
+      cap: high,
+      onset,
+      count: VACUUMS,
+      resolution: VACUUM_RESOLUTION_PA,
+      fillResolution: 100,
+    }),
+  };
+}
+
+function holdPlan({ hold }: Capsule, pastPa: number, capPa: number): HoldPlan {
+  const vacuumPa = hold?.vacuumPa ?? Math.max(HOLD.vacuumPa, pastPa);
+  return {
+    vacuumPa: Math.min(capPa, Math.round(vacuumPa)),
+    settleS: HOLD.settleS,
+    seconds: hold?.seconds ?? HOLD.seconds,
+    dropMaxPa: hold?.dropMaxPa ?? HOLD.dropMaxPa,
+  };
+}
+
+/**
+ * Above the start of the weights they have moved already when the vacuum sweep begins. A reading
+ * without vacuum then tells how far, so that it can be taken off.
+ */
+export function withZero(plan: CapsulePlan, unit: Unit, vacuumSweepRpm: number): CapsulePlan {
+  const onset = onsetX(unit.speedBand);
+  const moved = onset !== null && vacuumSweepRpm > onset;
+  if (!moved || plan.vacuumsPa.length === 0 || plan.vacuumsPa[0] === 0) return plan;
+  return { ...plan, vacuumsPa: [0, ...plan.vacuumsPa] };
+}

@@ -1,0 +1,145 @@
+// Walks a plan before anything moves: is every step within what unit and rig allow, and how long does it take?
+import { BobweightError } from "../errors.ts";
+import type { HoldPlan, Plan } from "../plan.ts";
+import type { Unit } from "../unit.ts";
+import { highestSpeedRpm, highestVacuumPa, type RigReach } from "./reach.ts";
+
+const REFERENCE_MAX_RPM = 200;
+const RAMP_MIN_RPM_PER_S = 10;
+const RAMP_MAX_RPM_PER_S = 1000;
+const READINGS_MAX = 200;
+const TURNS_MIN = 2;
+const TURNS_MAX = 2000;
+const HOLD_MAX_S = 600;
+/** Speeds go to the rig in tenths of an rpm (protocol clause 1.7), so a limit may be met by rounding. */
+const SPEED_SLACK_RPM = 0.05;
+const VACUUM_SLACK_PA = 0.5;
+
+/** @throws PLAN_BEYOND_LIMITS naming the first step that goes too far */
+export function walkLimits(plan: Plan, unit: Unit, rig: RigReach): void {
+  const speedStep = (step: string, rpm: number) => checkSpeed(step, rpm, unit, rig);
+  speedStep("reference", plan.referenceRpm);
+  if (plan.referenceRpm > REFERENCE_MAX_RPM) {
+    beyond("reference", `${plan.referenceRpm} rpm is above ${REFERENCE_MAX_RPM} rpm`);
+  }
+  checkWithin("ramp", plan.rampRpmPerS, RAMP_MIN_RPM_PER_S, RAMP_MAX_RPM_PER_S, "rpm per second");
+  checkWithin("reading", plan.turnsPerReading, TURNS_MIN, TURNS_MAX, "turns");
+  if (plan.capsules.length !== unit.capsules.length) {
+    beyond("capsules", `${plan.capsules.length} in the plan, ${unit.capsules.length} in the unit`);
+  }
+  for (const [i, { hold, vacuumsPa }] of plan.capsules.entries()) {
+    const name = unit.capsules[i]?.name ?? `capsule ${i + 1}`;
+    if (hold !== null) {
+      speedStep("speed of vacuum sweeps", plan.vacuumSweepRpm);
+      checkHold(`hold test of the ${name}`, hold, rig);
+    }
+    if (vacuumsPa.length > 0) speedStep("speed of vacuum sweeps", plan.vacuumSweepRpm);
+    for (const vacuumPa of vacuumsPa) checkVacuum(`vacuum sweep of the ${name}`, vacuumPa, rig);
+    checkRising(`vacuum sweep of the ${name}`, vacuumsPa);
+  }
+  for (const rpm of plan.speedsRpm) speedStep("speed sweep", rpm);
+  checkRising("speed sweep", plan.speedsRpm);
+  const readings = readingsOf(plan);
+  if (readings > READINGS_MAX) beyond("plan", `${readings} readings are more than ${READINGS_MAX}`);
+}
+
+/** Readings of a whole run, reference and return included. */
+function readingsOf(plan: Plan): number {
+  const vacuums = plan.capsules.reduce((sum, one) => sum + one.vacuumsPa.length, 0);
+  return 2 + 2 * plan.speedsRpm.length + 2 * vacuums;
+}
+
+function checkSpeed(step: string, rpm: number, unit: Unit, rig: RigReach): void {
+  if (!Number.isFinite(rpm) || rpm <= 0) beyond(step, `${rpm} rpm is no speed`);
+  if (rpm < rig.speedMinRpm - SPEED_SLACK_RPM) {
+    beyond(step, `${rpm} rpm is below the rig's lowest, ${rig.speedMinRpm} rpm`);
+  }
+  if (rpm > rig.speedMaxRpm + SPEED_SLACK_RPM) {
+    beyond(step, `${rpm} rpm is above the rig's highest, ${rig.speedMaxRpm} rpm`);
+  }
+  const highest = highestSpeedRpm(unit);
+  if (rpm > highest + SPEED_SLACK_RPM) {
+    const shown = Math.round(highest * 10) / 10;
+    const why = unit.speedMaxRpm !== null ? "its speedMaxRpm" : "no speedMaxRpm allows more";
+    beyond(step, `${rpm} rpm is above the unit's highest, ${shown} distributor rpm (${why})`);
+  }
+}
+
+function checkVacuum(step: string, vacuumPa: number, rig: RigReach): void {
+  const text = `${vacuumPa / 1000} kPa`;
+  if (!Number.isFinite(vacuumPa) || vacuumPa < 0) beyond(step, `${text} is no vacuum`);
+  if (rig.vacuumMaxPa === 0) beyond(step, "the rig has no vacuum sensor");
+  if (vacuumPa > rig.vacuumMaxPa + VACUUM_SLACK_PA) {
+    beyond(step, `${text} is above the sensor's range, ${rig.vacuumMaxPa / 1000} kPa`);
+  }
+  const highest = highestVacuumPa(rig);
+  if (vacuumPa > highest + VACUUM_SLACK_PA) {
+    beyond(step, `${text} is more than a pump reaches here, ${highest / 1000} kPa`);
+  }
+}
+
+function checkHold(step: string, hold: HoldPlan, rig: RigReach): void {
+  checkVacuum(step, hold.vacuumPa, rig);
+  checkWithin(step, hold.seconds, 1, HOLD_MAX_S, "seconds");
+  checkWithin(step, hold.settleS, 0, HOLD_MAX_S, "seconds of settling");
+  if (!(hold.dropMaxPa > 0 && hold.dropMaxPa < hold.vacuumPa)) {
+    beyond(step, `a drop of ${hold.dropMaxPa / 1000} kPa is not between 0 and the vacuum itself`);
+  }
+}
+
+function checkWithin(step: string, value: number, min: number, max: number, unit: string): void {
+  if (!(value >= min && value <= max)) {
+    beyond(step, `${value} ${unit} is not within ${min} to ${max}`);
+  }
+}
+
+function checkRising(step: string, values: readonly number[]): void {
+  for (const [i, value] of values.entries()) {
+    const previous = values[i - 1];
+    if (previous !== undefined && value <= previous) beyond(step, "the steps do not rise");
+  }
+}
+
+function beyond(step: string, what: string): never {
+  throw new BobweightError("PLAN_BEYOND_LIMITS", `${step}: ${what}.`);
+}
+
+/** Turns and least seconds until a new speed is seen to be reached and everything on it at rest. */
+const SPEED_SETTLING = { turns: 12, leastS: 0.45 } as const;
+/** The same for a new vacuum, once it is there. */
+const VACUUM_SETTLING = { turns: 8, leastS: 0.3 } as const;
+const VACUUM_STEP_S = 0.5;
+const VACUUM_BUILDING_S = 2;
+
+/** Seconds of rig time that a plan should take. An estimate for people, good to some tenths. */
+export function expectedSeconds(plan: Plan): number {
+  const turnsS = (turns: number, rpm: number) => (turns * 60) / rpm;
+  const settleS = (settling: { turns: number; leastS: number }, rpm: number) =>
+    Math.max(turnsS(settling.turns, rpm), settling.leastS);
+  let atRpm = 0;
+  let seconds = 0;
+  const go = (rpm: number) => {
+    seconds += Math.abs(rpm - atRpm) / plan.rampRpmPerS + settleS(SPEED_SETTLING, rpm);
+    atRpm = rpm;
+  };
+  const read = (rpm: number) => {
+    seconds += turnsS(plan.turnsPerReading, rpm);
+  };
+  const { referenceRpm, speedsRpm } = plan;
+  go(referenceRpm);
+  read(referenceRpm);
+  for (const { hold, vacuumsPa } of plan.capsules) {
+    if (hold === null && vacuumsPa.length === 0) continue;
+    go(plan.vacuumSweepRpm);
+    if (hold !== null) seconds += VACUUM_BUILDING_S + hold.settleS + hold.seconds;
+    for (let i = 0; i < 2 * vacuumsPa.length; i++) {
+      seconds += VACUUM_STEP_S + settleS(VACUUM_SETTLING, plan.vacuumSweepRpm);
+      read(plan.vacuumSweepRpm);
+    }
+  }
+  for (const rpm of [...speedsRpm, ...[...speedsRpm].reverse(), referenceRpm]) {
+    go(rpm);
+    read(rpm);
+  }
+  return seconds + atRpm / plan.rampRpmPerS;
+}
