@@ -65,6 +65,11 @@ export const CATALOGUE = {
   STOPPED_PAGE_GONE: { kind: "rig", remedy: "Keep the page open while the spindle turns." },
   RIG_BUSY: { kind: "unavailable", remedy: "Wait for the run to end, or stop it." },
   STORE_FAILED: { kind: "storage", remedy: "Check free space and rights of the data folder." },
+  PSEUDO_TERMINAL_UNAVAILABLE: {
+    kind: "unavailable",
+    remedy:
+      "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
+  },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
   BUG: { kind: "bug", remedy: "This is our mistake. Keep the message and report it." },
 } as const satisfies Record<string, { kind: ErrorKind; remedy: string }>;
