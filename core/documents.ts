@@ -16,6 +16,7 @@ export interface Reading {
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;
   readonly advanceDeg: number;
+  /** Of the angle alone; what speed or vacuum add by the slope of the curve comes with the curve. */
   readonly standardUncertaintyDeg: number;
   /** Standard deviation of the turns' advances within the reading. */
   readonly spreadDeg: number;
@@ -61,6 +62,8 @@ export interface RigDescription {
   /** When the rig was last checked; null: never. */
   readonly calibration: { readonly checkedUtc: string } | null;
   readonly vacuumSensorStandardUncertaintyPa: number;
+  /** Of the delay from the unit firing to the tick, as far as it is not known. */
+  readonly triggerDelayStandardUncertaintyUs: number;
   readonly ambientPa: number | null;
 }
 
@@ -155,15 +158,20 @@ export type RunDocument =
 
 /** Everything judged from a run's documents (core/judge/result.ts). */
 export interface RunResult {
-  /** Null when nothing could be judged: no band, or the run did not get that far. */
+  /**
+   * Null when nothing could be judged: no printed row was measured, or the run did not get to its end
+   * and nothing is outside so far.
+   */
   readonly verdict: Verdict | null;
   readonly rows: readonly RowVerdict[];
+  /** Printed rows and limits of which at least one branch has no line in `rows`: not planned or not reached. */
+  readonly rowsNotMeasured: number;
   readonly speed: {
     readonly rising: readonly CurvePoint[];
     readonly falling: readonly CurvePoint[];
   };
   readonly capsules: readonly CapsuleResult[];
-  /** Mean over the rising speed sweep's first reading; null where it cannot be told. */
+  /** Of the first rising reading of the speed sweep that tells it; null where none does. */
   readonly dwellDeg: number | null;
   /** Largest lobe deviation either way; null without readings. */
   readonly scatterDeg: number | null;
@@ -171,6 +179,7 @@ export interface RunResult {
   readonly returnDeg: number | null;
 }
 
+/** Advance by the capsule alone: what the weights add at the speed of the sweep is taken off. */
 export interface CapsuleResult {
   readonly name: string;
   readonly rising: readonly CurvePoint[];
@@ -178,7 +187,10 @@ export interface CapsuleResult {
   readonly hold: HoldDocument | null;
 }
 
-/** `x`: speed in distributor rpm or vacuum in pascals, as measured. */
+/**
+ * `x`: speed in distributor rpm or vacuum in pascals, as measured. In rising order of `x` on both
+ * branches. The uncertainty is that of the angle and of `x` by the slope of the curve together.
+ */
 export interface CurvePoint {
   readonly x: number;
   readonly targetX: number;
@@ -186,15 +198,18 @@ export interface CurvePoint {
   readonly standardUncertaintyDeg: number;
 }
 
-/** One line of the judgement: a printed row on one branch, or a limit for dwell, scatter or hold. */
+/** One line of the judgement: a printed row on one branch, or a limit for dwell, scatter, hold or return. */
 export interface RowVerdict {
-  readonly about: "speed" | "vacuum" | "dwell" | "scatter" | "hold";
+  readonly about: "speed" | "vacuum" | "dwell" | "scatter" | "hold" | "return";
   readonly capsule: number | null;
   readonly branch: Branch | null;
   readonly printed: string;
   /** Speed in rpm, vacuum in pascals, or null where the row has no place on the axis. */
   readonly x: number | null;
-  /** In `unit`; null where it could not be measured. */
+  /**
+   * In `unit`; null where there is no figure: planned but missing (`unproven`), a vacuum that was never
+   * reached, or advance that never began where it should have (`outside`).
+   */
   readonly measured: number | null;
   readonly expandedUncertainty: number | null;
   readonly limits: Limits;

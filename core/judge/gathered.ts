@@ -1,0 +1,151 @@
+// Sorts a run's documents, however few they are, into the branches that are judged.
+import type {
+  EndDocument,
+  HoldDocument,
+  PointDocument,
+  RunDocument,
+  StartDocument,
+} from "../documents.ts";
+import type { Plan } from "../plan.ts";
+import { onsetX } from "../planFile/reach.ts";
+import type { Branch, Unit } from "../unit.ts";
+import { type SweepPoint, withSlopeUncertainty } from "./slope.ts";
+
+/** Points of one sweep in rising order, slope uncertainty included, and the places that were planned. */
+export interface Sweep {
+  readonly branches: Readonly<Record<Branch, readonly SweepPoint[]>>;
+  readonly plannedX: readonly number[];
+}
+
+export interface Gathered {
+  readonly start: StartDocument | null;
+  readonly plan: Plan | null;
+  /** Whether all that was planned has been done: what is missing now will not come. */
+  readonly ended: boolean;
+  readonly speed: Sweep;
+  /** Readings of the speed sweep as they came, rising before falling. */
+  readonly speedReadings: readonly PointDocument[];
+  readonly capsules: readonly { readonly sweep: Sweep; readonly hold: HoldDocument | null }[];
+  readonly reference: PointDocument | null;
+  readonly atReturn: PointDocument | null;
+}
+
+export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered {
+  const points = documents.filter((document) => document.type === "point");
+  const start = documents.find((document) => document.type === "start") ?? null;
+  const plan = start?.plan ?? null;
+  const speedReadings = latest(
+    points.filter(({ sweep }) => sweep === "speed"),
+    speedTarget,
+  );
+  const atReturn = points.findLast(({ sweep }) => sweep === "return") ?? null;
+  const end = documents.findLast((document): document is EndDocument => document.type === "end");
+  return {
+    start,
+    plan,
+    ended: end === undefined ? atReturn !== null : end.ending === "completed",
+    speed: {
+      branches: branches(speedReadings, speedPoint),
+      plannedX: plan?.speedsRpm ?? targets(speedReadings, speedTarget),
+    },
+    speedReadings,
+    capsules: unit.capsules.map((_, capsule) => ({
+      sweep: vacuumSweep(
+        unit,
+        plan,
+        capsule,
+        points.filter((point) => point.sweep === "vacuum" && point.capsule === capsule),
+      ),
+      hold:
+        (documents.findLast((one) => one.type === "hold" && one.capsule === capsule) as
+          | HoldDocument
+          | undefined) ?? null,
+    })),
+    reference: points.findLast(({ sweep }) => sweep === "reference") ?? null,
+    atReturn,
+  };
+}
+
+function speedTarget(point: PointDocument): number {
+  return point.targetRpm;
+}
+
+function vacuumTarget(point: PointDocument): number {
+  return point.targetPa ?? 0;
+}
+
+/** One point for each branch and place, the last one taken; rising first. */
+function latest(
+  points: readonly PointDocument[],
+  target: (point: PointDocument) => number,
+): readonly PointDocument[] {
+  const byPlace = new Map(points.map((point) => [`${point.branch} ${target(point)}`, point]));
+  const kept = [...byPlace.values()];
+  return [
+    ...kept.filter(({ branch }) => branch === "rising"),
+    ...kept.filter(({ branch }) => branch === "falling"),
+  ];
+}
+
+function targets(
+  points: readonly PointDocument[],
+  target: (point: PointDocument) => number,
+): readonly number[] {
+  return [...new Set(points.map(target))].sort((a, b) => a - b);
+}
+
+function branches(
+  points: readonly PointDocument[],
+  convert: (point: PointDocument) => SweepPoint,
+): Sweep["branches"] {
+  const one = (branch: Branch) =>
+    withSlopeUncertainty(points.filter((point) => point.branch === branch).map(convert));
+  return { rising: one("rising"), falling: one("falling") };
+}
+
+function speedPoint({ targetRpm, reading }: PointDocument): SweepPoint {
+  return {
+    x: reading.speedRpm,
+    targetX: targetRpm,
+    advanceDeg: reading.advanceDeg,
+    standardUncertaintyDeg: reading.standardUncertaintyDeg,
+    xStandardUncertainty: reading.speedStandardUncertaintyRpm,
+  };
+}
+
+function vacuumSweep(
+  unit: Unit,
+  plan: Plan | null,
+  capsule: number,
+  all: readonly PointDocument[],
+): Sweep {
+  const points = latest(all, vacuumTarget);
+  const plannedX = plan?.capsules[capsule]?.vacuumsPa ?? targets(points, vacuumTarget);
+  const zero = zeroOf(unit, plan, points);
+  if (zero === null) return { branches: { rising: [], falling: [] }, plannedX };
+  const convert = ({ targetPa, reading }: PointDocument): SweepPoint => ({
+    x: reading.vacuumPa ?? Number.NaN,
+    targetX: targetPa ?? Number.NaN,
+    advanceDeg: reading.advanceDeg - zero.advanceDeg,
+    standardUncertaintyDeg: Math.hypot(reading.standardUncertaintyDeg, zero.standardUncertaintyDeg),
+    xStandardUncertainty: reading.vacuumStandardUncertaintyPa,
+  });
+  return { branches: branches(points, convert), plannedX };
+}
+
+/**
+ * What the weights add at the speed of a vacuum sweep: nothing below their start, else the reading
+ * without vacuum; null where that is missing and nothing can be said of the capsule.
+ */
+function zeroOf(
+  unit: Unit,
+  plan: Plan | null,
+  points: readonly PointDocument[],
+): { readonly advanceDeg: number; readonly standardUncertaintyDeg: number } | null {
+  const measured = points.find((point) => point.targetPa === 0)?.reading;
+  if (measured !== undefined) return measured;
+  const onset = onsetX(unit.speedBand);
+  const speedRpm = plan?.vacuumSweepRpm ?? points[0]?.targetRpm ?? 0;
+  const moved = onset !== null && speedRpm > onset;
+  return moved ? null : { advanceDeg: 0, standardUncertaintyDeg: 0 };
+}

@@ -1,0 +1,168 @@
+// Judges what is not on the curve: dwell, scatter of the lobes, the hold test and the return to the reference.
+import type { HoldDocument, PointDocument, Reading, RowVerdict } from "../documents.ts";
+import type { HoldPlan } from "../plan.ts";
+import type { HoldLimits, Limits } from "../unit.ts";
+import { COVERAGE_FACTOR, decide } from "./decision.ts";
+
+/** A unit that comes back this close to its reference has returned. Common practice, no source. */
+const RETURN_DEG = 0.5;
+
+const NOWHERE = { capsule: null, branch: null, x: null } as const;
+
+export interface Dwell {
+  readonly dwellDeg: number;
+  readonly standardUncertaintyDeg: number;
+}
+
+/** Of the first reading that tells it; null where none does. */
+export function dwellOf(readings: readonly PointDocument[]): Dwell | null {
+  for (const { reading } of readings) {
+    if (reading.dwellDeg === null) continue;
+    // A difference of two angles, each as uncertain as the advance, which is one.
+    return {
+      dwellDeg: reading.dwellDeg,
+      standardUncertaintyDeg: Math.SQRT2 * reading.standardUncertaintyDeg,
+    };
+  }
+  return null;
+}
+
+export function dwellRow(dwell: Dwell | null, limits: Limits): RowVerdict {
+  const printed = `dwell ${limits.min} to ${limits.max} distributor degrees`;
+  return degreeRow(
+    { about: "dwell", ...NOWHERE, printed, limits },
+    dwell && { value: dwell.dwellDeg, standardUncertainty: dwell.standardUncertaintyDeg },
+  );
+}
+
+export interface Scatter {
+  /** Largest deviation of a lobe, either way. */
+  readonly scatterDeg: number;
+  readonly standardUncertaintyDeg: number;
+}
+
+/** Over all readings given; null without any lobe. */
+export function scatterOf(readings: readonly PointDocument[]): Scatter | null {
+  let worst: Scatter | null = null;
+  for (const { reading } of readings) {
+    for (const deviation of reading.lobeDeviationsDeg) {
+      if (worst !== null && Math.abs(deviation) <= worst.scatterDeg) continue;
+      worst = {
+        scatterDeg: Math.abs(deviation),
+        standardUncertaintyDeg: lobeUncertainty(reading),
+      };
+    }
+  }
+  return worst;
+}
+
+/** The advance is the mean of all lobes; one lobe alone scatters √lobes as much from turn to turn. */
+function lobeUncertainty(reading: Reading): number {
+  const share = reading.lobeDeviationsDeg.length / Math.max(1, reading.turns);
+  return Math.hypot(reading.standardUncertaintyDeg, reading.spreadDeg * Math.sqrt(share));
+}
+
+export function scatterRow(scatter: Scatter | null, maxDeg: number): RowVerdict {
+  const limits = { min: null, max: maxDeg };
+  const printed = `lobes within ${maxDeg} distributor degrees of their places`;
+  return degreeRow(
+    { about: "scatter", ...NOWHERE, printed, limits },
+    scatter && { value: scatter.scatterDeg, standardUncertainty: scatter.standardUncertaintyDeg },
+  );
+}
+
+export function returnRow(reading: Reading): RowVerdict {
+  const limits = { min: -RETURN_DEG, max: RETURN_DEG };
+  const printed = `comes back to within ${RETURN_DEG} distributor degrees of the reference`;
+  return degreeRow(
+    { about: "return", ...NOWHERE, printed, limits },
+    { value: reading.advanceDeg, standardUncertainty: reading.standardUncertaintyDeg },
+  );
+}
+
+function degreeRow(
+  row: Pick<RowVerdict, "about" | "capsule" | "branch" | "x" | "printed" | "limits">,
+  measured: { readonly value: number; readonly standardUncertainty: number } | null,
+): RowVerdict {
+  if (measured === null) {
+    return { ...row, unit: "deg", measured: null, expandedUncertainty: null, verdict: "unproven" };
+  }
+  const expandedUncertainty = COVERAGE_FACTOR * measured.standardUncertainty;
+  const verdict = decide(measured.value, expandedUncertainty, row.limits);
+  return { ...row, unit: "deg", measured: measured.value, expandedUncertainty, verdict };
+}
+
+/**
+ * Judged by what the plan asked for, which may be less than the specification (`meetsHold`). A vacuum
+ * that was never reached is the unit's fault, not the run's.
+ */
+export function holdRow(
+  capsule: number,
+  plan: HoldPlan,
+  hold: HoldDocument | null,
+  sensorStandardUncertaintyPa: number,
+): RowVerdict {
+  const limits = { min: null, max: plan.dropMaxPa };
+  const kPa = (pascals: number) => `${Number((pascals / 1000).toFixed(2))} kPa`;
+  const row = {
+    about: "hold",
+    capsule,
+    branch: null,
+    printed: `falls by at most ${kPa(plan.dropMaxPa)} in ${plan.seconds} s from ${kPa(plan.vacuumPa)}`,
+    x: plan.vacuumPa,
+    limits,
+    unit: "Pa",
+    measured: null,
+    expandedUncertainty: null,
+  } as const;
+  if (hold === null) return { ...row, verdict: "unproven" };
+  if (!hold.reached) return { ...row, verdict: "outside" };
+  const drop = hold.startPa - hold.endPa;
+  const expandedUncertainty = COVERAGE_FACTOR * dropUncertainty(hold, sensorStandardUncertaintyPa);
+  const verdict = decide(drop, expandedUncertainty, limits);
+  // A clock stopped early proves a fault, but not its absence.
+  const cutShort = hold.seconds < 0.98 * plan.seconds;
+  return {
+    ...row,
+    measured: drop,
+    expandedUncertainty,
+    verdict: cutShort && verdict === "within" ? "unproven" : verdict,
+  };
+}
+
+/**
+ * In a difference of two readings of one sensor its repeatability counts twice, and its error only as
+ * a share of the drop.
+ */
+function dropUncertainty(hold: HoldDocument, sensorStandardUncertaintyPa: number): number {
+  const scale = sensorStandardUncertaintyPa / Math.max(hold.targetPa, 1);
+  const repeatability = repeatabilityOf(hold.trace) ?? sensorStandardUncertaintyPa;
+  return Math.hypot(Math.SQRT2 * repeatability, scale * (hold.startPa - hold.endPa));
+}
+
+const TRACE_MIN = 8;
+
+/**
+ * From second differences, in which a steady fall cancels: each is of variance 1 + 4 + 1 times that
+ * of one reading. Null where the trace is too short.
+ */
+function repeatabilityOf(trace: HoldDocument["trace"]): number | null {
+  if (trace.length < TRACE_MIN) return null;
+  const pascals = trace.map(([, pa]) => pa);
+  let squares = 0;
+  for (let i = 1; i < pascals.length - 1; i++) {
+    const [before, here, after] = pascals.slice(i - 1, i + 2) as [number, number, number];
+    squares += (before - 2 * here + after) ** 2;
+  }
+  return Math.sqrt(squares / (pascals.length - 2) / 6);
+}
+
+/** Whether the planned hold test is at least as hard as the specified one. */
+export function meetsHold(plan: HoldPlan | null, limits: HoldLimits): boolean {
+  return (
+    plan !== null &&
+    plan.vacuumPa >= 0.99 * limits.vacuumPa &&
+    plan.seconds >= limits.seconds &&
+    plan.dropMaxPa <= limits.dropMaxPa
+  );
+}

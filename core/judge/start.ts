@@ -1,0 +1,72 @@
+// Where advance begins on a measured branch.
+import type { SweepPoint } from "./slope.ts";
+
+/** Advance below this may be noise or a plate that settled. Common practice, no source. */
+const CLEAR_DEG = 0.2;
+const CLEAR_FACTOR = 3;
+
+export type Start =
+  /** In rpm or pascals. */
+  | { readonly kind: "found"; readonly x: number; readonly standardUncertainty: number }
+  /** No advance up to the highest reading. */
+  | { readonly kind: "above"; readonly x: number }
+  /** Advance already at the lowest reading. */
+  | { readonly kind: "below"; readonly x: number };
+
+/**
+ * The line through the first two readings clearly above zero, brought down to zero, kept between the
+ * last reading at zero and the first above it. Its uncertainty is that of both angles, and the width
+ * of that bracket as a rectangle (JCGM 100 § 4.3.7, from memory), since the curve may bend in it.
+ *
+ * With `power` 2 the line is straight in x²: near their start weights follow s = p1 + k1·θ with s the
+ * square of speed. A capsule follows vacuum itself, `power` 1.
+ *
+ * @param points one branch in rising order; the sign of its advance turned so that it is positive
+ */
+export function startOf(points: readonly SweepPoint[], power: 1 | 2): Start | null {
+  const lowest = points[0];
+  const highest = points.at(-1);
+  if (lowest === undefined || highest === undefined) return null;
+  const first = points.findLastIndex((point) => !isClear(point)) + 1;
+  const above = points[first];
+  if (above === undefined) return { kind: "above", x: highest.x };
+  const zero = points[first - 1];
+  if (zero === undefined) return { kind: "below", x: lowest.x };
+  const bracket = (above.x - zero.x) / Math.sqrt(12);
+  const line = lineToZero(above, points[first + 1], power);
+  if (line === null) {
+    return { kind: "found", x: (zero.x + above.x) / 2, standardUncertainty: bracket };
+  }
+  return {
+    kind: "found",
+    x: Math.min(Math.max(line.x, zero.x), above.x),
+    standardUncertainty: Math.hypot(line.standardUncertainty, bracket),
+  };
+}
+
+function isClear({ advanceDeg, standardUncertaintyDeg }: SweepPoint): boolean {
+  return advanceDeg > Math.max(CLEAR_DEG, CLEAR_FACTOR * standardUncertaintyDeg);
+}
+
+/** Null where the two readings do not rise, or the line meets zero at no place. */
+function lineToZero(
+  low: SweepPoint,
+  high: SweepPoint | undefined,
+  power: 1 | 2,
+): { readonly x: number; readonly standardUncertainty: number } | null {
+  if (high === undefined) return null;
+  const rise = high.advanceDeg - low.advanceDeg;
+  const run = high.x ** power - low.x ** power;
+  if (rise <= 0 || run <= 0) return null;
+  const raised = low.x ** power - (low.advanceDeg * run) / rise;
+  if (raised <= 0) return null;
+  const x = raised ** (1 / power);
+  // Partial derivatives of `raised` by either angle, then of x by `raised`.
+  const byLow = (high.advanceDeg * run) / rise ** 2;
+  const byHigh = (low.advanceDeg * run) / rise ** 2;
+  const spread = Math.hypot(
+    byLow * low.standardUncertaintyDeg,
+    byHigh * high.standardUncertaintyDeg,
+  );
+  return { x, standardUncertainty: spread / (power * x ** (power - 1)) };
+}
