@@ -218,7 +218,7 @@ function speedUncertainty(
 }
 
 /** Later than its nominal place is positive. */
-function lobeDeviations(
+export function lobeDeviations(
   perLobe: readonly (readonly number[])[],
   advanceDeg: number,
   reference: Reference,

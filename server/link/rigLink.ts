@@ -25,6 +25,7 @@ const ALIVE_EVERY_MS = 100;
 /** A rig sends at least ten state lines a second; after this long without any line it is gone. */
 const SILENCE_MS = 1000;
 const SILENCE_CHECK_MS = 250;
+const GIVEN_UP = "The command was given up for a stop.";
 
 /** Who wants to know what comes from the rig. */
 export interface LinkListener {
@@ -61,6 +62,8 @@ export class RigLink {
   private hello: Hello | null = null;
   private helloWaiter: ((hello: Hello) => void) | null = null;
   private lastNumber = 0;
+  /** Stops so far: what was asked for before one is not sent after it. */
+  private stops = 0;
   private inFlight: InFlight | null = null;
   private queue: Promise<unknown> = Promise.resolve();
   private aliveTimer: Timer | null = null;
@@ -120,7 +123,11 @@ export class RigLink {
    * @throws RIG_REPLY_TIMEOUT, RIG_REFUSED, RIG_GUARD_OPEN, RIG_STOP_INPUT, LINK_LOST
    */
   command(command: Exclude<Command, { type: "ask" | "stop" }>): Promise<string | null> {
-    const turn = this.queue.then(() => this.send(command));
+    const { stops } = this;
+    const turn = this.queue.then(() => {
+      if (stops !== this.stops) throw new BobweightError("RIG_REPLY_TIMEOUT", GIVEN_UP);
+      return this.send(command);
+    });
     this.queue = turn.catch(() => {});
     return turn;
   }
@@ -128,8 +135,9 @@ export class RigLink {
   /** Stops the motor and vents the line. Jumps the queue: what is in flight or waiting is given up. */
   stop(): Promise<void> {
     this.endAlive();
+    this.stops++;
     this.inFlight?.timer.cancel();
-    this.inFlight?.reject(new BobweightError("RIG_REPLY_TIMEOUT", "Given up for a stop."));
+    this.inFlight?.reject(new BobweightError("RIG_REPLY_TIMEOUT", GIVEN_UP));
     this.inFlight = null;
     const done = this.send({ type: "stop" }).then(() => {});
     this.queue = done.catch(() => {});

@@ -9,16 +9,20 @@ export class StandInBytePort implements BytePort {
   onLost: (what: string) => void = () => {};
   private readonly scenario: Scenario;
   private readonly scheduler: Scheduler;
+  private readonly capsule: number;
   private rig: StandInRig | null = null;
 
-  constructor(scenario: Scenario, scheduler: Scheduler) {
+  /** `capsule`: which of the unit's capsules the hose is on, counted from 0. */
+  constructor(scenario: Scenario, scheduler: Scheduler, capsule: number) {
     this.scenario = scenario;
     this.scheduler = scheduler;
+    this.capsule = capsule;
   }
 
   open(): Promise<void> {
     this.rig = new StandInRig(this.scenario, this.scheduler);
     this.rig.onBytes = (bytes) => this.onBytes(bytes);
+    if (this.capsule > 0) this.rig.connectCapsule(this.capsule);
     return Promise.resolve();
   }
 

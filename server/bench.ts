@@ -1,0 +1,175 @@
+// The bench behind the page: which rigs, units and scenarios there are to choose from, and the run in progress.
+import { existsSync, readdirSync } from "node:fs";
+import { basename, join } from "node:path";
+import { performance } from "node:perf_hooks";
+import { CAUTIONS } from "../core/cautions.ts";
+import type { RunDocument } from "../core/documents.ts";
+import { BobweightError } from "../core/errors.ts";
+import type { Choices } from "../core/messages.ts";
+import type { Scheduler } from "../core/scheduler.ts";
+import { parseJsonFile } from "../core/unitFile/jsonText.ts";
+import { unitFromFile } from "../core/unitFile.ts";
+import { parseScenario } from "../sim/scenario.ts";
+import { readJsonFile } from "./files.ts";
+import type { Bench, Run as BenchRun, StartRequest } from "./http/bench.ts";
+import { makeRun, type NamedFile, projectFolder } from "./measurement.ts";
+import { type RigFile, rigFromFile, STAND_IN } from "./rigFile.ts";
+import { PacedScheduler, RealScheduler } from "./schedulers.ts";
+import type { Store } from "./store/store.ts";
+
+/** A page that was not heard of for this long is gone, asleep or stuck. */
+const ALIVE_LIMIT_MS = 1000;
+const LIVE_EVERY_MS = 100;
+
+export class WorkshopBench implements Bench {
+  private readonly store: Store;
+  private readonly ports: () => Promise<readonly { path: string; note: string }[]>;
+  private readonly dataFolder: string;
+  private busy = false;
+
+  /** Rig files (`*.rig.json`) in the data folder are offered beside the stand-in rigs of the examples. */
+  constructor(
+    store: Store,
+    dataFolder: string,
+    ports: () => Promise<readonly { path: string; note: string }[]>,
+  ) {
+    this.store = store;
+    this.dataFolder = dataFolder;
+    this.ports = ports;
+  }
+
+  async choices(): Promise<Choices> {
+    const ports = await this.ports();
+    const present = new Set(ports.map(({ path }) => path));
+    const rigs = [...this.rigs()].map(([id, rig]) => ({
+      id,
+      name: rig.name,
+      simulated: rig.kind === "stand-in",
+      note: noteOn(rig, present),
+    }));
+    const units = [...this.units()].map(([id, file]) => {
+      const { description, invented } = unitFromFile(file.content, file.name);
+      return { id, description, invented };
+    });
+    const scenarios = exampleFiles("scenario").map((path) => {
+      const { name, note } = parseScenario(readJsonFile(path), path);
+      return { id: idOf(path, "scenario"), name, note };
+    });
+    return { rigs, units, scenarios, cautions: CAUTIONS };
+  }
+
+  async start(request: StartRequest, emit: (document: RunDocument) => void): Promise<BenchRun> {
+    if (this.busy) throw new BobweightError("RIG_BUSY", "A run is in progress.");
+    const rig = chosen(this.rigs(), request.rigId, "rig");
+    const unitFile = chosen(this.units(), request.unitId, "unit");
+    const scenario =
+      request.scenarioId === null ? null : chosen(scenarioFiles(), request.scenarioId, "scenario");
+    const paced = rig.kind === "stand-in" ? new PacedScheduler(request.pace) : null;
+    const scheduler: Scheduler = paced ?? new RealScheduler();
+    let lastAliveMs = performance.now();
+    const run = makeRun(
+      {
+        rig,
+        unitFile,
+        scenario: rig.kind === "stand-in" ? scenario : null,
+        plan: request.plan === null ? null : { name: "the plan", content: request.plan },
+        capsule: 0,
+      },
+      {
+        scheduler,
+        store: this.store,
+        emit,
+        liveEveryMs: LIVE_EVERY_MS * (paced === null ? 1 : request.pace),
+        // Real time on purpose, also on the stand-in rig: it is a person's page that must be there.
+        isFresh: () => {
+          const fresh = performance.now() - lastAliveMs < ALIVE_LIMIT_MS;
+          if (!fresh) run.stop("STOPPED_PAGE_GONE");
+          return fresh;
+        },
+      },
+    );
+    this.busy = true;
+    const release = () => {
+      paced?.close();
+      this.busy = false;
+    };
+    try {
+      await run.prepare();
+    } catch (error) {
+      release();
+      throw error;
+    }
+    lastAliveMs = performance.now();
+    return {
+      ended: run.carryOut().finally(release),
+      stop: (code) => run.stop(code),
+      alive: () => {
+        lastAliveMs = performance.now();
+      },
+    };
+  }
+
+  private rigs(): Map<string, RigFile> {
+    const rigs = new Map<string, RigFile>([["stand-in", STAND_IN]]);
+    const own = existsSync(this.dataFolder)
+      ? readdirSync(this.dataFolder).filter((name) => name.endsWith(".rig.json"))
+      : [];
+    const paths = [...own.map((name) => join(this.dataFolder, name)), ...exampleFiles("rig")];
+    for (const path of paths) rigs.set(idOf(path, "rig"), rigFromFile(readJsonFile(path), path));
+    return rigs;
+  }
+
+  private units(): Map<string, NamedFile> {
+    const units = new Map<string, NamedFile>();
+    for (const path of exampleFiles("unit")) {
+      units.set(idOf(path, "unit"), { name: basename(path), content: readJsonFile(path) });
+    }
+    for (const { id, fileText } of this.store.units()) {
+      units.set(id, { name: `unit ${id}`, content: parseJsonFile(fileText, `unit ${id}`) });
+    }
+    return units;
+  }
+}
+
+function scenarioFiles(): Map<string, NamedFile> {
+  return new Map(
+    exampleFiles("scenario").map((path) => [
+      idOf(path, "scenario"),
+      { name: basename(path), content: readJsonFile(path) },
+    ]),
+  );
+}
+
+function exampleFiles(kind: "unit" | "scenario" | "rig"): string[] {
+  const folder = join(projectFolder(), "examples");
+  return readdirSync(folder)
+    .filter((name) => name.endsWith(`.${kind}.json`))
+    .sort(everydayFirst)
+    .map((name) => join(folder, name));
+}
+
+/** The plainest example stands first, where a new user meets it. */
+function everydayFirst(a: string, b: string): number {
+  const rank = (name: string) => (/^(everyday|healthy)\./.test(name) ? 0 : 1);
+  return rank(a) - rank(b) || a.localeCompare(b);
+}
+
+function idOf(path: string, kind: string): string {
+  return basename(path).replace(`.${kind}.json`, "");
+}
+
+function noteOn(rig: RigFile, present: ReadonlySet<string>): string {
+  if (rig.kind === "stand-in") return "Simulation: no real rig, no real unit.";
+  return present.has(rig.path) ? `On ${rig.path}.` : `On ${rig.path}, which is not there now.`;
+}
+
+function chosen<T>(from: ReadonlyMap<string, T>, id: string, what: string): T {
+  const found = from.get(id);
+  if (found === undefined) {
+    throw new BobweightError(
+      "FILE_INVALID",
+      `There is no ${what} ${JSON.stringify(id)} to choose.`,
+    );
+  }
+  return found;
+}

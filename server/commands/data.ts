@@ -1,0 +1,39 @@
+// Where records, units and rig files are kept unless the user says otherwise.
+import { mkdirSync } from "node:fs";
+import { homedir } from "node:os";
+import { join } from "node:path";
+import { BobweightError } from "../../core/errors.ts";
+import { openStore, type Store } from "../store/store.ts";
+
+export function defaultDataFolder(): string {
+  const { BOBWEIGHT_DATA, LOCALAPPDATA, XDG_DATA_HOME } = process.env;
+  if (BOBWEIGHT_DATA) return BOBWEIGHT_DATA;
+  if (process.platform === "win32") {
+    return join(LOCALAPPDATA ?? join(homedir(), "AppData", "Local"), "bobweight");
+  }
+  if (process.platform === "darwin") {
+    return join(homedir(), "Library", "Application Support", "bobweight");
+  }
+  return join(XDG_DATA_HOME || join(homedir(), ".local", "share"), "bobweight");
+}
+
+export const DATA_OPTION = [
+  "--data <folder>",
+  "folder of records, units and rig files (default: BOBWEIGHT_DATA, else the system's place for data)",
+] as const;
+
+/** @throws STORE_FAILED */
+export async function openData(
+  folder: string | undefined,
+): Promise<{ store: Store; folder: string }> {
+  const place = folder ?? defaultDataFolder();
+  try {
+    mkdirSync(place, { recursive: true });
+  } catch (cause) {
+    const why = cause instanceof Error ? cause.message : String(cause);
+    throw new BobweightError("STORE_FAILED", `The folder ${place} cannot be made (${why}).`, {
+      cause,
+    });
+  }
+  return { store: await openStore(place), folder: place };
+}

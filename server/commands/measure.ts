@@ -1,0 +1,125 @@
+// `bobweight measure`: one run from the command line, on a serial port, a pseudo-terminal or the stand-in rig.
+import type { Command } from "commander";
+import { CAUTIONS } from "../../core/cautions.ts";
+import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
+import { BobweightError } from "../../core/errors.ts";
+import { readJsonFile } from "../files.ts";
+import { makeRun, type NamedFile } from "../measurement.ts";
+import { reportFrom } from "../report.ts";
+import { DEFAULT_BAUD, type RigFile, rigFromFile, STAND_IN } from "../rigFile.ts";
+import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
+import type { Store } from "../store/store.ts";
+import { DATA_OPTION, openData } from "./data.ts";
+import { EXIT_HELP, exitOfEnd } from "./exit.ts";
+import { wholeNumber } from "./numbers.ts";
+import { endText, progressText } from "./talk.ts";
+
+interface MeasureOptions {
+  readonly rig: string;
+  readonly unit: string;
+  readonly scenario?: string;
+  readonly plan?: string;
+  readonly capsule: number;
+  readonly baud?: number;
+  readonly fast?: true;
+  readonly json?: true;
+  readonly data?: string;
+  readonly record: boolean;
+}
+
+export function addMeasure(program: Command, exit: (status: number) => void): void {
+  program
+    .command("measure")
+    .description("measure a unit, judge it against its specification and keep the record")
+    .requiredOption("--rig <rig>", "a serial port's path, `stand-in`, or a rig file (*.rig.json)")
+    .requiredOption("--unit <file>", "unit file")
+    .option("--scenario <file>", "what the stand-in rig plays (default: a sound unit)")
+    .option("--plan <file>", "plan file (default: a plan made from the specification)")
+    .option("--capsule <n>", "which of the unit's capsules the hose is on", wholeNumber(1, 9), 1)
+    .option(
+      "--baud <n>",
+      "speed of the serial port (default: 500000)",
+      wholeNumber(1200, 4_000_000),
+    )
+    .option("--fast", "stand-in rig only: on a virtual clock, as fast as the computer allows")
+    .option("--json", "print one JSON object on standard output")
+    .option(...DATA_OPTION)
+    .option("--no-record", "keep no record")
+    .addHelpText("after", EXIT_HELP)
+    .action(async (options: MeasureOptions) => exit(await measure(options)));
+}
+
+async function measure(options: MeasureOptions): Promise<number> {
+  const rig = rigFrom(options);
+  if (rig.kind === "serial" && options.fast) {
+    throw new BobweightError("USAGE", "--fast needs the stand-in rig; a real rig takes its time.");
+  }
+  if (rig.kind === "serial" && options.scenario !== undefined) {
+    throw new BobweightError("USAGE", "--scenario needs the stand-in rig.");
+  }
+  const choice = {
+    rig,
+    unitFile: named(options.unit),
+    scenario: options.scenario === undefined ? null : named(options.scenario),
+    plan: options.plan === undefined ? null : named(options.plan),
+    capsule: options.capsule - 1,
+  };
+  const data = options.record ? await openData(options.data) : null;
+  try {
+    return await carryOut(choice, options, data?.store ?? null);
+  } finally {
+    data?.store.close();
+  }
+}
+
+async function carryOut(
+  choice: Parameters<typeof makeRun>[0],
+  options: MeasureOptions,
+  store: Store | null,
+): Promise<number> {
+  const virtual = options.fast ? new VirtualScheduler() : null;
+  let start: StartDocument | null = null;
+  const run = makeRun(choice, {
+    scheduler: virtual ?? new RealScheduler(),
+    store,
+    emit: (document: RunDocument) => {
+      if (document.type === "start") start = document;
+      const text = progressText(document);
+      if (text !== null) process.stderr.write(`${text}\n`);
+    },
+    liveEveryMs: null,
+    // This process is the user's own: while it lives, so does the stay-alive.
+    isFresh: () => true,
+  });
+  if (choice.rig.kind === "serial") process.stderr.write(`${CAUTIONS.join("\n")}\n`);
+  const stop = () => run.stop("STOPPED_BY_USER");
+  process.on("SIGINT", stop);
+  process.on("SIGTERM", stop);
+  try {
+    const work = run.prepare().then(() => run.carryOut());
+    const end: EndDocument = await (virtual?.run(work) ?? work);
+    process.stderr.write(`${endText(end)}\n`);
+    if (options.json && start !== null) {
+      process.stdout.write(`${JSON.stringify(reportFrom(start, end, choice.capsule), null, 2)}\n`);
+    } else if (start !== null) {
+      process.stdout.write(`${end.result.verdict ?? "not judged"}\n`);
+    }
+    return exitOfEnd(end);
+  } finally {
+    process.off("SIGINT", stop);
+    process.off("SIGTERM", stop);
+  }
+}
+
+function rigFrom({ rig, baud }: MeasureOptions): RigFile {
+  if (rig === "stand-in") return STAND_IN;
+  if (rig.endsWith(".json")) {
+    const file = rigFromFile(readJsonFile(rig), rig);
+    return file.kind === "serial" && baud !== undefined ? { ...file, baud } : file;
+  }
+  return { kind: "serial", name: `Rig on ${rig}`, path: rig, baud: baud ?? DEFAULT_BAUD };
+}
+
+function named(path: string): NamedFile {
+  return { name: path, content: readJsonFile(path) };
+}

@@ -1,0 +1,13 @@
+// Numbers on the command line.
+import { InvalidArgumentError } from "commander";
+
+/** Parses a whole number within limits. @throws InvalidArgumentError, which ends as wrong usage */
+export function wholeNumber(min: number, max: number): (text: string) => number {
+  return (text) => {
+    const value = Number(text);
+    if (!/^\d+$/.test(text) || value < min || value > max) {
+      throw new InvalidArgumentError(`It must be a whole number from ${min} to ${max}.`);
+    }
+    return value;
+  };
+}

@@ -1,0 +1,90 @@
+// `bobweight sheet`: the test sheet or the figures of a record on file.
+import { writeFileSync } from "node:fs";
+import { type Command, Option } from "commander";
+import { BobweightError } from "../../core/errors.ts";
+import { curvesCsv } from "../../core/sheet/csv.ts";
+import { sheetHtml } from "../../core/sheet/html.ts";
+import { recordJson } from "../../core/sheet/json.ts";
+import { PAPERS, type Paper } from "../../core/sheet/model.ts";
+import { buildSheet } from "../../core/sheet/sheet.ts";
+import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
+import type { Store } from "../store/store.ts";
+import { DATA_OPTION, openData } from "./data.ts";
+
+interface SheetCommandOptions {
+  readonly list?: true;
+  readonly paper: Paper;
+  readonly format: "html" | "csv" | "json";
+  readonly vacuumUnit: VacuumUnit;
+  readonly out?: string;
+  readonly data?: string;
+}
+
+export function addSheet(program: Command, exit: (status: number) => void): void {
+  program
+    .command("sheet")
+    .description("write the test sheet, or the figures, of a record; without a record, the newest")
+    .argument("[record]", "a record's id")
+    .option("--list", "list the records on file, newest first")
+    .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
+    .addOption(
+      new Option("--format <format>", "what to write")
+        .choices(["html", "csv", "json"])
+        .default("html"),
+    )
+    .addOption(
+      new Option("--vacuum-unit <unit>", "unit of vacuum on the sheet")
+        .choices(VACUUM_UNITS)
+        .default("kPa"),
+    )
+    .option("--out <file>", "write there instead of standard output")
+    .option(...DATA_OPTION)
+    .action(async (record: string | undefined, options: SheetCommandOptions) => {
+      const { store } = await openData(options.data);
+      try {
+        const text = options.list ? listed(store) : written(store, record, options);
+        put(text, options.out);
+      } finally {
+        store.close();
+      }
+      exit(0);
+    });
+}
+
+function written(
+  store: Store,
+  record: string | undefined,
+  { format, paper, vacuumUnit }: SheetCommandOptions,
+): string {
+  const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
+  if (id === undefined) throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
+  const { documents } = store.record(id);
+  if (format === "csv") return curvesCsv(documents);
+  if (format === "json") return recordJson(documents);
+  return sheetHtml(buildSheet(documents, { paper, vacuumUnit }));
+}
+
+function listed(store: Store): string {
+  return store
+    .heads({ limit: 200, before: null })
+    .map((head) => {
+      const outcome = head.verdict ?? head.ending ?? "not ended";
+      const rig = head.simulated ? "simulated" : head.rigName;
+      return [head.id, head.startedUtc, outcome, rig, head.unitDescription].join("\t");
+    })
+    .map((line) => `${line}\n`)
+    .join("");
+}
+
+function put(text: string, out: string | undefined): void {
+  if (out === undefined) {
+    process.stdout.write(text);
+    return;
+  }
+  try {
+    writeFileSync(out, text);
+  } catch (cause) {
+    const why = cause instanceof Error ? cause.message : String(cause);
+    throw new BobweightError("STORE_FAILED", `${out} cannot be written (${why}).`, { cause });
+  }
+}

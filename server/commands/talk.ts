@@ -1,0 +1,30 @@
+// What commands tell a person on standard error while a run goes on.
+import type { EndDocument, RunDocument } from "../../core/documents.ts";
+
+/** Null for documents that are not worth a line. */
+export function progressText(document: RunDocument): string | null {
+  switch (document.type) {
+    case "start": {
+      const { rig, unit, expectedS } = document;
+      const what = rig.simulated ? `${rig.name} (simulation, no real unit)` : rig.name;
+      return `${unit.description} on ${what}; about ${Math.ceil(expectedS / 60)} min of rig time.`;
+    }
+    case "step": {
+      const at =
+        document.targetPa === null
+          ? `${document.targetRpm} rpm`
+          : `${(document.targetPa / 1000).toFixed(1)} kPa at ${document.targetRpm} rpm`;
+      const branch = document.branch === null ? "" : ` ${document.branch}`;
+      return `${document.done}/${document.total} ${document.step}${branch}: ${at}, ${document.remainingS} s left`;
+    }
+    case "notice":
+      return `${document.code}: ${document.text}`;
+    default:
+      return null;
+  }
+}
+
+export function endText({ ending, reason, result }: EndDocument): string {
+  if (reason !== null) return `${ending}. ${reason.code}: ${reason.text}`;
+  return `${ending}; ${result.verdict ?? "not judged"}.`;
+}

@@ -1,0 +1,184 @@
+// Puts a run together from what the user chose: rig, unit, scenario, plan. Page and command line both come through here.
+import { existsSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import type { Hello } from "../core/codec/rigLines.ts";
+import type { RigDescription, RunDocument } from "../core/documents.ts";
+import { BobweightError } from "../core/errors.ts";
+import type { Plan } from "../core/plan.ts";
+import { planFor, type RigReach, walkLimits } from "../core/planFile.ts";
+import type { Scheduler } from "../core/scheduler.ts";
+import type { Unit } from "../core/unit.ts";
+import { unitFromFile } from "../core/unitFile.ts";
+import { parseScenario, type Scenario } from "../sim/scenario.ts";
+import type { BytePort } from "./link/bytePort.ts";
+import { SerialBytePort } from "./link/serialPort.ts";
+import { StandInBytePort } from "./link/standInPort.ts";
+import {
+  type RigFile,
+  STAND_IN_SENSOR_PA,
+  UNCHECKED_DELAY_US,
+  UNCHECKED_SENSOR_PA,
+} from "./rigFile.ts";
+import { Run } from "./run/run.ts";
+import { soundScenario } from "./soundScenario.ts";
+import { newKey } from "./store/keys.ts";
+import type { Store } from "./store/store.ts";
+
+/** A file's parsed content with the name to use in complaints. */
+export interface NamedFile {
+  readonly name: string;
+  readonly content: unknown;
+}
+
+export interface MeasurementChoice {
+  readonly rig: RigFile;
+  readonly unitFile: NamedFile;
+  /** Stand-in rig only; null: a unit that meets the specification. */
+  readonly scenario: NamedFile | null;
+  readonly plan: NamedFile | null;
+  /** Which of the unit's capsules the hose is on, counted from 0. */
+  readonly capsule: number;
+}
+
+export interface Surroundings {
+  readonly scheduler: Scheduler;
+  readonly store: Store | null;
+  readonly emit: (document: RunDocument) => void;
+  readonly liveEveryMs: number | null;
+  readonly isFresh: () => boolean;
+}
+
+/**
+ * Checks everything that can be checked without a rig, and makes the run.
+ * @throws FILE_INVALID
+ */
+export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
+  const unit = unitFromFile(choice.unitFile.content, choice.unitFile.name);
+  checkCapsule(unit, choice.capsule);
+  const scenario = choice.rig.kind === "stand-in" ? scenarioFor(choice, unit) : null;
+  const { store, scheduler } = around;
+  const ambientPa = (hello: Hello) => choice.rig.ambientPa ?? (hello.ambientPa || null);
+  return new Run({
+    port: portFor(choice, scenario, scheduler),
+    scheduler,
+    recordId: newKey(),
+    engineVersion: engineVersion(),
+    unit,
+    unitFile: choice.unitFile.content,
+    planFor: (hello) => {
+      checkDirection(unit, hello);
+      const reach: RigReach = {
+        speedMinRpm: hello.speedMinRpm,
+        speedMaxRpm: hello.speedMaxRpm,
+        vacuumMaxPa: hello.vacuumMaxPa,
+        ambientPa: ambientPa(hello),
+      };
+      const plan = planFor(unit, reach, choice.plan?.content ?? null, choice.plan?.name);
+      const connected = onlyCapsule(plan, choice.capsule);
+      walkLimits(connected, unit, reach);
+      return connected;
+    },
+    describeRig: (hello) => describeRig(choice.rig, scenario, hello, ambientPa(hello)),
+    record: (start) => store?.begin(start, scheduler) ?? { append: () => {}, raw: () => {} },
+    emit: around.emit,
+    liveEveryMs: around.liveEveryMs,
+    isFresh: around.isFresh,
+    utcNow: () => new Date().toISOString(),
+  });
+}
+
+/** The scenario that the stand-in rig plays. @throws FILE_INVALID */
+function scenarioFor(choice: MeasurementChoice, unit: Unit): Scenario {
+  const given = choice.scenario ?? { name: "the unit's own figures", content: soundScenario(unit) };
+  const { min, max } = unit.dwellLimitsDeg ?? { min: null, max: null };
+  const dwellDeg = min !== null && max !== null ? (min + max) / 2 : null;
+  const content = withRigSettings(given.content, choice.rig);
+  return parseScenario(content, given.name, {
+    lobeAnglesDeg: unit.lobeAnglesDeg,
+    rotation: unit.rotation,
+    triggerKind: unit.trigger.kind,
+    firingEdge: unit.trigger.firingEdge,
+    ...(dwellDeg === null ? {} : { dwellDeg }),
+  });
+}
+
+/** A stand-in rig file's settings win over the scenario's: the rig is chosen apart from what it plays. */
+function withRigSettings(content: unknown, rig: RigFile): unknown {
+  const settings = rig.kind === "stand-in" ? rig.rig : undefined;
+  if (settings === undefined || typeof content !== "object" || content === null) return content;
+  const own = "rig" in content && typeof content.rig === "object" ? content.rig : {};
+  return { ...content, rig: { ...own, ...settings } };
+}
+
+function portFor(
+  { rig, capsule }: MeasurementChoice,
+  scenario: Scenario | null,
+  scheduler: Scheduler,
+): BytePort {
+  if (rig.kind === "serial") return new SerialBytePort(rig.path, rig.baud);
+  return new StandInBytePort(scenario as Scenario, scheduler, capsule);
+}
+
+function describeRig(
+  rig: RigFile,
+  scenario: Scenario | null,
+  hello: Hello,
+  ambientPa: number | null,
+): RigDescription {
+  const simulated = rig.kind === "stand-in";
+  return {
+    name: rig.name,
+    simulated,
+    scenario: scenario === null ? null : { name: scenario.name, seed: scenario.seed },
+    hello,
+    calibration: null,
+    vacuumSensorStandardUncertaintyPa:
+      rig.vacuumSensorStandardUncertaintyPa ??
+      (simulated ? STAND_IN_SENSOR_PA : UNCHECKED_SENSOR_PA),
+    triggerDelayStandardUncertaintyUs:
+      rig.triggerDelayStandardUncertaintyUs ?? (simulated ? 0 : UNCHECKED_DELAY_US),
+    ambientPa,
+  };
+}
+
+/** The hose is on one capsule; the others are measured in runs of their own. */
+function onlyCapsule(plan: Plan, connected: number): Plan {
+  const capsules = plan.capsules.map((capsule, index) =>
+    index === connected ? capsule : { hold: null, vacuumsPa: [] },
+  );
+  return { ...plan, capsules };
+}
+
+function checkCapsule(unit: Unit, capsule: number): void {
+  if (capsule === 0 || capsule < unit.capsules.length) return;
+  throw new BobweightError(
+    "FILE_INVALID",
+    `Capsule ${capsule + 1} was asked for; the unit file has ${unit.capsules.length}.`,
+  );
+}
+
+function checkDirection(unit: Unit, hello: Hello): void {
+  if (hello.directions.includes(unit.rotation)) return;
+  throw new BobweightError(
+    "PLAN_BEYOND_LIMITS",
+    `The unit turns ${unit.rotation}; the rig "${hello.board}" turns ${hello.directions.join(" and ")} only.`,
+  );
+}
+
+/** The project's folder: two levels up when built (dist/node), one when run from source. */
+export function projectFolder(): string {
+  let folder = new URL(".", import.meta.url);
+  while (!existsSync(new URL("package.json", folder))) {
+    const above = new URL("..", folder);
+    if (above.href === folder.href) throw new Error("package.json is missing above the program");
+    folder = above;
+  }
+  return fileURLToPath(folder);
+}
+
+let version: string | null = null;
+
+export function engineVersion(): string {
+  version ??= String(JSON.parse(readFileSync(`${projectFolder()}package.json`, "utf8")).version);
+  return version;
+}

@@ -1,0 +1,64 @@
+// What `measure --json` prints: one object for other programs, in distributor degrees and rpm, and kilopascals.
+import type { CurvePoint, EndDocument, HoldDocument, StartDocument } from "../core/documents.ts";
+
+interface SpeedEntry {
+  readonly rpm: number;
+  readonly advanceDeg: number;
+  readonly standardUncertaintyDeg: number;
+}
+
+interface VacuumEntry {
+  readonly kPa: number;
+  readonly advanceDeg: number;
+  readonly standardUncertaintyDeg: number;
+}
+
+/** `vacuum` and `hold` are those of the capsule that the hose was on. */
+export function reportFrom(start: StartDocument, end: EndDocument, capsule: number) {
+  const { result } = end;
+  const measured = result.capsules[capsule];
+  return {
+    recordId: start.recordId,
+    unit: start.unit.description,
+    invented: start.unit.invented,
+    rig: start.rig.name,
+    simulated: start.rig.simulated,
+    scenario: start.rig.scenario,
+    verdict: result.verdict,
+    ending: end.ending,
+    reason: end.reason,
+    speed: {
+      rising: result.speed.rising.map(speedEntry),
+      falling: result.speed.falling.map(speedEntry),
+    },
+    vacuum: {
+      rising: (measured?.rising ?? []).map(vacuumEntry),
+      falling: (measured?.falling ?? []).map(vacuumEntry),
+    },
+    hold: holdEntry(measured?.hold ?? null),
+    dwellDeg: result.dwellDeg,
+    scatterDeg: result.scatterDeg,
+    returnDeg: result.returnDeg,
+    rows: result.rows,
+    rowsNotMeasured: result.rowsNotMeasured,
+    link: end.link,
+  };
+}
+
+function speedEntry({ x, advanceDeg, standardUncertaintyDeg }: CurvePoint): SpeedEntry {
+  return { rpm: x, advanceDeg, standardUncertaintyDeg };
+}
+
+function vacuumEntry({ x, advanceDeg, standardUncertaintyDeg }: CurvePoint): VacuumEntry {
+  return { kPa: x / 1000, advanceDeg, standardUncertaintyDeg };
+}
+
+function holdEntry(hold: HoldDocument | null) {
+  if (hold === null) return null;
+  return {
+    reached: hold.reached,
+    dropKPa: (hold.startPa - hold.endPa) / 1000,
+    seconds: hold.seconds,
+    targetKPa: hold.targetPa / 1000,
+  };
+}

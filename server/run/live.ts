@@ -1,0 +1,50 @@
+// The live view of a run: the latest turn and vacuum, one turn behind the spindle.
+import type { TrackedTurn } from "../../core/angles/lobes.ts";
+import { lobeDeviations, meanSpeedRpm, type Reference } from "../../core/angles/reading.ts";
+import type { LiveDocument } from "../../core/documents.ts";
+import type { Watch } from "./watch.ts";
+
+export class LiveFeed {
+  private readonly watch: Watch;
+  private readonly tickHz: number;
+  private targetRpm = 0;
+  private targetPa: number | null = null;
+  private latest: TrackedTurn | null = null;
+
+  constructor(watch: Watch, tickHz: number) {
+    this.watch = watch;
+    this.tickHz = tickHz;
+  }
+
+  aim(targetRpm: number, targetPa: number | null): void {
+    this.targetRpm = targetRpm;
+    this.targetPa = targetPa;
+  }
+
+  /** Null where no new turn came since the last one, so that an old value never looks fresh. */
+  document(
+    runS: number,
+    lobeAnglesDeg: readonly number[],
+    reference: Reference | null,
+  ): LiveDocument | null {
+    const turn = this.watch.turns[this.watch.turns.length - 1];
+    if (turn === undefined || turn === this.latest) return null;
+    this.latest = turn;
+    const perLobe = lobeAnglesDeg.map((_, lobe) =>
+      turn.events.filter((event) => event.lobe === lobe).map((event) => event.advanceDeg),
+    );
+    return {
+      type: "live",
+      runS,
+      speedRpm: meanSpeedRpm([turn.turn], this.tickHz),
+      targetRpm: this.targetRpm,
+      advanceDeg: turn.advanceDeg,
+      vacuumPa: this.watch.vacuums[this.watch.vacuums.length - 1]?.vacuumPa ?? null,
+      targetPa: this.targetPa,
+      lobeDeviationsDeg:
+        reference === null || turn.advanceDeg === null
+          ? []
+          : lobeDeviations(perLobe, turn.advanceDeg, reference, lobeAnglesDeg),
+    };
+  }
+}

@@ -1,0 +1,197 @@
+// The moves a run is made of: go to a speed, wait until all is settled, set vacuum, take a reading.
+
+import type { TrackedTurn } from "../../core/angles/lobes.ts";
+import { meanAndSpread, meanSpeedRpm } from "../../core/angles/reading.ts";
+import type { Direction } from "../../core/codec/rigLines.ts";
+import { BobweightError } from "../../core/errors.ts";
+import type { RigLink } from "../link/rigLink.ts";
+import type { Watch } from "./watch.ts";
+
+/** Speed counts as reached within this share of the target, or this many rpm where that is more. */
+const SPEED_TOLERANCE = 0.005;
+const SPEED_TOLERANCE_RPM = 2;
+const SPEED_LIMIT_MS = 15_000;
+/** Turns looked at together when asking whether something still moves, and the least time they span. */
+const WINDOW_TURNS = 4;
+const WINDOW_S = 0.15;
+/** Drift from one window to the next that counts as settled, beyond what their spread explains. */
+const SETTLED_DEG = 0.04;
+const SETTLE_LIMIT_MS = 6000;
+const VACUUM_TOLERANCE = 0.01;
+const VACUUM_TOLERANCE_PA = 150;
+const VACUUM_LINES = 6;
+const VACUUM_LIMIT_MS = 20_000;
+/** A vacuum that rose less than this in the time below, with the pump at full drive, will not come. */
+const HOPELESS_SHARE = 0.02;
+const HOPELESS_LINES = 75;
+
+export interface Rig {
+  readonly link: RigLink;
+  readonly watch: Watch;
+  readonly token: string;
+  readonly tickHz: number;
+  readonly direction: Direction;
+  readonly rampRpmPerS: number;
+}
+
+/** Sends a command unless the run has been interrupted: after a stop nothing may start motion. */
+export async function send(rig: Rig, command: Parameters<RigLink["command"]>[0]): Promise<void> {
+  if (rig.watch.interruption !== null) throw rig.watch.interruption;
+  await rig.link.command(command);
+}
+
+/** @throws RIG_SPEED_NOT_REACHED, RIG_NO_TURNS, and what a command or the run's interruption throws */
+export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
+  const { watch, token, direction, rampRpmPerS, tickHz } = rig;
+  await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS });
+  watch.forgetTurns();
+  const fromRpm = watch.state?.nowRpm ?? 0;
+  const rampMs = (Math.abs(targetRpm - fromRpm) / rampRpmPerS) * 1000;
+  const slowTurnsMs = (2 * WINDOW_TURNS * 60_000) / targetRpm;
+  const toleranceRpm = Math.max(targetRpm * SPEED_TOLERANCE, SPEED_TOLERANCE_RPM);
+  const reached = await watch.until(
+    () => {
+      const window = lastWindow(watch.turns, tickHz);
+      if (window === null) return undefined;
+      const speedRpm = meanSpeedRpm(
+        window.map(({ turn }) => turn),
+        tickHz,
+      );
+      return Math.abs(speedRpm - targetRpm) <= toleranceRpm ? speedRpm : undefined;
+    },
+    rampMs + slowTurnsMs + SPEED_LIMIT_MS,
+  );
+  if (reached !== null) return;
+  const last = watch.turns[watch.turns.length - 1];
+  if (last === undefined) {
+    throw new BobweightError("RIG_NO_TURNS", `No turns were seen on the way to ${targetRpm} rpm.`);
+  }
+  const nowRpm = meanSpeedRpm([last.turn], tickHz);
+  throw new BobweightError(
+    "RIG_SPEED_NOT_REACHED",
+    `The spindle should turn at ${targetRpm} rpm and turns at ${nowRpm.toFixed(0)} rpm.`,
+  );
+}
+
+/** The latest turns that span a window, or null while there are too few. */
+function lastWindow(turns: readonly TrackedTurn[], tickHz: number): TrackedTurn[] | null {
+  let ticks = 0;
+  let from = turns.length;
+  while (from > 0 && (turns.length - from < WINDOW_TURNS || ticks < WINDOW_S * tickHz)) {
+    from--;
+    ticks += (turns[from] as TrackedTurn).turn.duringTicks;
+  }
+  const enough = turns.length - from >= WINDOW_TURNS && ticks >= WINDOW_S * tickHz;
+  return enough ? turns.slice(from) : null;
+}
+
+/** Waits until speed and advance no longer drift; goes on after a limit, since a reading shows its spread. */
+export async function settle(rig: Rig): Promise<void> {
+  const { watch, tickHz } = rig;
+  watch.forgetTurns();
+  await watch.until(() => {
+    const { turns } = watch;
+    const later = lastWindow(turns, tickHz);
+    if (later === null) return undefined;
+    const earlier = lastWindow(turns.slice(0, turns.length - later.length), tickHz);
+    if (earlier === null) return undefined;
+    return isSteady(earlier, later) ? true : undefined;
+  }, SETTLE_LIMIT_MS);
+}
+
+function isSteady(earlier: readonly TrackedTurn[], later: readonly TrackedTurn[]): boolean {
+  const before = meanAndSpread(advancesOf(earlier));
+  const after = meanAndSpread(advancesOf(later));
+  const driftDeg = Math.abs(after.mean - before.mean);
+  // Without events there is no advance to wait for.
+  if (Number.isNaN(driftDeg)) return true;
+  const noiseDeg = Math.hypot(before.spread, after.spread) / Math.sqrt(later.length);
+  return driftDeg <= SETTLED_DEG + noiseDeg;
+}
+
+function advancesOf(turns: readonly TrackedTurn[]): number[] {
+  return turns.map(({ advanceDeg }) => advanceDeg).filter((advance) => advance !== null);
+}
+
+/** Collects whole turns from now on. @throws RIG_NO_TURNS */
+export async function collectTurns(
+  rig: Rig,
+  count: number,
+  targetRpm: number,
+): Promise<TrackedTurn[]> {
+  const { watch } = rig;
+  watch.forgetTurns();
+  watch.forgetVacuums();
+  const expectedMs = (count * 60_000) / targetRpm;
+  const full = await watch.until(
+    () => (watch.turns.length >= count ? watch.turns.slice(0, count) : undefined),
+    // A rig on a slow link may send every n-th turn only.
+    4 * expectedMs + 10_000,
+  );
+  const turns = full ?? watch.turns;
+  if (turns.length < Math.min(3, count)) {
+    throw new BobweightError(
+      "RIG_NO_TURNS",
+      `Only ${turns.length} of ${count} turns came at ${targetRpm} rpm.`,
+    );
+  }
+  return turns;
+}
+
+export interface VacuumReached {
+  readonly reached: boolean;
+  readonly vacuumPa: number;
+  readonly pumpEffort: number;
+}
+
+/** Sets a vacuum and waits for it. Not reaching it is the unit's news, not an error. */
+export async function goToVacuum(rig: Rig, targetPa: number): Promise<VacuumReached> {
+  const { watch, token } = rig;
+  // Clause 5.9: no vacuum is asked for by venting.
+  if (targetPa === 0) {
+    await vent(rig);
+    return { reached: true, vacuumPa: 0, pumpEffort: 0 };
+  }
+  await send(rig, { type: "vacuum", token, vacuumPa: Math.round(targetPa) });
+  watch.forgetVacuums();
+  const tolerancePa = Math.max(targetPa * VACUUM_TOLERANCE, VACUUM_TOLERANCE_PA);
+  const settled = await watch.until(() => {
+    const lines = watch.vacuums.slice(-HOPELESS_LINES);
+    const last = lines.slice(-VACUUM_LINES);
+    if (last.length < VACUUM_LINES) return undefined;
+    if (last.every((line) => Math.abs(line.vacuumPa - targetPa) <= tolerancePa)) return true;
+    return isHopeless(lines, targetPa) ? false : undefined;
+  }, VACUUM_LIMIT_MS);
+  const last = watch.vacuums[watch.vacuums.length - 1];
+  if (last === undefined) {
+    throw new BobweightError("RIG_SENSOR", "No vacuum readings come from the rig.");
+  }
+  return {
+    reached: settled === true,
+    vacuumPa: last.vacuumPa,
+    pumpEffort: last.pumpPermille / 1000,
+  };
+}
+
+function isHopeless(
+  lines: readonly { vacuumPa: number; pumpPermille: number }[],
+  targetPa: number,
+): boolean {
+  if (lines.length < HOPELESS_LINES) return false;
+  const first = lines[0]?.vacuumPa ?? 0;
+  const last = lines[lines.length - 1]?.vacuumPa ?? 0;
+  const fullDrive = lines.every((line) => line.pumpPermille === 1000);
+  return fullDrive && last < targetPa && last - first < HOPELESS_SHARE * targetPa;
+}
+
+const VENTED_PA = 500;
+const VENT_LIMIT_MS = 10_000;
+
+export async function vent(rig: Rig): Promise<void> {
+  const { watch } = rig;
+  await send(rig, { type: "vent" });
+  await watch.until(() => {
+    const last = watch.vacuums[watch.vacuums.length - 1];
+    return last === undefined || last.vacuumPa < VENTED_PA ? true : undefined;
+  }, VENT_LIMIT_MS);
+}

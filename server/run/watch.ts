@@ -1,0 +1,150 @@
+// What a run sees of the rig at this moment, and the one place where it waits for something to happen.
+import { LobeTracker, type TrackedTurn } from "../../core/angles/lobes.ts";
+import type { StateLine, TriggerEdge, VacuumLine } from "../../core/codec/rigLines.ts";
+import { BobweightError, type ErrorCode } from "../../core/errors.ts";
+import type { Scheduler, Timer } from "../../core/scheduler.ts";
+import type { Turn } from "../../core/turns.ts";
+import type { LinkListener } from "../link/rigLink.ts";
+
+const FAULT_CODES = {
+  alive: ["RIG_ALIVE_LOST", "The rig stopped for want of a stay-alive."],
+  guard: ["RIG_GUARD_OPEN", "The guard was opened."],
+  "stop-input": ["RIG_STOP_INPUT", "The stop at the rig was pressed."],
+  overspeed: ["RIG_OVERSPEED", "The rig reports overspeed."],
+  stall: ["RIG_STALL", "The rig reports that the spindle does not turn."],
+  sensor: ["RIG_SENSOR", "The rig reports a fault of its vacuum sensor."],
+} as const satisfies Record<string, readonly [ErrorCode, string]>;
+
+interface Waiter {
+  check(): boolean;
+  fail(error: BobweightError): void;
+}
+
+export class Watch implements LinkListener {
+  /** Turns since the last `forgetTurns`. Without events until the reference is known. */
+  turns: TrackedTurn[] = [];
+  /** Vacuum lines since the last `forgetVacuums`. */
+  vacuums: VacuumLine[] = [];
+  state: StateLine | null = null;
+  private readonly scheduler: Scheduler;
+  private readonly firingEdge: TriggerEdge;
+  private readonly raw: (bytes: Uint8Array) => void;
+  private tracker: LobeTracker | null = null;
+  private armed = false;
+  private waiter: Waiter | null = null;
+  private failure: BobweightError | null = null;
+
+  constructor(scheduler: Scheduler, firingEdge: TriggerEdge, raw: (bytes: Uint8Array) => void) {
+    this.scheduler = scheduler;
+    this.firingEdge = firingEdge;
+    this.raw = raw;
+  }
+
+  onRaw(bytes: Uint8Array): void {
+    try {
+      this.raw(bytes);
+    } catch (error) {
+      this.interrupt(asBobweightError(error));
+    }
+  }
+
+  onTurn(turn: Turn): void {
+    this.turns.push(this.tracker?.track(turn) ?? { turn, events: [], advanceDeg: null });
+    this.poke();
+  }
+
+  onVacuum(line: VacuumLine): void {
+    this.vacuums.push(line);
+    this.poke();
+  }
+
+  onState(line: StateLine): void {
+    this.state = line;
+    // Before arming, an old fault is the rig's business: it refuses to arm.
+    if (this.armed && line.fault !== "none") {
+      const [code, what] = FAULT_CODES[line.fault];
+      this.interrupt(new BobweightError(code, what));
+    } else {
+      this.poke();
+    }
+  }
+
+  onLost(error: BobweightError): void {
+    this.interrupt(error);
+  }
+
+  /** From now on a fault in a state line ends the run. */
+  minds(): void {
+    this.armed = true;
+  }
+
+  forgetTurns(): void {
+    this.turns = [];
+  }
+
+  forgetVacuums(): void {
+    this.vacuums = [];
+  }
+
+  /** Tracks lobes from now on, against these reference angles. */
+  trackFrom(referenceDeg: readonly number[]): void {
+    this.tracker = new LobeTracker(referenceDeg, this.firingEdge);
+  }
+
+  /** Ends whatever is being waited for, and every later wait, with this error. The first one counts. */
+  interrupt(error: BobweightError): void {
+    if (this.failure !== null) return;
+    this.failure = error;
+    const { waiter } = this;
+    this.waiter = null;
+    waiter?.fail(error);
+  }
+
+  get interruption(): BobweightError | null {
+    return this.failure;
+  }
+
+  /** Waits until `check` gives something, or gives `null` after the limit. @throws what interrupted */
+  until<T>(check: () => T | undefined, limitMs: number): Promise<T | null> {
+    return new Promise((resolve, reject) => {
+      if (this.failure !== null) {
+        reject(this.failure);
+        return;
+      }
+      let timer: Timer;
+      const settle = (value: T | null) => {
+        timer.cancel();
+        this.waiter = null;
+        resolve(value);
+      };
+      timer = this.scheduler.after(limitMs, () => settle(check() ?? null));
+      this.waiter = {
+        check: () => {
+          const value = check();
+          if (value !== undefined) settle(value);
+          return value !== undefined;
+        },
+        fail: (error) => {
+          timer.cancel();
+          reject(error);
+        },
+      };
+      this.waiter.check();
+    });
+  }
+
+  /** @throws what interrupted */
+  async pause(ms: number): Promise<void> {
+    await this.until(() => undefined, ms);
+  }
+
+  private poke(): void {
+    this.waiter?.check();
+  }
+}
+
+export function asBobweightError(error: unknown): BobweightError {
+  if (error instanceof BobweightError) return error;
+  const text = error instanceof Error ? error.message : String(error);
+  return new BobweightError("BUG", `${text}.`, { cause: error });
+}
