@@ -1,5 +1,5 @@
 // Judges a run from its documents: whole or cut short, the same function.
-import type { RowVerdict, RunDocument, RunResult, Verdict } from "../documents.ts";
+import type { CurvePoint, RowVerdict, RunDocument, RunResult, Verdict } from "../documents.ts";
 import { lastX } from "../planFile/reach.ts";
 import type { Band, BandRow, Branch, Unit } from "../unit.ts";
 import { gravest } from "./decision.ts";
@@ -30,6 +30,8 @@ interface SweepKind {
   readonly capsule: number | null;
   readonly unit: "rpm" | "Pa";
   readonly nearby: number;
+  /** A reading this far from its target, or a tenth of it, still stands for it. */
+  readonly reachedWithin: number;
   readonly startPower: 1 | 2;
   readonly retard: boolean;
 }
@@ -37,6 +39,9 @@ interface SweepKind {
 /** Targets are rounded to 0.1 rpm and 1 Pa; half of it and a little. */
 const NEARBY_RPM = 0.06;
 const NEARBY_PA = 0.6;
+const REACHED_WITHIN_RPM = 5;
+const REACHED_WITHIN_PA = 500;
+const REACHED_SHARE = 0.1;
 
 /**
  * Everything that can be said of the unit from a run's documents. Total: any part of a run will do,
@@ -95,6 +100,7 @@ function speedRows(unit: Unit, { speed, ended }: Gathered): Judged {
     capsule: null,
     unit: "rpm",
     nearby: NEARBY_RPM,
+    reachedWithin: REACHED_WITHIN_RPM,
     startPower: 2,
     retard: false,
   });
@@ -111,6 +117,7 @@ function capsuleRows(unit: Unit, gathered: Gathered, capsule: number): Judged {
           capsule,
           unit: "Pa",
           nearby: NEARBY_PA,
+          reachedWithin: REACHED_WITHIN_PA,
           startPower: 1,
           retard: acts === "retard",
         });
@@ -132,7 +139,7 @@ function bandRows(band: Band | null, sweep: Sweep, ended: boolean, kind: SweepKi
   const last = lastX(band) ?? sweep.plannedX.at(-1) ?? 0;
   const lines = band.rows.map((row) =>
     onBranches.map((branch) => {
-      const points = sweep.branches[branch];
+      const points = sweep.branches[branch].filter((point) => isReached(point, kind));
       const outcome = judgeRow(row, { ...kind, points, plannedX: sweep.plannedX, ended }, last);
       return outcome === null ? null : bandRowVerdict(row, branch, outcome, kind);
     }),
@@ -141,6 +148,11 @@ function bandRows(band: Band | null, sweep: Sweep, ended: boolean, kind: SweepKi
     rows: onBranches.flatMap((_, i) => lines.flatMap((line) => line[i] ?? [])),
     notMeasured: lines.filter((line) => line.includes(null)).length,
   };
+}
+
+/** A vacuum that would not build leaves a reading far below its target, which says nothing of the row. */
+function isReached({ x, targetX }: CurvePoint, { reachedWithin }: SweepKind): boolean {
+  return Math.abs(x - targetX) <= Math.max(reachedWithin, REACHED_SHARE * targetX);
 }
 
 function bandRowVerdict(

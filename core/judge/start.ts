@@ -32,9 +32,11 @@ export function startOf(points: readonly SweepPoint[], power: 1 | 2): Start | nu
   if (above === undefined) return { kind: "above", x: highest.x };
   const zero = points[first - 1];
   if (zero === undefined) return { kind: "below", x: lowest.x };
-  const bracket = (above.x - zero.x) / Math.sqrt(12);
+  const width = above.x - zero.x;
+  const bracket = width / Math.sqrt(12);
   const line = lineToZero(above, points[first + 1], power);
-  if (line === null) {
+  // A line that misses the bracket by its whole width is not the line the advance began on: it jumped.
+  if (line === null || line.x < zero.x - width) {
     return { kind: "found", x: (zero.x + above.x) / 2, standardUncertainty: bracket };
   }
   return {

@@ -1,0 +1,122 @@
+// Where advance begins on a measured branch.
+import { describe, expect, it } from "vitest";
+import type { SweepPoint } from "../../core/judge/slope.ts";
+import { startOf } from "../../core/judge/start.ts";
+
+function branch(pairs: readonly (readonly [number, number])[], u = 0.02): SweepPoint[] {
+  return pairs.map(([x, advanceDeg]) => ({
+    x,
+    targetX: x,
+    advanceDeg,
+    standardUncertaintyDeg: u,
+    xStandardUncertainty: 0,
+  }));
+}
+
+describe("startOf", () => {
+  it("brings the line of a capsule down to zero", () => {
+    // 0.5° a kPa from 12.4 kPa on.
+    const start = startOf(
+      branch([
+        [10e3, 0],
+        [12e3, 0],
+        [13e3, 0.3],
+        [15e3, 1.3],
+      ]),
+      1,
+    );
+    expect(start?.kind).toBe("found");
+    if (start?.kind !== "found") return;
+    expect(start.x).toBeCloseTo(12400, 6);
+    // Angles: 2000 / 1² × hypot(1.3, 0.3) × 0.02 = 53.4 Pa; bracket: 1000 / √12 = 288.7 Pa.
+    expect(start.standardUncertainty).toBeCloseTo(293.6, 1);
+  });
+
+  it("is exact for weights that follow the square of speed", () => {
+    const advance = (rpm: number) => Math.max(0, 2e-5 * (rpm ** 2 - 330 ** 2));
+    const start = startOf(branch([300, 350, 400, 500].map((rpm) => [rpm, advance(rpm)])), 2);
+    expect(start?.kind === "found" && start.x).toBeCloseTo(330, 9);
+  });
+
+  it("stays between the last reading at zero and the first above it", () => {
+    const start = startOf(
+      branch([
+        [300, 0.1],
+        [400, 1.5],
+        [500, 2.5],
+      ]),
+      1,
+    );
+    expect(start?.kind === "found" && start.x).toBe(300);
+  });
+
+  it("takes the middle of the bracket where the advance jumps", () => {
+    // The line through the two readings would begin at 133 rpm, or nowhere in the square of speed.
+    for (const power of [1, 2] as const) {
+      const start = startOf(
+        branch([
+          [300, 0],
+          [400, 4],
+          [500, 5.5],
+        ]),
+        power,
+      );
+      expect(start?.kind === "found" && start.x).toBe(350);
+    }
+  });
+
+  it("takes the middle of the bracket where no line can be drawn", () => {
+    const single = startOf(
+      branch([
+        [300, 0],
+        [400, 4],
+      ]),
+      2,
+    );
+    expect(single).toEqual({ kind: "found", x: 350, standardUncertainty: 100 / Math.sqrt(12) });
+    const flat = startOf(
+      branch([
+        [300, 0],
+        [400, 4],
+        [500, 4],
+      ]),
+      2,
+    );
+    expect(flat).toEqual(single);
+  });
+
+  it("is not taken in by a reading of noise", () => {
+    const start = startOf(
+      branch([
+        [200, 0.15],
+        [300, 0],
+        [400, 1],
+        [500, 2],
+      ]),
+      1,
+    );
+    expect(start?.kind === "found" && start.x).toBe(300);
+  });
+
+  it("says when advance begins above or below everything measured", () => {
+    expect(
+      startOf(
+        branch([
+          [300, 0],
+          [400, 0.1],
+        ]),
+        2,
+      ),
+    ).toEqual({ kind: "above", x: 400 });
+    expect(
+      startOf(
+        branch([
+          [300, 2],
+          [400, 3],
+        ]),
+        2,
+      ),
+    ).toEqual({ kind: "below", x: 300 });
+    expect(startOf([], 2)).toBeNull();
+  });
+});
