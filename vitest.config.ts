@@ -1,0 +1,27 @@
+// Two kinds of tests: quick ones of the source, and end-to-end ones of the built program in processes of their own.
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    projects: [
+      {
+        test: {
+          name: "unit",
+          include: ["tests/**/*.test.ts"],
+          exclude: ["tests/endToEnd/**"],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          name: "end to end",
+          include: ["tests/endToEnd/**/*.test.ts"],
+          testTimeout: 180_000,
+          hookTimeout: 60_000,
+          // Real time on a pseudo-terminal wants the machine to itself.
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});
