@@ -111,14 +111,19 @@ const fieldsSchema = z.strictObject({
 type Parsed = z.output<typeof fieldsSchema>;
 type Fail = (path: (string | number)[], message: string) => void;
 
-const scenarioSchema = fieldsSchema.superRefine((scenario, context) => {
-  const fail: Fail = (path, message) => context.addIssue({ code: "custom", path, message });
-  checkUnit(scenario, fail);
-  checkMechanism(scenario, fail);
-  if (scenario.rig.speedMaxRpm <= scenario.rig.speedMinRpm) {
-    fail(["rig", "speedMaxRpm"], `must be above speedMinRpm, ${scenario.rig.speedMinRpm}`);
-  }
-});
+/** A union would tell of all that is wrong by the wrong one of its two forms. */
+function schemaFor(content: unknown) {
+  const geometric = "weights" in Object((Object(content) as { mechanism?: unknown }).mechanism);
+  const mechanism = geometric ? geometrySchema : tablesSchema;
+  return fieldsSchema.extend({ mechanism }).superRefine((scenario, context) => {
+    const fail: Fail = (path, message) => context.addIssue({ code: "custom", path, message });
+    checkUnit(scenario, fail);
+    checkMechanism(scenario, fail);
+    if (scenario.rig.speedMaxRpm <= scenario.rig.speedMinRpm) {
+      fail(["rig", "speedMaxRpm"], `must be above speedMinRpm, ${scenario.rig.speedMinRpm}`);
+    }
+  });
+}
 
 function checkUnit({ unit }: Parsed, fail: Fail): void {
   if (unit.lobes !== undefined && unit.lobeAnglesDeg !== undefined) {
@@ -190,7 +195,7 @@ export type UnitDefaults = Partial<Omit<ScenarioUnit, "widthDeg">>;
 
 /** JSON schema of scenario files, for editors. */
 export function scenarioJsonSchema(): unknown {
-  return z.toJSONSchema(scenarioSchema, { io: "input" });
+  return z.toJSONSchema(fieldsSchema, { io: "input" });
 }
 
 /**
@@ -199,7 +204,7 @@ export function scenarioJsonSchema(): unknown {
  * @throws FILE_INVALID naming file, place and remedy.
  */
 export function parseScenario(content: unknown, file: string, known: UnitDefaults = {}): Scenario {
-  const result = scenarioSchema.safeParse(content);
+  const result = schemaFor(content).safeParse(content);
   if (!result.success) {
     const faults = result.error.issues.map((issue) => describe(issue, []));
     throw new BobweightError("FILE_INVALID", `${file}: ${faults.join("; ")}.`);

@@ -93,26 +93,29 @@ export class Bench {
     return this.ask([type, this.number, ...fields].join(","));
   }
 
-  /** Sends a body and gives the next answer as text without its number. */
+  /** Sends a body and gives the next answer as text without its number; "" if none comes in 100 ms. */
   ask(body: string): string {
-    const from = this.lines.length;
+    let from = this.lines.length;
     this.send(body);
-    this.wait(0.005);
-    for (const line of this.lines.slice(from)) {
-      if (line.type === "ok") {
+    for (let i = 0; i < 20; i++) {
+      this.wait(0.005);
+      for (; from < this.lines.length; from++) {
+        const line = this.lines[from];
+        if (line?.type === "no") return line.reason;
+        if (line?.type === "hello" && line.ask > 0) return "hello";
+        if (line?.type !== "ok") continue;
         if (line.token !== null) this.token = line.token;
         return line.token === null ? "ok" : "ok,TOKEN";
       }
-      if (line.type === "no") return line.reason;
-      if (line.type === "hello") return "hello";
     }
     return "";
   }
 
   /** Asks and arms. */
   arm(): void {
-    this.command("ask");
-    this.command("arm");
+    if (this.command("ask") !== "hello" || this.command("arm") !== "ok,TOKEN") {
+      throw new Error("the rig did not arm");
+    }
   }
 
   speed(rpm: number, ramp = 500, direction = "cw"): string {
@@ -138,5 +141,3 @@ export class Bench {
     this.lines.length = 0;
   }
 }
-
-export const LOCKED = { mechanism: {} };

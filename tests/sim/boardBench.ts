@@ -21,8 +21,8 @@ export class BoardBench {
     this.lines.push(line);
   });
 
-  constructor(rig: Record<string, unknown> = {}) {
-    const scenario = parseScenario({ mechanism: {}, rig }, "test");
+  constructor(rig: Record<string, unknown> = {}, content?: unknown) {
+    const scenario = parseScenario(content ?? { mechanism: {}, rig }, "test");
     this.plant = new Plant(scenario);
     this.board = new Board(this.plant, scenario.rig, new Random(1, 3), {
       boot: 7,
