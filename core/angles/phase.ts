@@ -21,6 +21,35 @@ function fromIndexes(turn: Turn, tick: number): number {
   return interpolate4(tick, -beforeTicks, 0, duringTicks, end, -1, 1);
 }
 
+/** Two pickup edges a turn are too few for four within it, so the next or last index helps. */
+function fromHalves(
+  { edgeTicks, beforeTicks, duringTicks, afterTicks }: Turn,
+  tick: number,
+): number {
+  const half = edgeTicks?.[1] ?? 0;
+  const end = duringTicks + afterTicks;
+  const early = tick < half && beforeTicks > 0;
+  return early
+    ? throughFour(tick, [-beforeTicks, 0, half, duringTicks], [-1, 0, 0.5, 1])
+    : throughFour(tick, [0, half, duringTicks, end], [0, 0.5, 1, 2]);
+}
+
+type Four = readonly [number, number, number, number];
+
+/** Value at `t` of the cubic through four times and values (Lagrange). */
+function throughFour(t: number, times: Four, values: Four): number {
+  let sum = 0;
+  for (let i = 0; i < 4; i++) {
+    let weight = 1;
+    for (let j = 0; j < 4; j++) {
+      const from = times[j] as number;
+      if (j !== i) weight *= (t - from) / ((times[i] as number) - from);
+    }
+    sum += weight * (values[i] as number);
+  }
+  return sum;
+}
+
 function fromEdges(edgeTicks: readonly number[], tick: number): number {
   const spaces = edgeTicks.length - 1;
   const step = 1 / spaces;
@@ -30,10 +59,6 @@ function fromEdges(edgeTicks: readonly number[], tick: number): number {
     const middle = (low + high) >> 1;
     if ((edgeTicks[middle] as number) <= tick) low = middle;
     else high = middle;
-  }
-  if (spaces < 3) {
-    const from = edgeTicks[low] as number;
-    return (low + (tick - from) / ((edgeTicks[low + 1] as number) - from)) * step;
   }
   const first = Math.min(Math.max(low - 1, 0), spaces - 3);
   return interpolate4(

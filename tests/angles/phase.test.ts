@@ -1,0 +1,44 @@
+// The shaft's angle at an event, against motions whose phase is known in closed form.
+import { describe, expect, it } from "vitest";
+import { angleDeg } from "../../core/angles/phase.ts";
+import { rampTick, rampTurn } from "./turns.ts";
+
+const ANGLES = [0, 12.5, 90, 179.9, 271.3, 359.9];
+
+describe("angleDeg", () => {
+  it.each([
+    { startRpm: 50, rpmPerS: 0, edges: 1 },
+    { startRpm: 4000, rpmPerS: 0, edges: 36 },
+    { startRpm: 500, rpmPerS: 500, edges: 1 },
+    { startRpm: 300, rpmPerS: 1000, edges: 1 },
+    { startRpm: 500, rpmPerS: 500, edges: 36 },
+    { startRpm: 500, rpmPerS: 500, edges: 2 },
+    { startRpm: 2000, rpmPerS: -1000, edges: 360 },
+  ])("is exact at a steady speed and on a steady ramp: %j", (motion) => {
+    const turn = rampTurn(2, ANGLES, motion);
+    turn.eventTicks.forEach((tick, i) => {
+      expect(Math.abs(angleDeg(turn, tick) - (ANGLES[i] as number))).toBeLessThan(0.01);
+    });
+  });
+
+  it("would be degrees off with constant speed between index pulses (a·T²/8 of a turn)", () => {
+    // At 500 rpm and 500 rpm/s, T = 0.12 s: 360 · (500/60) · 0.12² / 8 = 5.4°.
+    const turn = rampTurn(0, [180], { startRpm: 500, rpmPerS: 500 });
+    const linear = (360 * (turn.eventTicks[0] as number)) / turn.duringTicks;
+    const nearFive = Math.abs(linear - 180);
+    expect(nearFive).toBeGreaterThan(4.2);
+    expect(
+      Math.abs(
+        angleDeg(
+          rampTurn(1, [180], { startRpm: 500, rpmPerS: 500 }),
+          rampTick(1.5, 500, 500, 1e9) - rampTick(1, 500, 500, 1e9),
+        ) - 180,
+      ),
+    ).toBeLessThan(0.01);
+  });
+
+  it("works for the first turn from rest, whose period before is not known", () => {
+    const turn = { ...rampTurn(0, [90], { startRpm: 600, rpmPerS: 100 }), beforeTicks: 0 };
+    expect(angleDeg(turn, turn.eventTicks[0] as number)).toBeCloseTo(90, 2);
+  });
+});
