@@ -9,9 +9,9 @@ import type { Turn } from "../turns.ts";
  * between two index pulses would be wrong by up to a·T²/8 turns.
  */
 export function angleDeg(turn: Turn, tick: number): number {
-  return (
-    360 * (turn.edgeTicks === null ? fromIndexes(turn, tick) : fromEdges(turn.edgeTicks, tick))
-  );
+  const { edgeTicks } = turn;
+  if (edgeTicks === null) return 360 * fromIndexes(turn, tick);
+  return 360 * (edgeTicks.length === 3 ? fromHalves(turn, tick) : fromEdges(edgeTicks, tick));
 }
 
 function fromIndexes(turn: Turn, tick: number): number {
