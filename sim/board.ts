@@ -1,42 +1,24 @@
 // The board of the stand-in rig: reads the plant's edges and sensors, drives it, and speaks the rig protocol.
 import { asciiText, LineCutter } from "../core/codec/framing.ts";
 import { type ParsedHostLine, parseHostLine } from "../core/codec/hostLines.ts";
-import {
-  type Direction,
-  formatRigLine,
-  type Hello,
-  PROTOCOL_VERSION,
-  type RefusalReason,
-  type RigFault,
-} from "../core/codec/rigLines.ts";
-import { SpindleSpeed, stallTimeS, TickCounter, wire } from "./capture.ts";
+import type { Direction, RefusalReason, RigFault } from "../core/codec/rigLines.ts";
+import { SpindleSpeed, stallTimeS, TickCounter } from "./capture.ts";
 import { CommandRecord, type NumberedLine } from "./commandRecord.ts";
 import { Outbox } from "./outbox.ts";
 import { fullRadS, type Plant, RPM_PER_RAD_S } from "./plant.ts";
 import type { Random } from "./random.ts";
 import { refusal } from "./refusals.ts";
+import { type BootCounters, directionsOf, Reports } from "./reports.ts";
 import type { RigSetup } from "./scenario.ts";
 import { SpeedControl } from "./speedControl.ts";
 import { TurnLines } from "./turnLines.ts";
 import { VacuumControl } from "./vacuumControl.ts";
 
-const WRAP = 2 ** 32;
-/** Numbers of this firmware: clauses 6.1, 6.4, 6.6, 3.4 and 3.5. */
+/** Numbers of this firmware: clauses 6.1, 6.4 and 6.6. */
 const ALIVE_S = 0.4;
 const OVERSPEED_RATIO = 1.1;
 const FROM_REST_S = 1;
-const VACUUM_LINE_S = 0.04;
-const STATE_LINE_S = 0.1;
 const VACUUM_LOOP_S = 0.005;
-
-/** Where the counters stand when the board starts. */
-export interface BootCounters {
-  readonly boot: number;
-  readonly firstTick: number;
-  readonly turn: number;
-  readonly vacuum: number;
-  readonly state: number;
-}
 
 export class Board {
   readonly outbox: Outbox;
@@ -45,9 +27,9 @@ export class Board {
   private readonly plant: Plant;
   private readonly rig: RigSetup;
   private readonly random: Random;
-  private readonly boot: number;
   private readonly ticks: TickCounter;
   private readonly spindle: SpindleSpeed;
+  private readonly reports: Reports;
   private readonly turnLines: TurnLines;
   private readonly speedControl: SpeedControl;
   private readonly vacuumControl: VacuumControl;
@@ -67,35 +49,26 @@ export class Board {
   private fromRest = false;
   private readingPa: number | null = 0;
   private readingTick = 0;
-  private vacuumSequence: number;
-  private stateSequence: number;
   private nextLoopS: number;
-  private nextVacuumS: number;
-  private nextStateS: number;
-  private lastFlags = "";
 
   /** Boots: drive off, line vented, and a `hello` that nobody asked for (clauses 3.1 and 6.3). */
   constructor(plant: Plant, rig: RigSetup, random: Random, counters: BootCounters) {
     this.plant = plant;
     this.rig = rig;
     this.random = random;
-    this.boot = counters.boot;
-    this.vacuumSequence = counters.vacuum;
-    this.stateSequence = counters.state;
-    this.directions = rig.directions === "cw+ccw" ? ["cw", "ccw"] : [rig.directions];
+    this.directions = directionsOf(rig);
     this.guardWired = rig.inputs.includes("guard");
     this.stopWired = rig.inputs.includes("stop");
     this.outbox = new Outbox(rig.linkBytesPerS);
     this.ticks = new TickCounter(rig.tickHz, counters.firstTick, plant.timeS);
     this.spindle = new SpindleSpeed(rig.tickHz);
+    this.reports = new Reports(this.outbox, this.ticks, rig, counters, plant.timeS);
     this.turnLines = new TurnLines(this.outbox, rig, counters.turn);
     this.speedControl = new SpeedControl(fullRadS(rig.speedMaxRpm) * RPM_PER_RAD_S);
     this.vacuumControl = new VacuumControl(rig);
     this.nextLoopS = plant.timeS;
-    this.nextVacuumS = plant.timeS;
-    this.nextStateS = plant.timeS;
     this.switchOff();
-    this.outbox.push(formatRigLine(this.hello(0)));
+    this.outbox.push(this.reports.hello(0));
   }
 
   /** Lines dropped and counted (clauses 1.4 and 1.6). */
@@ -255,7 +228,7 @@ export class Board {
     const reason = this.refusal(line);
     if (reason !== null) return `no,${line.number},${reason}`;
     this.carryOut(line);
-    if (line.type === "ask") return formatRigLine(this.hello(line.number));
+    if (line.type === "ask") return this.reports.hello(line.number);
     return line.type === "arm" ? `ok,${line.number},${this.token}` : `ok,${line.number}`;
   }
 
@@ -328,72 +301,16 @@ export class Board {
   }
 
   private report(nowS: number): void {
-    const flags = `${this.token !== null}${this.guardShut}${this.stopPressed}${this.fault}`;
-    if (nowS >= this.nextStateS || flags !== this.lastFlags) {
-      this.lastFlags = flags;
-      this.nextStateS = nowS + STATE_LINE_S;
-      this.sendState(nowS);
-    }
-    if (nowS >= this.nextVacuumS) {
-      this.nextVacuumS += VACUUM_LINE_S;
-      // A failed sensor has no reading to send, and a wrong one must not be sent (clause 7.2).
-      if (this.rig.vacuumMaxPa > 0 && this.readingPa !== null) this.sendVacuum(this.readingPa);
-    }
-  }
-
-  private sendState(nowS: number): void {
-    this.outbox.push(
-      formatRigLine({
-        type: "state",
-        sequence: this.stateSequence,
-        tick: wire(this.ticks.at(nowS)),
-        setRpm: this.setRpm,
-        nowRpm: this.spindle.rpmAt(nowS),
-        direction: this.direction,
-        armed: this.token !== null,
-        guardShut: this.guardShut,
-        stopPressed: this.stopPressed,
-        fault: this.fault,
-      }),
-    );
-    this.stateSequence = (this.stateSequence + 1) % WRAP;
-  }
-
-  private sendVacuum(readingPa: number): void {
+    this.reports.state(nowS, {
+      setRpm: this.setRpm,
+      nowRpm: this.spindle.rpmAt(nowS),
+      direction: this.direction,
+      armed: this.token !== null,
+      guardShut: this.guardShut,
+      stopPressed: this.stopPressed,
+      fault: this.fault,
+    });
     const { pump, valve } = this.plant.inputs;
-    this.outbox.push(
-      formatRigLine({
-        type: "vac",
-        sequence: this.vacuumSequence,
-        tick: wire(this.readingTick),
-        vacuumPa: Math.max(0, Math.round(readingPa)),
-        pumpPermille: Math.round(pump * 1000),
-        valve,
-      }),
-    );
-    this.vacuumSequence = (this.vacuumSequence + 1) % WRAP;
-  }
-
-  private hello(ask: number): Hello {
-    const { rig } = this;
-    return {
-      type: "hello",
-      ask,
-      version: PROTOCOL_VERSION,
-      board: rig.board,
-      boot: this.boot,
-      tickHz: rig.tickHz,
-      tickPpm: rig.tickPpm,
-      indexesPerTurn: 1,
-      edgesPerTurn: rig.pickupEdges,
-      directions: this.directions,
-      speedMinRpm: rig.speedMinRpm,
-      speedMaxRpm: rig.speedMaxRpm,
-      vacuumMinPa: 0,
-      vacuumMaxPa: rig.vacuumMaxPa,
-      guardInput: this.guardWired,
-      stopInput: this.stopWired,
-      ambientPa: rig.ambientPa,
-    };
+    this.reports.vacuum(nowS, this.readingPa, this.readingTick, pump, valve);
   }
 }

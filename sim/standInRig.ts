@@ -1,9 +1,10 @@
 // The stand-in rig: a simulated bench with a unit on it that speaks the rig protocol as bytes.
 import type { Scheduler, Timer } from "../core/scheduler.ts";
-import { Board, type BootCounters } from "./board.ts";
+import { Board } from "./board.ts";
 import { Incidents } from "./incidents.ts";
 import { Plant } from "./plant.ts";
 import { Random } from "./random.ts";
+import type { BootCounters } from "./reports.ts";
 import type { Scenario } from "./scenario.ts";
 
 const SLICE_MS = 5;

@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { BoardBench } from "./boardBench.ts";
 
@@ -98,7 +99,7 @@ describe("vacuum control", () => {
     }
   });
 
-  it("makes up for a leak and says how hard it works", () => {
+  it("holds what it reached with the pump at rest, and vents", () => {
     const bench = new BoardBench();
     bench.arm();
     bench.command("vacuum", bench.token, 30_000);
@@ -113,4 +114,26 @@ describe("vacuum control", () => {
     bench.runAlive(1);
     expect(bench.plant.vacuumPa).toBeLessThan(1);
   });
+
+  it("makes up for a small leak, says how hard it works, and loses vacuum in the hold", () => {
+    const bench = new BoardBench({}, leaky());
+    bench.arm();
+    bench.command("vacuum", bench.token, 50_000);
+    bench.runAlive(4);
+    expect(Math.abs(bench.plant.vacuumPa - 50_000)).toBeLessThan(50);
+    // 30 ml/s of leak against a pump of 300 ml/s, of which (1 − 50/85) is left at 50 kPa: 243 ‰.
+    const vac = bench.lines.findLast(({ type }) => type === "vac");
+    const permille = vac?.type === "vac" ? vac.pumpPermille : 0;
+    expect(Math.abs(permille - 243)).toBeLessThan(5);
+    bench.command("hold", bench.token);
+    bench.runAlive(0.2);
+    // Choked: 30 ml/s · 101 325 Pa / 250 ml is 12.16 kPa/s.
+    expect(Math.abs(bench.plant.vacuumPa - (50_000 - 0.2 * 12_159))).toBeLessThan(60);
+  });
 });
+
+function leaky() {
+  const file = new URL("../../examples/healthy.scenario.json", import.meta.url);
+  const { rig: _, ...unit } = JSON.parse(readFileSync(file, "utf8"));
+  return { ...unit, faults: [{ fault: "smallLeak", flowMlPerS: 30 }] };
+}
