@@ -64,6 +64,14 @@ export const CATALOGUE = {
   STOPPED_BY_USER: { kind: "rig", remedy: "Start again when ready." },
   STOPPED_PAGE_GONE: { kind: "rig", remedy: "Keep the page open while the spindle turns." },
   RIG_BUSY: { kind: "unavailable", remedy: "Wait for the run to end, or stop it." },
+  PORT_TAKEN: {
+    kind: "unavailable",
+    remedy: "Close the other Bobweight, or choose another port with --port.",
+  },
+  REQUEST_REFUSED: {
+    kind: "usage",
+    remedy: "Use the page at the address that Bobweight printed when it started.",
+  },
   STORE_FAILED: { kind: "storage", remedy: "Check free space and rights of the data folder." },
   PSEUDO_TERMINAL_UNAVAILABLE: {
     kind: "unavailable",

@@ -25,7 +25,13 @@ export type PlanChanges = Readonly<Record<string, unknown>>;
 export type ServerMessage =
   | StatusMessage
   | { readonly type: "document"; readonly document: RunDocument }
-  | { readonly type: "refused"; readonly code: string; readonly text: string };
+  | ({ readonly type: "refused" } & Refusal);
+
+/** Also the JSON body of every REST answer whose status is 400 or above. `text` says what to do. */
+export interface Refusal {
+  readonly code: string;
+  readonly text: string;
+}
 
 export interface StatusMessage {
   readonly type: "status";
@@ -57,7 +63,21 @@ export interface Choices {
   readonly cautions: readonly string[];
 }
 
-/** GET /api/records, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. */
+/** GET /api/ports: serial ports of this computer. */
+export interface PortChoice {
+  readonly path: string;
+  /** Maker and serial number of the adapter, where it tells them; for people. */
+  readonly note: string;
+}
+
+/** POST /api/units, answered with status 201 and `{ id }` as in Choices.units. */
+export interface NewUnit {
+  /** The file's name, for messages about its content. */
+  readonly name: string;
+  readonly text: string;
+}
+
+/** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. */
 export interface RecordHead {
   readonly id: string;
   readonly startedUtc: string;

@@ -1,0 +1,84 @@
+// A run's curves as CSV (RFC 4180), one reading a line, for spreadsheets and other programs. Pure.
+import type { CurvePoint, RunDocument } from "../documents.ts";
+import type { Branch } from "../unit.ts";
+import { crankshaftFromDistributor } from "../units.ts";
+import { curvesOf, startDocumentOf } from "./curves.ts";
+import { COVERAGE_FACTOR } from "./figures.ts";
+
+const COLUMNS = [
+  "record",
+  "simulated",
+  "unit",
+  "stamped_number",
+  "sweep",
+  "capsule",
+  "branch",
+  "distributor_rpm",
+  "vacuum_pa",
+  "advance_distributor_deg",
+  "expanded_uncertainty_distributor_deg",
+  "crankshaft_rpm",
+  "advance_crankshaft_deg",
+  "expanded_uncertainty_crankshaft_deg",
+] as const;
+
+type Cell = string | number | null;
+
+/** Lines end in CRLF; the first one names the columns. Expanded uncertainties have k = 2. */
+export function curvesCsv(documents: readonly RunDocument[]): string {
+  const { recordId, rig, unit } = startDocumentOf(documents);
+  const { speed, capsules } = curvesOf(documents);
+  const first: readonly Cell[] = [
+    recordId,
+    rig.simulated ? "yes" : "no",
+    unit.description,
+    unit.stampedNumber,
+  ];
+  const line = (sweep: string, capsule: string | null, branch: Branch, point: CurvePoint) => [
+    ...first,
+    sweep,
+    capsule,
+    branch,
+    ...figures(point, sweep === "speed", unit.driveRatio),
+  ];
+  const sweeps = [
+    { sweep: "speed", name: null, curves: speed },
+    ...capsules.map((capsule) => ({ sweep: "vacuum", name: capsule.name, curves: capsule })),
+  ];
+  const rows = sweeps.flatMap(({ sweep, name, curves }) => [
+    ...curves.rising.map((point) => line(sweep, name, "rising", point)),
+    ...curves.falling.map((point) => line(sweep, name, "falling", point)),
+  ]);
+  return [COLUMNS, ...rows].map((row) => `${row.map(cellText).join(",")}\r\n`).join("");
+}
+
+function figures(point: CurvePoint, isSpeed: boolean, driveRatio: number): Cell[] {
+  const expandedDeg = COVERAGE_FACTOR * point.standardUncertaintyDeg;
+  const crankshaft = (value: number) => crankshaftFromDistributor(value, driveRatio);
+  return [
+    isSpeed ? rounded(point.x, 2) : null,
+    isSpeed ? null : rounded(point.x, 0),
+    rounded(point.advanceDeg, 4),
+    rounded(expandedDeg, 4),
+    isSpeed ? rounded(crankshaft(point.x), 2) : null,
+    rounded(crankshaft(point.advanceDeg), 4),
+    rounded(crankshaft(expandedDeg), 4),
+  ];
+}
+
+function rounded(value: number, digits: number): number {
+  return Number(value.toFixed(digits));
+}
+
+/**
+ * A spreadsheet takes a text that begins with one of these for a formula and may run it; an
+ * apostrophe before it keeps it a text. Numbers are ours and stay numbers.
+ */
+const FORMULA_BEGIN = /^[=+\-@\t\r\n]/;
+
+function cellText(cell: Cell): string {
+  if (cell === null) return "";
+  if (typeof cell === "number") return String(cell);
+  const text = FORMULA_BEGIN.test(cell) ? `'${cell}` : cell;
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}

@@ -1,0 +1,158 @@
+// The sheet's short facts: what came in, what was found in short, and under which conditions. Pure.
+import type { EndDocument, HoldDocument, RigDescription, StartDocument } from "../documents.ts";
+import type { Band, Unit } from "../unit.ts";
+import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
+import { type RunCurves, type Travel, travelOf } from "./curves.ts";
+import { fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
+import type { Fact } from "./model.ts";
+
+export function unitFacts({ unit, startedUtc, rig }: StartDocument): Fact[] {
+  return [
+    { label: "Unit", value: unit.description },
+    { label: "Stamped number", value: unit.stampedNumber ?? "none read" },
+    { label: "Tested", value: timeText(startedUtc) },
+    { label: "Rotation", value: rotationText(unit.rotation) },
+    { label: "Cam", value: lobesText(unit.lobeAnglesDeg) },
+    { label: "Trigger", value: unit.trigger.kind },
+    { label: "Drive", value: driveText(unit.driveRatio) },
+    { label: "Rig", value: rigText(rig) },
+  ];
+}
+
+function lobesText(anglesDeg: readonly number[]): string {
+  const count = anglesDeg.length;
+  const even = anglesDeg.every((angle, i) => Math.abs(angle - (i * 360) / count) < 0.005);
+  if (count === 1) return "1 lobe";
+  return even
+    ? `${count} lobes, ${short(360 / count)}° apart`
+    : `${count} lobes at ${anglesDeg.map(short).join(", ")}°`;
+}
+
+function driveText(driveRatio: number): string {
+  return driveRatio === 1
+    ? "turns once a turn of the crankshaft"
+    : `turns once in ${short(driveRatio)} turns of the crankshaft`;
+}
+
+function rigText({ name, simulated }: RigDescription): string {
+  return simulated ? `${name} (simulated)` : name;
+}
+
+/** Start, middle and end of each sweep, hold, dwell, scatter, return: whatever there is. */
+export function findingFacts(
+  { unit, plan }: StartDocument,
+  curves: RunCurves,
+  end: EndDocument | null,
+  vacuumUnit: VacuumUnit,
+): Fact[] {
+  const speedText = (rpm: number) =>
+    unit.driveRatio === 1
+      ? `${fixed(rpm, 0)} rpm`
+      : `${fixed(rpm, 0)} rpm (crankshaft ${fixed(crankshaftFromDistributor(rpm, unit.driveRatio), 0)})`;
+  const facts: Fact[] = [
+    ...travelFacts("Speed", travelOf(curves.speed.rising, "speed"), unit, speedText),
+    ...curves.capsules.flatMap((capsule) => [
+      ...travelFacts(capsule.name, travelOf(capsule.rising, "vacuum"), unit, (pa) =>
+        vacuumText(pa, vacuumUnit),
+      ),
+      ...holdFacts(capsule.name, capsule.hold, vacuumUnit),
+    ]),
+  ];
+  if (end === null) return facts;
+  const { dwellDeg, scatterDeg, returnDeg } = end.result;
+  if (dwellDeg !== null) facts.push({ label: "Dwell", value: dwellText(dwellDeg, unit) });
+  if (scatterDeg !== null) {
+    const value = `${fixed(scatterDeg, 2)}° off even spacing, the worst lobe`;
+    facts.push({ label: "Scatter", value });
+  }
+  if (returnDeg !== null) {
+    const value = `${fixed(returnDeg, 2)}° left over at ${fixed(plan.referenceRpm, 0)} rpm after everything`;
+    facts.push({ label: "Return", value });
+  }
+  return facts;
+}
+
+function travelFacts(
+  label: string,
+  travel: Travel | null,
+  { driveRatio }: Unit,
+  place: (x: number) => string,
+): Fact[] {
+  if (travel === null) return [];
+  const { begins, halfwayX, endDeg, endX } = travel;
+  const crankshaft =
+    driveRatio === 1
+      ? ""
+      : ` (crankshaft ${fixed(crankshaftFromDistributor(endDeg, driveRatio), 1)}°)`;
+  const parts = [
+    `${begins.kind === "found" ? "begins at" : "has begun by"} ${place(begins.x)}`,
+    halfwayX === null ? null : `halfway, ${fixed(endDeg / 2, 1)}°, at ${place(halfwayX)}`,
+    `goes to ${fixed(endDeg, 1)}°${crankshaft}, reached at ${place(endX)}`,
+  ];
+  return [{ label: `${label}, rising`, value: parts.filter((part) => part !== null).join("; ") }];
+}
+
+function holdFacts(name: string, hold: HoldDocument | null, vacuumUnit: VacuumUnit): Fact[] {
+  if (hold === null) return [];
+  const pascals = (pa: number) => vacuumText(pa, vacuumUnit);
+  const label = `${name}, hold`;
+  const effort = `pump at ${fixed(hold.pumpEffort * 100, 0)} %`;
+  const value = hold.reached
+    ? `${pascals(hold.targetPa)} reached with ${effort}; lost ${pascals(hold.startPa - hold.endPa)} in ${fixed(hold.seconds, 0)} s`
+    : `${pascals(hold.targetPa)} NOT reached: ${pascals(hold.startPa)} with ${effort}`;
+  return [{ label, value }];
+}
+
+function dwellText(dwellDeg: number, { lobeAnglesDeg }: Unit): string {
+  const share = (100 * dwellDeg * lobeAnglesDeg.length) / 360;
+  return `${fixed(dwellDeg, 1)}°, ${fixed(share, 0)} % of the lobe spacing`;
+}
+
+export function specificationFacts(unit: Unit): Fact[] {
+  return [
+    ...bandFacts("Speed", unit.speedBand),
+    ...unit.capsules.flatMap(({ name, band }) => bandFacts(name, band)),
+  ];
+}
+
+function bandFacts(label: string, band: Band | null): Fact[] {
+  if (band === null) return [];
+  const judgedOn = band.judgedOn === "both" ? "both branches" : `the ${band.judgedOn} branch`;
+  const tolerance =
+    band.workshopToleranceDeg === null
+      ? "Limits as printed."
+      : `Where the print gives no limits, ± ${short(band.workshopToleranceDeg)}° (distributor) is the workshop's own tolerance, not the maker's.`;
+  return [
+    {
+      label: `${label}, limits`,
+      value: `${band.source}. Judged on ${judgedOn}. ${tolerance}`,
+    },
+  ];
+}
+
+export function conditionFacts(start: StartDocument): Fact[] {
+  const { rig, plan, engineVersion, recordId } = start;
+  const { calibration, ambientPa, scenario } = rig;
+  const facts: Fact[] = [
+    {
+      label: "Rig last checked",
+      value: calibration === null ? "never checked" : timeText(calibration.checkedUtc),
+    },
+    { label: "Board", value: rig.hello.board },
+    {
+      label: "Ambient pressure",
+      value: ambientPa === null ? "not measured" : `${fixed(ambientPa / 1000, 1)} kPa`,
+    },
+    { label: "Readings", value: readingsText(plan) },
+    { label: "Program", value: `Bobweight ${engineVersion}` },
+    { label: "Record", value: recordId },
+  ];
+  if (scenario !== null) {
+    facts.push({ label: "Scenario", value: `${scenario.name}, seed ${scenario.seed}` });
+  }
+  return facts;
+}
+
+function readingsText({ turnsPerReading, referenceRpm }: StartDocument["plan"]): string {
+  return `mean of ${turnsPerReading} turns, advance counted from ${fixed(referenceRpm, 0)} rpm`;
+}

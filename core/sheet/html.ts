@@ -1,0 +1,115 @@
+// Prints a sheet as one self-contained HTML document: no scripts, no outside files. Pure.
+import { escaped } from "./markup.ts";
+import type { Block, Fact, Picture, Sheet, Table } from "./model.ts";
+import { sheetStyle } from "./style.ts";
+import { lineSvg, pictureSvg } from "./svg.ts";
+
+export function sheetHtml(sheet: Sheet): string {
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escaped(sheet.title)}</title>
+<style>${sheetStyle(sheet.paper)}</style>
+</head>
+<body>
+<div class="sheet">
+<main>
+${sheet.blocks.map(blockHtml).join("\n")}
+</main>
+<footer>${escaped(sheet.foot)}</footer>
+</div>
+</body>
+</html>
+`;
+}
+
+function blockHtml(block: Block): string {
+  switch (block.kind) {
+    case "title":
+      return `<header><h1>${escaped(block.text)}</h1><span>${escaped(block.aside)}</span></header>`;
+    case "heading":
+      return `<h2>${escaped(block.text)}</h2>`;
+    case "banner":
+      return `<div class="banner"><strong>${escaped(block.text)}</strong> ${escaped(block.detail)}</div>`;
+    case "verdict":
+      return `<div class="verdict verdict-${block.verdict ?? "none"}"><strong>${escaped(block.text)}</strong>${paragraph(block.details.join(" "))}</div>`;
+    case "facts":
+      return factsHtml(block.facts);
+    case "pictures":
+      return `<div class="pictures">${block.pictures.map(pictureHtml).join("")}</div>`;
+    case "key":
+      return keyHtml();
+    case "tables":
+      return `<div class="tables">${block.tables.map(tableHtml).join("")}</div>`;
+    case "paragraph":
+      return paragraph(block.text);
+    case "list":
+      return `<ul>${block.items.map((item) => `<li>${escaped(item)}</li>`).join("")}</ul>`;
+  }
+}
+
+function paragraph(text: string): string {
+  return `<p>${escaped(text)}</p>`;
+}
+
+/** Longer values than this get the whole line. */
+const SHORT_VALUE = 55;
+
+function factsHtml(facts: readonly Fact[]): string {
+  const items = facts.map(({ label, value }) => {
+    const long = value.length > SHORT_VALUE ? ' class="long"' : "";
+    return `<dt${long}>${escaped(label)}</dt><dd${long}>${escaped(value)}</dd>`;
+  });
+  return `<dl>${items.join("")}</dl>`;
+}
+
+function pictureHtml(picture: Picture): string {
+  return `<figure class="${picture.width}"><figcaption>${escaped(picture.title)}</figcaption>${pictureSvg(picture)}</figure>`;
+}
+
+function keyHtml(): string {
+  const sample = (look: "rising" | "falling") =>
+    lineSvg(
+      {
+        look,
+        points: [
+          [2, 8],
+          [30, 8],
+          [58, 8],
+        ],
+      },
+      { x: (x) => x, y: (y) => y },
+    );
+  const bar = `<rect x="20" y="3" width="20" height="10" fill="#bbb"/><path d="M20 3H40M20 13H40" stroke="#000" stroke-width="1.6"/>`;
+  const items = [
+    [sample("rising"), "rising"],
+    [sample("falling"), "falling"],
+    [bar, "limits as printed, dashed where open on one side"],
+  ] as const;
+  return `<div class="key">${items
+    .map(
+      ([drawing, text]) =>
+        `<span><svg viewBox="0 0 60 16" aria-hidden="true">${drawing}</svg>${text}</span>`,
+    )
+    .join("")}</div>`;
+}
+
+function tableHtml({ caption, groups, columns, rows }: Table): string {
+  const groupRow =
+    groups.length === 0
+      ? ""
+      : `<tr>${groups.map(({ text, columns }) => `<th scope="colgroup" colspan="${columns}">${escaped(text)}</th>`).join("")}</tr>`;
+  const alignment = (column: number) =>
+    columns[column]?.align === "right" ? ' class="right"' : "";
+  const heads = columns.map(
+    ({ head }, i) => `<th scope="col"${alignment(i)}>${escaped(head)}</th>`,
+  );
+  const body = rows.map(
+    ({ cells, strong }) =>
+      `<tr${strong ? ' class="strong"' : ""}>${cells.map((cell, i) => `<td${alignment(i)}>${escaped(cell)}</td>`).join("")}</tr>`,
+  );
+  return `<table><caption>${escaped(caption)}</caption><thead>${groupRow}<tr>${heads.join("")}</tr></thead><tbody>${body.join("")}</tbody></table>`;
+}

@@ -1,0 +1,143 @@
+// The verdict in plain words, and the table of every printed row against what was measured. Pure.
+import type { EndDocument, RowVerdict, RunResult, Verdict } from "../documents.ts";
+import type { Unit } from "../unit.ts";
+import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
+import { fixed, limitsText, measuredNumber, short, unitSign } from "./figures.ts";
+import type { Block, Table } from "./model.ts";
+
+const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  within: "within",
+  outside: "OUTSIDE",
+  unproven: "too close to call",
+};
+
+export function verdictBlock(end: EndDocument | null): Block {
+  const verdict = end?.result.verdict ?? null;
+  const details = endingDetails(end);
+  if (verdict !== null) details.push(EXPLANATIONS[verdict]);
+  else if (end?.ending === "completed") {
+    details.push("No printed row was measured, or there is no specification to judge by.");
+  }
+  if (end !== null) details.push(...countDetails(end.result));
+  return { kind: "verdict", verdict, text: headline(verdict), details };
+}
+
+function countDetails({ rows, rowsNotMeasured }: RunResult): string[] {
+  const count = (verdict: Verdict, measured: boolean) =>
+    rows.filter((row) => row.verdict === verdict && (row.measured !== null) === measured).length;
+  const outside = count("outside", true) + count("outside", false);
+  const missing = count("unproven", false);
+  const details: string[] = [];
+  if (rows.length > missing) {
+    details.push(
+      `${rows.length - missing} judged: ${count("within", true)} within, ${outside} outside, ${count("unproven", true)} too close to call.`,
+    );
+  }
+  if (missing > 0) details.push(`${missing} planned but not measured.`);
+  if (rowsNotMeasured > 0) {
+    details.push(
+      `Of the specification's rows, ${rowsNotMeasured} not measured, or not on every branch.`,
+    );
+  }
+  return details;
+}
+
+const EXPLANATIONS: Readonly<Record<Verdict, string>> = {
+  within: "Everything judged lies inside its limits by more than the uncertainty.",
+  outside: "What is marked OUTSIDE lies beyond its limits by more than the uncertainty.",
+  unproven:
+    "Nothing is proved outside, but what is marked lies nearer to a limit than the uncertainty.",
+};
+
+function headline(verdict: Verdict | null): string {
+  switch (verdict) {
+    case "within":
+      return "Within specification";
+    case "outside":
+      return "Outside specification";
+    case "unproven":
+      return "Too close to call";
+    case null:
+      return "Not judged";
+  }
+}
+
+function endingDetails(end: EndDocument | null): string[] {
+  if (end === null) {
+    return ["The record has no end: the run was still going, or the program was cut off."];
+  }
+  if (end.ending === "completed") return [];
+  const reason = end.reason === null ? "" : ` ${end.reason.text}`;
+  return [`The run did not complete (${end.ending}).${reason} What was measured before is shown.`];
+}
+
+/** Rising and falling of one printed row stand side by side. */
+export function judgementTable(
+  unit: Unit,
+  rows: readonly RowVerdict[],
+  vacuumUnit: VacuumUnit,
+): Table[] {
+  if (rows.length === 0) return [];
+  return [
+    {
+      caption: "Every printed row against what was measured, in distributor figures",
+      groups: [],
+      columns: ["of", "as printed", "limits", "rising, or measured once", "falling"].map(
+        (head) => ({ head, align: "left" as const }),
+      ),
+      rows: rowGroups(rows).map((group) => ({
+        cells: [
+          subjectOf(group[0], unit),
+          group[0].printed,
+          limitsAt(group[0], vacuumUnit),
+          measuredText(
+            group.find(({ branch }) => branch !== "falling"),
+            vacuumUnit,
+          ),
+          measuredText(
+            group.find(({ branch }) => branch === "falling"),
+            vacuumUnit,
+          ),
+        ],
+        strong: group.some(({ verdict }) => verdict !== "within"),
+      })),
+    },
+  ];
+}
+
+type Group = [RowVerdict, ...RowVerdict[]];
+
+function rowGroups(rows: readonly RowVerdict[]): Group[] {
+  const groups = new Map<string, Group>();
+  for (const row of rows) {
+    const key = JSON.stringify([row.about, row.capsule, row.printed, row.x]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [row]);
+    else group.push(row);
+  }
+  return [...groups.values()];
+}
+
+function subjectOf({ about, capsule }: RowVerdict, unit: Unit): string {
+  const several = unit.capsules.length > 1;
+  const name = several && capsule !== null ? unit.capsules[capsule]?.name : undefined;
+  return name === undefined ? about : `${name}, ${about}`;
+}
+
+function limitsAt({ limits, unit, about, x }: RowVerdict, vacuumUnit: VacuumUnit): string {
+  const text = limitsText(limits, unit, vacuumUnit);
+  if (x === null) return text;
+  return `${text} at ${about === "vacuum" ? `${short(vacuumFromPascals(x, vacuumUnit))} ${vacuumUnit}` : `${fixed(x, 0)} rpm`}`;
+}
+
+function measuredText(row: RowVerdict | undefined, vacuumUnit: VacuumUnit): string {
+  if (row === undefined) return "";
+  const verdict = VERDICT_WORDS[row.verdict];
+  if (row.measured === null) {
+    return row.verdict === "outside" ? `never reached: ${verdict}` : "not measured";
+  }
+  const number = (value: number) => measuredNumber(value, row.unit, vacuumUnit);
+  const uncertainty =
+    row.expandedUncertainty === null ? "" : ` ± ${number(row.expandedUncertainty)}`;
+  return `${number(row.measured)}${uncertainty}${unitSign(row.unit, vacuumUnit)}: ${verdict}`;
+}

@@ -1,0 +1,90 @@
+// The test sheet as data: blocks in reading order, which html.ts prints. Pure.
+import type { Verdict } from "../documents.ts";
+
+export const PAPERS = ["a4", "letter"] as const;
+export type Paper = (typeof PAPERS)[number];
+
+export interface Sheet {
+  readonly title: string;
+  readonly paper: Paper;
+  readonly blocks: readonly Block[];
+  /** At the foot of every page, so that a page alone cannot be taken for something else. */
+  readonly foot: string;
+}
+
+export type Block =
+  | { readonly kind: "title"; readonly text: string; readonly aside: string }
+  | { readonly kind: "heading"; readonly text: string }
+  /** Something that must not be overlooked. */
+  | { readonly kind: "banner"; readonly text: string; readonly detail: string }
+  | {
+      readonly kind: "verdict";
+      readonly verdict: Verdict | null;
+      readonly text: string;
+      readonly details: readonly string[];
+    }
+  | { readonly kind: "facts"; readonly facts: readonly Fact[] }
+  /** Side by side, as many in a line as fit. */
+  | { readonly kind: "pictures"; readonly pictures: readonly Picture[] }
+  /** What solid, dashed and grey mean in the pictures. */
+  | { readonly kind: "key" }
+  /** Side by side. */
+  | { readonly kind: "tables"; readonly tables: readonly Table[] }
+  | { readonly kind: "paragraph"; readonly text: string }
+  | { readonly kind: "list"; readonly items: readonly string[] };
+
+export interface Fact {
+  readonly label: string;
+  readonly value: string;
+}
+
+export interface Table {
+  readonly caption: string;
+  /** Heads above the columns' heads, each over so many columns. */
+  readonly groups: readonly { readonly text: string; readonly columns: number }[];
+  readonly columns: readonly { readonly head: string; readonly align: "left" | "right" }[];
+  readonly rows: readonly {
+    readonly cells: readonly string[];
+    /** Set in bold: a row that is not within. */
+    readonly strong: boolean;
+  }[];
+}
+
+export interface Picture {
+  readonly title: string;
+  /** `broad` and `narrow` share a line, two to one. */
+  readonly width: "full" | "broad" | "narrow";
+  /** Less high, where many have to find room on the page. */
+  readonly low: boolean;
+  readonly x: Axis;
+  readonly y: Axis;
+  readonly lines: readonly Line[];
+  readonly bars: readonly Bar[];
+}
+
+export interface Axis {
+  readonly label: string;
+  readonly min: number;
+  readonly max: number;
+  /** Between two marks; min and max are multiples of it. */
+  readonly step: number;
+  /** The same marks at the crankshaft, on the far side of the picture. */
+  readonly crankshaft: { readonly label: string; readonly factor: number } | null;
+}
+
+export interface Line {
+  /** `trace`: a thin line without markers. */
+  readonly look: "rising" | "falling" | "trace";
+  readonly points: readonly (readonly [x: number, y: number])[];
+}
+
+/** A printed row in the picture's units. A null limit is open on that side. */
+export interface Bar {
+  /** Both the same: an upright bar. */
+  readonly fromX: number;
+  readonly toX: number;
+  readonly min: number | null;
+  readonly max: number | null;
+  /** A word beside the bar; empty where the row is within or not judged. */
+  readonly flag: string;
+}

@@ -1,0 +1,163 @@
+// The sheet's pictures as data: the speed curve, one curve a capsule, and the trace of each hold. Pure.
+import type { CapsuleResult, CurvePoint, HoldDocument, RowVerdict } from "../documents.ts";
+import type { Band, Unit } from "../unit.ts";
+import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
+import { barsOf, extentOf, roundAxis } from "./axes.ts";
+import type { RunCurves } from "./curves.ts";
+import type { Axis, Line, Picture } from "./model.ts";
+
+const MARKS: Readonly<Record<Picture["width"], number>> = { full: 12, broad: 9, narrow: 5 };
+const UPRIGHT_MARKS = 8;
+const UPRIGHT_MARKS_LOW = 5;
+/** Above the highest point, as a part of the whole, so that nothing is drawn on the frame. */
+const HEADROOM = 0.04;
+
+interface CurveSubject {
+  readonly title: string;
+  readonly width: Picture["width"];
+  readonly low: boolean;
+  readonly xLabel: string;
+  readonly band: Band | null;
+  readonly rows: readonly RowVerdict[];
+  readonly rising: readonly CurvePoint[];
+  readonly falling: readonly CurvePoint[];
+  readonly driveRatio: number;
+  /** Speed means something else at the crankshaft; vacuum does not. */
+  readonly xAtCrankshaft: string | null;
+  readonly inPicture: (x: number) => number;
+}
+
+/** Speed curve in its own line, then a line a capsule; what was not measured is left out. */
+export function picturesOf(
+  unit: Unit,
+  curves: RunCurves,
+  rows: readonly RowVerdict[],
+  vacuumUnit: VacuumUnit,
+): { readonly speed: Picture[]; readonly vacuum: Picture[] } {
+  const speed = speedPicture(unit, curves, rows);
+  const low = curves.capsules.length > 1;
+  const capsules = curves.capsules.flatMap((capsule, index) => [
+    capsulePicture(unit, capsule, index, rows, vacuumUnit, low),
+    capsule.hold === null ? null : holdPicture(capsule.name, capsule.hold, vacuumUnit, low),
+  ]);
+  return {
+    speed: speed === null ? [] : [speed],
+    vacuum: capsules.filter((picture) => picture !== null),
+  };
+}
+
+function speedPicture(
+  unit: Unit,
+  { speed }: RunCurves,
+  rows: readonly RowVerdict[],
+): Picture | null {
+  return curvePicture({
+    title: "Advance over speed",
+    width: "full",
+    low: false,
+    xLabel: "distributor rpm",
+    band: unit.speedBand,
+    rows: rows.filter(({ about }) => about === "speed"),
+    ...speed,
+    driveRatio: unit.driveRatio,
+    xAtCrankshaft: "crankshaft rpm",
+    inPicture: (x) => x,
+  });
+}
+
+function capsulePicture(
+  unit: Unit,
+  capsule: CapsuleResult,
+  index: number,
+  rows: readonly RowVerdict[],
+  vacuumUnit: VacuumUnit,
+  low: boolean,
+): Picture | null {
+  return curvePicture({
+    title: `${capsule.name}: advance over vacuum`,
+    width: "broad",
+    low,
+    xLabel: `vacuum, ${vacuumUnit}`,
+    band: unit.capsules[index]?.band ?? null,
+    rows: rows.filter((row) => row.about === "vacuum" && row.capsule === index),
+    rising: capsule.rising,
+    falling: capsule.falling,
+    driveRatio: unit.driveRatio,
+    xAtCrankshaft: null,
+    inPicture: (x) => vacuumFromPascals(x, vacuumUnit),
+  });
+}
+
+function curvePicture(subject: CurveSubject): Picture | null {
+  const { width, low, band, rising, falling, inPicture, driveRatio } = subject;
+  const points = [...rising, ...falling];
+  if (points.length === 0) return null;
+  const extent = extentOf(band);
+  const lastX = Math.max(...points.map(({ x }) => x), ...extent.xs);
+  const x: Axis = {
+    label: subject.xLabel,
+    ...roundAxis([inPicture(lastX)], MARKS[width]),
+    crankshaft: atCrankshaft(subject.xAtCrankshaft, driveRatio),
+  };
+  const y: Axis = {
+    label: "distributor degrees",
+    ...uprightAxis([...points.map(({ advanceDeg }) => advanceDeg), ...extent.degs], low),
+    crankshaft: atCrankshaft("crankshaft degrees", driveRatio),
+  };
+  return {
+    title: subject.title,
+    width,
+    low,
+    x,
+    y,
+    lines: [line("rising", rising, inPicture), line("falling", falling, inPicture)].filter(
+      ({ points }) => points.length > 0,
+    ),
+    bars: barsOf(band, subject.rows, lastX, x.max, inPicture),
+  };
+}
+
+function atCrankshaft(label: string | null, driveRatio: number): Axis["crankshaft"] {
+  return label === null || driveRatio === 1 ? null : { label, factor: driveRatio };
+}
+
+function line(
+  look: Line["look"],
+  points: readonly CurvePoint[],
+  inPicture: (x: number) => number,
+): Line {
+  return { look, points: points.map(({ x, advanceDeg }) => [inPicture(x), advanceDeg]) };
+}
+
+function holdPicture(
+  name: string,
+  hold: HoldDocument,
+  vacuumUnit: VacuumUnit,
+  low: boolean,
+): Picture | null {
+  if (hold.trace.length === 0) return null;
+  const points = hold.trace.map(
+    ([seconds, pa]) => [seconds, vacuumFromPascals(pa, vacuumUnit)] as const,
+  );
+  const seconds = points.map(([s]) => s);
+  const vacuums = points.map(([, vacuum]) => vacuum);
+  return {
+    title: `${name}: hold`,
+    width: "narrow",
+    low,
+    x: {
+      label: "seconds since closing off",
+      ...roundAxis(seconds, MARKS.narrow),
+      crankshaft: null,
+    },
+    y: { label: `vacuum, ${vacuumUnit}`, ...uprightAxis(vacuums, low), crankshaft: null },
+    lines: [{ look: "trace", points }],
+    bars: [],
+  };
+}
+
+function uprightAxis(values: readonly number[], low: boolean): Pick<Axis, "min" | "max" | "step"> {
+  const room = HEADROOM * (Math.max(0, ...values) - Math.min(0, ...values));
+  const most = low ? UPRIGHT_MARKS_LOW : UPRIGHT_MARKS;
+  return roundAxis([...values, Math.max(0, ...values) + room], most);
+}

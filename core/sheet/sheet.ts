@@ -1,0 +1,116 @@
+// Composes the test sheet from a run's documents: verdict and pictures first, figures after. Pure.
+import type { RunDocument, StartDocument } from "../documents.ts";
+import type { VacuumUnit } from "../units.ts";
+import { curvesOf, endDocumentOf, startDocumentOf } from "./curves.ts";
+import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
+import { COVERAGE_FACTOR, timeText } from "./figures.ts";
+import { judgementTable, verdictBlock } from "./judgement.ts";
+import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
+import { picturesOf } from "./pictures.ts";
+import { capsuleReadings, speedReadings } from "./readings.ts";
+
+export interface SheetOptions {
+  readonly paper: Paper;
+  /** Unit in which vacuum is printed. */
+  readonly vacuumUnit: VacuumUnit;
+}
+
+/** A run that was stopped, or whose program died, gives a sheet too. @throws BUG without a start document. */
+export function buildSheet(documents: readonly RunDocument[], options: SheetOptions): Sheet {
+  const start = startDocumentOf(documents);
+  return {
+    title: `Test sheet: ${start.unit.description}`,
+    paper: options.paper,
+    blocks: [
+      ...verdictAndPictures(documents, start, options.vacuumUnit),
+      ...figures(documents, start, options.vacuumUnit),
+    ],
+    foot: `${start.rig.simulated ? "SIMULATED. " : ""}Record ${start.recordId}`,
+  };
+}
+
+function verdictAndPictures(
+  documents: readonly RunDocument[],
+  start: StartDocument,
+  vacuumUnit: VacuumUnit,
+): Block[] {
+  const end = endDocumentOf(documents);
+  const curves = curvesOf(documents);
+  const pictures = picturesOf(start.unit, curves, end?.result.rows ?? [], vacuumUnit);
+  const findings = findingFacts(start, curves, end, vacuumUnit);
+  return [
+    { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },
+    ...honestBanners(start),
+    { kind: "facts", facts: unitFacts(start) },
+    verdictBlock(end),
+    ...pictureBlocks(pictures.speed),
+    ...pictureBlocks(pictures.vacuum),
+    ...(pictures.speed.length + pictures.vacuum.length > 0 ? [{ kind: "key" } as const] : []),
+    ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
+    { kind: "heading", text: "After fitting" },
+    { kind: "list", items: cautionsFor(start) },
+  ];
+}
+
+function factsBlocks(facts: readonly Fact[]): Block[] {
+  return facts.length === 0 ? [] : [{ kind: "facts", facts }];
+}
+
+function tableBlocks(tables: readonly Table[]): Block[] {
+  return tables.length === 0 ? [] : [{ kind: "tables", tables }];
+}
+
+function pictureBlocks(pictures: readonly Picture[]): Block[] {
+  return pictures.length === 0 ? [] : [{ kind: "pictures", pictures }];
+}
+
+function honestBanners({ rig, unit }: StartDocument): Block[] {
+  const banners: Block[] = [];
+  if (rig.simulated) {
+    banners.push({
+      kind: "banner",
+      text: "SIMULATED — not a measurement of a real unit",
+      detail: "A stand-in rig in the computer made the readings.",
+    });
+  }
+  if (unit.invented) {
+    banners.push({
+      kind: "banner",
+      text: "INVENTED UNIT",
+      detail: "Unit and specification are made up as an example; no maker printed these figures.",
+    });
+  }
+  return banners;
+}
+
+function figures(
+  documents: readonly RunDocument[],
+  start: StartDocument,
+  vacuumUnit: VacuumUnit,
+): Block[] {
+  const { unit } = start;
+  const curves = curvesOf(documents);
+  return [
+    ...tableBlocks(judgementTable(unit, endDocumentOf(documents)?.result.rows ?? [], vacuumUnit)),
+    ...tableBlocks(speedReadings(curves.speed, unit.driveRatio)),
+    ...tableBlocks(
+      curves.capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
+    ),
+    { kind: "heading", text: "Conditions" },
+    { kind: "facts", facts: conditionFacts(start) },
+    { kind: "heading", text: "How far to trust the figures" },
+    { kind: "paragraph", text: UNCERTAINTY_TEXT },
+  ];
+}
+
+/** JCGM 100 for the uncertainties; ILAC-G8:09/2019 § 4.2.3 for the decision with guard band w = U. */
+const UNCERTAINTY_TEXT = `Every ± is an expanded uncertainty with k = ${COVERAGE_FACTOR}, about 95 % coverage (JCGM 100). A row is within if the value lies inside its limits by at least that much, outside if it lies beyond one by at least that much, and too close to call in between (ILAC-G8:09/2019). The figures hold for this unit on this rig on the day of the test.`;
+
+function cautionsFor({ unit }: StartDocument): string[] {
+  const gap = unit.trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";
+  return [
+    `Re-time the engine and check the ${gap} again: this sheet says nothing of the initial timing.`,
+    "Cap, rotor, leads and condenser were not tested here.",
+    "Local rules and licensed practice come first.",
+  ];
+}

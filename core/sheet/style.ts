@@ -1,0 +1,60 @@
+// The sheet's look: black on white, told apart by line, marker and weight, never by colour.
+import type { Paper } from "./model.ts";
+
+/** Size as CSS names it, and the width between the margins. */
+const PAPER_CSS: Readonly<Record<Paper, { readonly size: string; readonly widthMm: number }>> = {
+  a4: { size: "A4 portrait", widthMm: 186 },
+  letter: { size: "letter portrait", widthMm: 191.9 },
+};
+
+/** Depends on the paper alone, so that a server can allow exactly this text by its hash. */
+export function sheetStyle(paper: Paper): string {
+  const { size, widthMm } = PAPER_CSS[paper];
+  return `
+@page { size: ${size}; margin: 10mm 12mm 12mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
+* { box-sizing: border-box; }
+html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
+body { margin: 0 auto; width: ${widthMm}mm; max-width: 100%; }
+.sheet { display: table; width: 100%; }
+main { display: table-row-group; }
+footer { display: table-footer-group; break-inside: avoid; font-size: 7.5pt; }
+header { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 0.6mm solid #000; padding-bottom: 0.8mm; }
+h1 { font-size: 15pt; line-height: 1.15; margin: 0; }
+h2 { font-size: 9pt; margin: 2.4mm 0 0.5mm; break-after: avoid; }
+p, ul { margin: 0.4mm 0; }
+ul { padding-left: 4.5mm; }
+.banner { border: 0.4mm solid #000; border-left-width: 4mm; padding: 0.7mm 2.5mm; margin-top: 1.4mm; }
+.banner strong { font-size: 12pt; letter-spacing: 0.02em; margin-right: 2mm; }
+.verdict { margin: 1.8mm 0; padding: 1.2mm 2.5mm; border: 0.4mm solid #000; }
+.verdict-within { border-width: 0.8mm; }
+.verdict-unproven { border: 0.8mm dashed #000; }
+.verdict-outside { border: 1.4mm double #000; }
+.verdict strong { display: block; font-size: 14pt; line-height: 1.2; }
+dl { display: grid; grid-template-columns: repeat(2, max-content 1fr); gap: 0.3mm 2mm; margin: 1.4mm 0; }
+dt.long { grid-column: 1; }
+dd.long { grid-column: 2 / -1; }
+dt { font-weight: bold; }
+dd { margin: 0; overflow-wrap: anywhere; min-width: 0; }
+.pictures { display: flex; flex-wrap: wrap; gap: 1.4mm 4mm; }
+figure { margin: 0; break-inside: avoid; flex: 1 1 100%; min-width: 0; }
+figure.broad { flex: 0 0 calc((100% - 4mm) * 0.67); }
+figure.narrow { flex: 0 0 calc((100% - 4mm) * 0.33); }
+figcaption, caption { font-weight: bold; text-align: left; overflow-wrap: anywhere; }
+svg { display: block; width: 100%; height: auto; }
+svg text { font: 10px "Liberation Sans", Arial, Helvetica, sans-serif; fill: #000; }
+svg text.flag { font-weight: bold; paint-order: stroke; stroke: #fff; stroke-width: 3px; }
+.key { display: flex; flex-wrap: wrap; gap: 0 6mm; align-items: center; }
+.key svg { display: inline-block; width: 12mm; height: 3.2mm; vertical-align: middle; margin-right: 1.2mm; }
+.tables { display: flex; gap: 5mm; }
+table { border-collapse: collapse; width: 100%; margin: 2mm 0 1mm; font-variant-numeric: tabular-nums; font-size: 8pt; line-height: 1.15; }
+caption { padding-bottom: 0.5mm; }
+th { border-bottom: 0.25mm solid #000; font-weight: normal; font-style: italic; }
+th[scope=colgroup] { border-bottom: 0; }
+th, td { padding: 0.2mm 1.2mm; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
+.right { text-align: right; }
+td { border-bottom: 0.1mm solid #999; }
+tr { break-inside: avoid; }
+tr.strong { font-weight: bold; }
+@media screen { body { padding: 8mm 4mm; } }
+`;
+}

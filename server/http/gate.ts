@@ -1,0 +1,80 @@
+// The one check that every request and every upgrade passes first: only our own page, on this computer.
+//
+// A page from elsewhere can make the user's browser send requests to 127.0.0.1, and by rebinding its
+// own name to 127.0.0.1 it can read the answers too. The Host list stops the second, the Origin list
+// the first; a form or a plain script cannot send application/json without asking, and we never allow.
+import type { IncomingMessage, ServerResponse } from "node:http";
+import type { Refusal } from "../../core/messages.ts";
+import { refusalOf } from "./refusals.ts";
+
+const HOST_NAMES = ["127.0.0.1", "localhost"];
+const HTTP_PORT = 80;
+
+export interface Refused {
+  readonly status: number;
+  readonly refusal: Refusal;
+}
+
+/** Null: may pass. */
+export function refusedAtGate(
+  request: IncomingMessage,
+  kind: "request" | "upgrade",
+): Refused | null {
+  const hosts = ownHosts(request.socket.localPort);
+  if (!isOneOf(request.headersDistinct.host, hosts)) {
+    return refuse(403, "The Host header is not this server's address.");
+  }
+  const origins = request.headersDistinct.origin;
+  const harmless = kind === "request" && (request.method === "GET" || request.method === "HEAD");
+  if (!(harmless && origins === undefined)) {
+    const own = hosts.map((host) => `http://${host}`);
+    if (!isOneOf(origins, own)) {
+      return refuse(403, "The Origin header is not this server's own page.");
+    }
+  }
+  if (!harmless && kind === "request") {
+    if (!isOneOf(request.headersDistinct["content-type"], ["application/json"])) {
+      return refuse(415, "The Content-Type header is not application/json.");
+    }
+  }
+  return null;
+}
+
+/** Browsers leave the port out of Host and Origin where it is HTTP's own. */
+function ownHosts(port: number | undefined): string[] {
+  if (port === undefined) return [];
+  return HOST_NAMES.map((name) => (port === HTTP_PORT ? name : `${name}:${port}`));
+}
+
+/** Exactly one header, byte for byte one of the allowed; nothing is parsed. */
+function isOneOf(values: readonly string[] | undefined, allowed: readonly string[]): boolean {
+  const [value, ...more] = values ?? [];
+  return value !== undefined && more.length === 0 && allowed.includes(value);
+}
+
+function refuse(status: number, what: string): Refused {
+  return { status, refusal: refusalOf("REQUEST_REFUSED", what) };
+}
+
+/** The page's scripts and styles are files of its own; nothing inline, nothing from elsewhere. */
+const PAGE_POLICY = policy(
+  "script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'",
+);
+
+/** A document whose one style element has this SHA-256 (base64), and which runs nothing. */
+export function documentPolicy(styleSha256: string): string {
+  return policy(`style-src 'sha256-${styleSha256}'`);
+}
+
+function policy(sources: string): string {
+  return `default-src 'none'; ${sources}; base-uri 'none'; form-action 'none'; frame-ancestors 'none'`;
+}
+
+/** Set on every answer, refusals included. A route may replace the policy by a narrower one. */
+export function setSafeHeaders(response: ServerResponse): void {
+  response.setHeader("content-security-policy", PAGE_POLICY);
+  response.setHeader("x-content-type-options", "nosniff");
+  response.setHeader("referrer-policy", "no-referrer");
+  response.setHeader("cross-origin-opener-policy", "same-origin");
+  response.setHeader("cross-origin-resource-policy", "same-origin");
+}

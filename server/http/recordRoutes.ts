@@ -1,0 +1,46 @@
+// What can be taken away from a record: the test sheet to print, its curves as CSV, all of it as JSON.
+import { createHash } from "node:crypto";
+import type { FastifyInstance } from "fastify";
+import { z } from "zod";
+import { curvesCsv } from "../../core/sheet/csv.ts";
+import { sheetHtml } from "../../core/sheet/html.ts";
+import { recordJson } from "../../core/sheet/json.ts";
+import { PAPERS } from "../../core/sheet/model.ts";
+import { buildSheet } from "../../core/sheet/sheet.ts";
+import { sheetStyle } from "../../core/sheet/style.ts";
+import { VACUUM_UNITS } from "../../core/units.ts";
+import type { Store } from "../store/store.ts";
+import { checked } from "./clientMessages.ts";
+import { documentPolicy } from "./gate.ts";
+import { type ById, fresh } from "./routes.ts";
+
+const sheetQuery = z.strictObject({
+  paper: z.enum(PAPERS).default("a4"),
+  vacuum: z.enum(VACUUM_UNITS).default("kPa"),
+});
+
+export function addRecordRoutes(app: FastifyInstance, store: Store): void {
+  app.get<ById>("/records/:id/sheet.html", async (request, reply) => {
+    const { paper, vacuum } = checked(sheetQuery, request.query, "the query");
+    const { documents } = store.record(request.params.id);
+    const styleSha256 = createHash("sha256").update(sheetStyle(paper)).digest("base64");
+    return fresh(reply)
+      .header("content-security-policy", documentPolicy(styleSha256))
+      .type("text/html; charset=utf-8")
+      .send(sheetHtml(buildSheet(documents, { paper, vacuumUnit: vacuum })));
+  });
+  app.get<ById>("/records/:id/curves.csv", async (request, reply) => {
+    const { head, documents } = store.record(request.params.id);
+    return fresh(reply)
+      .header("content-disposition", `attachment; filename="bobweight-${head.id}.csv"`)
+      .type("text/csv; charset=utf-8; header=present")
+      .send(curvesCsv(documents));
+  });
+  app.get<ById>("/records/:id/record.json", async (request, reply) => {
+    const { head, documents } = store.record(request.params.id);
+    return fresh(reply)
+      .header("content-disposition", `attachment; filename="bobweight-${head.id}.json"`)
+      .type("application/json; charset=utf-8")
+      .send(recordJson(documents));
+  });
+}

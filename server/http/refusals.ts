@@ -1,0 +1,30 @@
+// Errors as the page gets them: a code, and a text that says what happened and what to do.
+import { BobweightError, CATALOGUE, type ErrorCode } from "../../core/errors.ts";
+import type { Refusal } from "../../core/messages.ts";
+
+export function refusalOf(code: ErrorCode, what: string): Refusal {
+  return { code, text: `${what} ${CATALOGUE[code].remedy}` };
+}
+
+/** What is no BobweightError is our bug: its details go to `report`, not to the page. */
+export function refusalFrom(error: unknown, report: (error: unknown) => void): Refusal {
+  if (error instanceof BobweightError) return refusalOf(error.code, error.what);
+  report(error);
+  return refusalOf("BUG", "Something went wrong inside the program.");
+}
+
+/** HTTP status of a BobweightError. */
+export function statusOf(error: BobweightError): number {
+  if (error.code === "RECORD_UNKNOWN") return 404;
+  switch (error.kind) {
+    case "usage":
+    case "input":
+      return 400;
+    case "unavailable":
+      return 409;
+    case "rig":
+    case "storage":
+    case "bug":
+      return 500;
+  }
+}

@@ -1,0 +1,74 @@
+// The REST routes under /api, and what becomes of errors. Nothing here changes anything on GET.
+import type { FastifyInstance, FastifyReply } from "fastify";
+import { z } from "zod";
+import { BobweightError } from "../../core/errors.ts";
+import type { NewUnit, PortChoice } from "../../core/messages.ts";
+import type { Store } from "../store/store.ts";
+import type { Bench } from "./bench.ts";
+import { checked } from "./clientMessages.ts";
+import { refusalFrom, refusalOf, statusOf } from "./refusals.ts";
+
+export interface RouteSources {
+  readonly bench: Bench;
+  readonly store: Store;
+  /** Serial ports of this computer. */
+  ports(): Promise<readonly PortChoice[]>;
+  /** Throws FILE_NOT_JSON or FILE_INVALID where the text is no unit file. */
+  checkUnit(text: string, name: string): void;
+  /** Told of our own bugs. */
+  report(error: unknown): void;
+}
+
+export const UNIT_TEXT_LENGTH_MAX = 200_000;
+
+const newUnit: z.ZodType<NewUnit> = z.strictObject({
+  name: z.string().min(1).max(200),
+  text: z.string().min(1).max(UNIT_TEXT_LENGTH_MAX),
+});
+
+const headsQuery = z.strictObject({
+  limit: z.coerce.number().int().min(1).max(200).default(50),
+  before: z.uuid().nullable().default(null),
+});
+
+export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void {
+  const { bench, store } = sources;
+  app.get("/api/choices", async (_, reply) => fresh(reply).send(await bench.choices()));
+  app.get("/api/ports", async (_, reply) => fresh(reply).send(await sources.ports()));
+  app.get("/api/records", async (request, reply) =>
+    fresh(reply).send(store.heads(checked(headsQuery, request.query, "the query"))),
+  );
+  app.get<ById>("/api/records/:id", async (request, reply) =>
+    fresh(reply).send(store.record(request.params.id)),
+  );
+  app.post("/api/units", async (request, reply) => {
+    const { name, text } = checked(newUnit, request.body, "the body");
+    sources.checkUnit(text, name);
+    return reply.code(201).send({ id: store.addUnit(text) });
+  });
+}
+
+export interface ById {
+  Params: { id: string };
+}
+
+/** What changes from run to run is never taken from a cache. */
+export function fresh(reply: FastifyReply): FastifyReply {
+  return reply.header("cache-control", "no-store");
+}
+
+export function answerErrors(app: FastifyInstance, report: RouteSources["report"]): void {
+  app.setNotFoundHandler((_, reply) =>
+    reply.code(404).send(refusalOf("REQUEST_REFUSED", "There is nothing at this address.")),
+  );
+  app.setErrorHandler((error, _, reply) => {
+    if (error instanceof BobweightError) {
+      return reply.code(statusOf(error)).send(refusalFrom(error, report));
+    }
+    // Fastify's own refusals: a body too large, a body that is no JSON.
+    const status = error instanceof Error && "statusCode" in error ? Number(error.statusCode) : 500;
+    return status >= 400 && status < 500
+      ? reply.code(status).send(refusalOf("REQUEST_REFUSED", `${(error as Error).message}.`))
+      : reply.code(500).send(refusalFrom(error, report));
+  });
+}

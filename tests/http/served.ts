@@ -1,0 +1,243 @@
+// A server with a fake bench, and clients that can send what a browser would not.
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { type IncomingHttpHeaders, request } from "node:http";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { WebSocket } from "ws";
+import type { EndDocument, RunDocument } from "../../core/documents.ts";
+import { BobweightError } from "../../core/errors.ts";
+import type { Choices, ClientMessage, ServerMessage } from "../../core/messages.ts";
+import type { Bench, Run, StartRequest } from "../../server/http/bench.ts";
+import { openServer, type RunningServer } from "../../server/http/server.ts";
+import { openStore, type Store } from "../../server/store/store.ts";
+import { endDocument } from "../sheet/fixture.ts";
+
+export const choices: Choices = {
+  rigs: [{ id: "stand-in", name: "Stand-in rig", simulated: true, note: "" }],
+  units: [],
+  scenarios: [],
+  cautions: ["Guard shut?"],
+};
+
+/** Does what the test says, and notes what it was asked. */
+export class FakeBench implements Bench {
+  readonly starts: StartRequest[] = [];
+  readonly stops: string[] = [];
+  alives = 0;
+  /** Rejects starts with this. */
+  failure: Error | null = null;
+  /** Holds every start back until it is called. */
+  private release: (() => void) | null = null;
+  private held = false;
+  private emitter: ((document: RunDocument) => void) | null = null;
+  private finish: ((end: EndDocument) => void) | null = null;
+  private breakOff: ((error: Error) => void) | null = null;
+
+  choices(): Promise<Choices> {
+    return Promise.resolve(choices);
+  }
+
+  holdStarts(): () => void {
+    this.held = true;
+    return () => this.release?.();
+  }
+
+  async start(asked: StartRequest, emit: (document: RunDocument) => void): Promise<Run> {
+    this.starts.push(asked);
+    if (this.held) {
+      await new Promise<void>((resolve) => {
+        this.release = resolve;
+      });
+    }
+    if (this.failure !== null) throw this.failure;
+    this.emitter = emit;
+    const ended = new Promise<EndDocument>((resolve, reject) => {
+      this.finish = resolve;
+      this.breakOff = reject;
+    });
+    return {
+      ended,
+      stop: (code) => {
+        this.stops.push(code);
+        this.end();
+      },
+      alive: () => {
+        this.alives++;
+      },
+    };
+  }
+
+  emit(...documents: RunDocument[]): void {
+    for (const document of documents) this.emitter?.(document);
+  }
+
+  end(): void {
+    this.emit(endDocument);
+    this.finish?.(endDocument);
+  }
+
+  fail(error: Error): void {
+    this.breakOff?.(error);
+  }
+}
+
+export interface Served {
+  readonly bench: FakeBench;
+  readonly store: Store;
+  readonly server: RunningServer;
+  readonly reports: unknown[];
+  readonly host: string;
+  readonly origin: string;
+  /** Closes everything; a second call does nothing. */
+  close(): Promise<void>;
+}
+
+export async function serve(options: { page: boolean }): Promise<Served> {
+  const folder = mkdtempSync(join(tmpdir(), "bobweight-http-"));
+  if (options.page) {
+    writeFileSync(join(folder, "index.html"), "<!doctype html><title>the page</title>");
+    writeFileSync(join(folder, "page.js"), "export {};");
+  }
+  const bench = new FakeBench();
+  const store = await openStore(join(folder, "data"));
+  const reports: unknown[] = [];
+  const server = await openServer({
+    port: 0,
+    pageFolder: folder,
+    bench,
+    store,
+    ports: () => Promise.resolve([{ path: "/dev/ttyACM0", note: "an adapter" }]),
+    checkUnit(text, name) {
+      if (!text.startsWith("{")) throw new BobweightError("FILE_NOT_JSON", `${name}, line 1.`);
+    },
+    report: (error) => reports.push(error),
+  });
+  let closed = false;
+  return {
+    bench,
+    store,
+    server,
+    reports,
+    host: `127.0.0.1:${server.port}`,
+    origin: `http://127.0.0.1:${server.port}`,
+    async close() {
+      if (closed) return;
+      closed = true;
+      await server.close();
+      rmSync(folder, { recursive: true });
+    },
+  };
+}
+
+export interface Answer {
+  readonly status: number;
+  readonly headers: IncomingHttpHeaders;
+  readonly body: string;
+}
+
+/** One request with exactly these headers, Host included; names and values in turn send one twice. */
+export function ask(
+  port: number,
+  method: string,
+  path: string,
+  headers: Record<string, string> | readonly string[],
+  body: string | null = null,
+): Promise<Answer> {
+  return new Promise((resolve, reject) => {
+    const asked = request(
+      { host: "127.0.0.1", port, method, path, headers, setHost: false, agent: false },
+      (response) => {
+        let text = "";
+        response.setEncoding("utf8");
+        response.on("data", (part: string) => {
+          text += part;
+        });
+        response.on("end", () =>
+          resolve({ status: response.statusCode ?? 0, headers: response.headers, body: text }),
+        );
+      },
+    );
+    // A refused upgrade is a plain answer; an accepted one has status 101.
+    asked.on("upgrade", (response, socket) => {
+      socket.destroy();
+      resolve({ status: response.statusCode ?? 0, headers: response.headers, body: "" });
+    });
+    asked.on("error", reject);
+    if (body !== null) asked.setHeader("content-length", Buffer.byteLength(body));
+    asked.end(body);
+  });
+}
+
+export const upgradeHeaders = {
+  connection: "Upgrade",
+  upgrade: "websocket",
+  "sec-websocket-version": "13",
+  "sec-websocket-key": "AAAAAAAAAAAAAAAAAAAAAA==",
+} as const;
+
+/** A page: what it was told, in order, and a wait for the next that fits. */
+export class Page {
+  readonly heard: ServerMessage[] = [];
+  readonly socket: WebSocket;
+  readonly closed: Promise<number>;
+  private seen = 0;
+  private wake: (() => void) | null = null;
+
+  private constructor(socket: WebSocket) {
+    this.socket = socket;
+    socket.on("message", (data) => {
+      this.heard.push(JSON.parse(String(data)) as ServerMessage);
+      this.wake?.();
+    });
+    this.closed = new Promise((resolve) => socket.on("close", resolve));
+  }
+
+  static async open({ host, origin }: Served): Promise<Page> {
+    const page = new Page(new WebSocket(`ws://${host}/live`, { origin }));
+    await new Promise((resolve, reject) => {
+      page.socket.once("open", resolve);
+      page.socket.once("error", reject);
+    });
+    await page.next((message) => message.type === "status");
+    return page;
+  }
+
+  say(message: ClientMessage | Record<string, unknown>): void {
+    this.socket.send(JSON.stringify(message));
+  }
+
+  /** The next message, from where the last wait ended, that fits. The test's own time limit ends a vain wait. */
+  async next(fits: (message: ServerMessage) => boolean): Promise<ServerMessage> {
+    for (;;) {
+      while (this.seen < this.heard.length) {
+        const message = this.heard[this.seen++] as ServerMessage;
+        if (fits(message)) return message;
+      }
+      await new Promise<void>((resolve) => {
+        this.wake = resolve;
+      });
+    }
+  }
+
+  status(control: "free" | "you" | "other"): Promise<ServerMessage> {
+    return this.next((message) => message.type === "status" && message.control === control);
+  }
+
+  refused(): Promise<ServerMessage> {
+    return this.next((message) => message.type === "refused");
+  }
+
+  document(type: RunDocument["type"]): Promise<ServerMessage> {
+    return this.next((message) => message.type === "document" && message.document.type === type);
+  }
+}
+
+export const startMessage: Extract<ClientMessage, { type: "start" }> = {
+  type: "start",
+  rigId: "stand-in",
+  unitId: "some unit",
+  scenarioId: null,
+  pace: 1,
+  plan: null,
+  cautionsRead: true,
+};
