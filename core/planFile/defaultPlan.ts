@@ -107,12 +107,12 @@ function holdPlan({ hold }: Capsule, pastPa: number, capPa: number): HoldPlan {
 }
 
 /**
- * Above the start of the weights they have moved already when the vacuum sweep begins. A reading
+ * Above the start of the weights, or where that is not known, they may have moved already when the vacuum sweep begins. A reading
  * without vacuum then tells how far, so that it can be taken off.
  */
 export function withZero(plan: CapsulePlan, unit: Unit, vacuumSweepRpm: number): CapsulePlan {
   const onset = onsetX(unit.speedBand);
-  const moved = onset !== null && vacuumSweepRpm > onset;
+  const moved = onset === null || vacuumSweepRpm > onset;
   if (!moved || plan.vacuumsPa.length === 0 || plan.vacuumsPa[0] === 0) return plan;
   return { ...plan, vacuumsPa: [0, ...plan.vacuumsPa] };
 }

@@ -104,26 +104,26 @@ function beyond(step: string, what: string): never {
   throw new BobweightError("PLAN_BEYOND_LIMITS", `${step}: ${what}.`);
 }
 
-/** Turns and least seconds until a new speed is seen to be reached and everything on it at rest. */
-const SPEED_SETTLING = { turns: 12, leastS: 0.45 } as const;
-/** The same for a new vacuum, once it is there. */
-const VACUUM_SETTLING = { turns: 8, leastS: 0.3 } as const;
+/** Turns and least seconds until a new speed is seen to be reached. */
+const REACHING = { turns: 4, leastS: 0.15 } as const;
+/** The same until everything is seen to be at rest. */
+const SETTLING = { turns: 8, leastS: 0.3 } as const;
 const VACUUM_STEP_S = 0.5;
 const VACUUM_BUILDING_S = 2;
 
 /** Seconds of rig time that a plan should take. An estimate for people, good to some tenths. */
 export function expectedSeconds(plan: Plan): number {
   const turnsS = (turns: number, rpm: number) => (turns * 60) / rpm;
-  const settleS = (settling: { turns: number; leastS: number }, rpm: number) =>
-    Math.max(turnsS(settling.turns, rpm), settling.leastS);
+  const waitS = ({ turns, leastS }: { turns: number; leastS: number }, rpm: number) =>
+    Math.max(turnsS(turns, rpm), leastS);
   let atRpm = 0;
   let seconds = 0;
   const go = (rpm: number) => {
-    seconds += Math.abs(rpm - atRpm) / plan.rampRpmPerS + settleS(SPEED_SETTLING, rpm);
+    seconds += Math.abs(rpm - atRpm) / plan.rampRpmPerS + waitS(REACHING, rpm);
     atRpm = rpm;
   };
   const read = (rpm: number) => {
-    seconds += turnsS(plan.turnsPerReading, rpm);
+    seconds += waitS(SETTLING, rpm) + turnsS(plan.turnsPerReading, rpm);
   };
   const { referenceRpm, speedsRpm } = plan;
   go(referenceRpm);
@@ -133,10 +133,12 @@ export function expectedSeconds(plan: Plan): number {
     go(plan.vacuumSweepRpm);
     if (hold !== null) seconds += VACUUM_BUILDING_S + hold.settleS + hold.seconds;
     for (let i = 0; i < 2 * vacuumsPa.length; i++) {
-      seconds += VACUUM_STEP_S + settleS(VACUUM_SETTLING, plan.vacuumSweepRpm);
+      seconds += VACUUM_STEP_S;
       read(plan.vacuumSweepRpm);
     }
   }
+  // The first speed is approached from below.
+  if (speedsRpm.length > 0) go(referenceRpm);
   for (const rpm of [...speedsRpm, ...[...speedsRpm].reverse(), referenceRpm]) {
     go(rpm);
     read(rpm);

@@ -1,0 +1,65 @@
+// Units with much travel and many or uneven lobes, both ways round, on the stand-in rig.
+import { describe, expect, it } from "vitest";
+import { measureOnStandIn } from "./standIn.ts";
+
+const PLAN = {
+  speedsRpm: [400, 700, 1000, 1500, 2000],
+  vacuums: { unit: "kPa", values: [10, 25, 40] },
+  hold: false,
+  turnsPerReading: 10,
+  vacuumSweepRpm: 2000,
+  rampRpmPerS: 1000,
+};
+/** 20° by weights and 15° by capsule: 35° together, since vacuum is swept beyond the weights' stop. */
+const MECHANISM = {
+  speedTable: [
+    [0, 0],
+    [300, 0],
+    [1000, 14],
+    [1500, 20],
+  ],
+  vacuumTable: [
+    [0, 0],
+    [10, 0],
+    [40, 15],
+  ],
+};
+
+describe.each(["cw", "ccw"])("35° of travel, rotation %s", (rotation) => {
+  it.each([
+    { lobes: 4 },
+    { lobes: 8 },
+    { lobes: 12 },
+    { lobes: 1 },
+    { lobeAnglesDeg: [0, 45, 120, 165, 240, 285] },
+    { lobeAnglesDeg: [0, 50, 90, 140, 180, 230, 270, 320] },
+  ])("%j", async (lobes) => {
+    for (const couplingDeg of [0, 3, 31]) {
+      const unit = {
+        description: "much travel",
+        ...lobes,
+        rotation,
+        speedMaxRpm: 2200,
+        capsules: [{ name: "capsule", vacuum: "kPa" }],
+      };
+      const dwell = { unit: { ...lobes, rotation, dwellDeg: 20 } };
+      const scenario = { ...dwell, mechanism: MECHANISM, rig: { couplingDeg } };
+      const { end } = await measureOnStandIn(unit, scenario, { plan: PLAN });
+      expect(end.ending).toBe("completed");
+      const { speed, capsules, scatterDeg } = end.result;
+      const expected = [2, 8, 14, 20, 20];
+      for (const branch of [speed.rising, speed.falling]) {
+        branch.forEach(({ advanceDeg }, i) => {
+          expect(Math.abs(advanceDeg - (expected[i] as number))).toBeLessThan(0.05);
+        });
+        expect(branch).toHaveLength(5);
+      }
+      const vacuum = capsules[0]?.rising.filter(({ targetX }) => targetX > 0) ?? [];
+      const absolute = vacuum.map(({ advanceDeg }) => advanceDeg);
+      [0, 7.5, 15].forEach((deg, i) => {
+        expect(Math.abs((absolute[i] ?? Number.NaN) - deg)).toBeLessThan(0.1);
+      });
+      expect(scatterDeg).toBeLessThan(0.05);
+    }
+  });
+});
