@@ -28,7 +28,8 @@ export function dwellOf(readings: readonly PointDocument[]): Dwell | null {
 }
 
 export function dwellRow(dwell: Dwell | null, limits: Limits): RowVerdict {
-  const printed = `dwell ${limits.min} to ${limits.max} distributor degrees`;
+  const shown = (degrees: number | null) => Number((degrees ?? 0).toFixed(2));
+  const printed = `dwell ${shown(limits.min)} to ${shown(limits.max)} distributor degrees`;
   return degreeRow(
     { about: "dwell", ...NOWHERE, printed, limits },
     dwell && { value: dwell.dwellDeg, standardUncertainty: dwell.standardUncertaintyDeg },
@@ -137,9 +138,14 @@ export function holdRow(
 function dropUncertainty(hold: HoldDocument, sensorStandardUncertaintyPa: number): number {
   const scale = sensorStandardUncertaintyPa / Math.max(hold.targetPa, 1);
   const repeatability = repeatabilityOf(hold.trace) ?? sensorStandardUncertaintyPa;
-  return Math.hypot(Math.SQRT2 * repeatability, scale * (hold.startPa - hold.endPa));
+  return Math.hypot(
+    Math.SQRT2 * Math.hypot(repeatability, RESOLUTION_PA / Math.sqrt(12)),
+    scale * (hold.startPa - hold.endPa),
+  );
 }
 
+/** The rig sends whole pascals (protocol clause 3.4). */
+const RESOLUTION_PA = 1;
 const TRACE_MIN = 8;
 
 /**

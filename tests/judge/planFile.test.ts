@@ -279,8 +279,12 @@ describe("the expected time", () => {
       rampRpmPerS: 150,
       turnsPerReading: 17,
     };
-    // Reference 1 + 4.8 + 6.8; vacuum speed 1 + 2.4, hold 2 + 5 + 15, twice 0.5 + 1.6 + 3.4;
-    // speed 2 + 1.2 + 1.7 and 0 + 1.2 + 1.7; return 3 + 4.8 + 6.8; to rest 1.
-    expect(expectedSeconds(plan)).toBeCloseTo(12.6 + 3.4 + 22 + 11 + 4.9 + 2.9 + 14.6 + 1, 9);
+    // Reference 1 + 4.8 + 6.8; vacuum speed 1 + 0.8, hold 2 + 5 + 15, twice 0.5 + 1.6 + 3.4; below
+    // the first speed 1 + 1.6; speed 3 + 1.2 + 1.7 and 0 + 1.2 + 1.7; return 3 + 4.8 + 6.8; to rest 1.
+    const parts = [12.6, 1.8, 22, 11, 2.6, 5.9, 2.9, 14.6, 1];
+    expect(expectedSeconds(plan)).toBeCloseTo(
+      parts.reduce((sum, part) => sum + part, 0),
+      9,
+    );
   });
 });
