@@ -12,7 +12,7 @@ const SPEED_TOLERANCE = 0.005;
 const SPEED_TOLERANCE_RPM = 2;
 const SPEED_LIMIT_MS = 15_000;
 /** Turns looked at together when asking whether something still moves, and the least time they span. */
-const WINDOW_TURNS = 4;
+const WINDOW_TURNS = 3;
 const WINDOW_S = 0.15;
 /** Drift from one window to the next that counts as settled, beyond what their spread explains. */
 const SETTLED_DEG = 0.04;
@@ -88,7 +88,6 @@ function lastWindow(turns: readonly TrackedTurn[], tickHz: number): TrackedTurn[
 /** Waits until speed and advance no longer drift; goes on after a limit, since a reading shows its spread. */
 export async function settle(rig: Rig): Promise<void> {
   const { watch, tickHz } = rig;
-  watch.forgetTurns();
   await watch.until(() => {
     const { turns } = watch;
     const later = lastWindow(turns, tickHz);
@@ -150,6 +149,7 @@ export async function goToVacuum(rig: Rig, targetPa: number): Promise<VacuumReac
   // Clause 5.9: no vacuum is asked for by venting.
   if (targetPa === 0) {
     await vent(rig);
+    watch.forgetTurns();
     return { reached: true, vacuumPa: 0, pumpEffort: 0 };
   }
   await send(rig, { type: "vacuum", token, vacuumPa: Math.round(targetPa) });
@@ -162,6 +162,8 @@ export async function goToVacuum(rig: Rig, targetPa: number): Promise<VacuumReac
     if (last.every((line) => Math.abs(line.vacuumPa - targetPa) <= tolerancePa)) return true;
     return isHopeless(lines, targetPa) ? false : undefined;
   }, VACUUM_LIMIT_MS);
+  // What the plate did on the way there says nothing of where it comes to rest.
+  watch.forgetTurns();
   const last = watch.vacuums[watch.vacuums.length - 1];
   if (last === undefined) {
     throw new BobweightError("RIG_SENSOR", "No vacuum readings come from the rig.");
