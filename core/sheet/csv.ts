@@ -1,9 +1,10 @@
 // A run's curves as CSV (RFC 4180), one reading a line, for spreadsheets and other programs. Pure.
+
 import type { CurvePoint, RunDocument } from "../documents.ts";
+import { COVERAGE_FACTOR } from "../judge/decision.ts";
 import type { Branch } from "../unit.ts";
 import { crankshaftFromDistributor } from "../units.ts";
-import { curvesOf, startDocumentOf } from "./curves.ts";
-import { COVERAGE_FACTOR } from "./figures.ts";
+import { resultOf, startDocumentOf } from "./curves.ts";
 
 const COLUMNS = [
   "record",
@@ -27,7 +28,7 @@ type Cell = string | number | null;
 /** Lines end in CRLF; the first one names the columns. Expanded uncertainties have k = 2. */
 export function curvesCsv(documents: readonly RunDocument[]): string {
   const { recordId, rig, unit } = startDocumentOf(documents);
-  const { speed, capsules } = curvesOf(documents);
+  const { speed, capsules } = resultOf(documents);
   const first: readonly Cell[] = [
     recordId,
     rig.simulated ? "yes" : "no",

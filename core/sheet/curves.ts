@@ -1,22 +1,16 @@
-// The curves of a run: as judged where it has ended, else from the readings so far. Pure.
+// A run as the sheet sees it: its start, its end, its result, and how far a curve travels. Pure.
+
 import type {
-  CapsuleResult,
   CurvePoint,
   EndDocument,
-  PointDocument,
   RunDocument,
   RunResult,
   StartDocument,
 } from "../documents.ts";
 import { BobweightError } from "../errors.ts";
+import { COVERAGE_FACTOR } from "../judge/decision.ts";
+import { judge } from "../judge/result.ts";
 import { type Start, startOf } from "../judge/start.ts";
-import type { Branch } from "../unit.ts";
-import { COVERAGE_FACTOR } from "./figures.ts";
-
-export interface RunCurves {
-  readonly speed: RunResult["speed"];
-  readonly capsules: readonly CapsuleResult[];
-}
 
 /** @throws BUG where the documents do not begin with a start. */
 export function startDocumentOf(documents: readonly RunDocument[]): StartDocument {
@@ -30,35 +24,9 @@ export function endDocumentOf(documents: readonly RunDocument[]): EndDocument | 
   return documents.findLast((document) => document.type === "end") ?? null;
 }
 
-export function curvesOf(documents: readonly RunDocument[]): RunCurves {
-  const end = endDocumentOf(documents);
-  if (end !== null) return { speed: end.result.speed, capsules: end.result.capsules };
-  const points = documents.filter((document) => document.type === "point");
-  const holds = documents.filter((document) => document.type === "hold");
-  const speed = points.filter(({ sweep }) => sweep === "speed");
-  return {
-    speed: { rising: branchOf(speed, "rising"), falling: branchOf(speed, "falling") },
-    capsules: startDocumentOf(documents).unit.capsules.map(({ name }, capsule) => {
-      const own = points.filter((point) => point.sweep === "vacuum" && point.capsule === capsule);
-      return {
-        name,
-        rising: branchOf(own, "rising"),
-        falling: branchOf(own, "falling"),
-        hold: holds.find((hold) => hold.capsule === capsule) ?? null,
-      };
-    }),
-  };
-}
-
-function branchOf(points: readonly PointDocument[], branch: Branch): CurvePoint[] {
-  return points
-    .filter((point) => point.branch === branch)
-    .map(({ sweep, targetPa, targetRpm, reading }) => ({
-      x: sweep === "vacuum" ? (reading.vacuumPa ?? targetPa ?? 0) : reading.speedRpm,
-      targetX: sweep === "vacuum" ? (targetPa ?? 0) : targetRpm,
-      advanceDeg: reading.advanceDeg,
-      standardUncertaintyDeg: reading.standardUncertaintyDeg,
-    }));
+/** As judged at the end, or from as much as there is. */
+export function resultOf(documents: readonly RunDocument[]): RunResult {
+  return endDocumentOf(documents)?.result ?? judge(startDocumentOf(documents).unit, documents);
 }
 
 /** Where a curve begins, is halfway, and how far it goes. */

@@ -1,8 +1,8 @@
 // The sheet's short facts: what came in, what was found in short, and under which conditions. Pure.
-import type { EndDocument, HoldDocument, RigDescription, StartDocument } from "../documents.ts";
+import type { HoldDocument, RigDescription, RunResult, StartDocument } from "../documents.ts";
 import type { Band, Unit } from "../unit.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
-import { type RunCurves, type Travel, travelOf } from "./curves.ts";
+import { type Travel, travelOf } from "./curves.ts";
 import { fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
 
@@ -41,8 +41,7 @@ function rigText({ name, simulated }: RigDescription): string {
 /** Start, middle and end of each sweep, hold, dwell, scatter, return: whatever there is. */
 export function findingFacts(
   { unit, plan }: StartDocument,
-  curves: RunCurves,
-  end: EndDocument | null,
+  { speed, capsules, dwellDeg, scatterDeg, returnDeg }: RunResult,
   vacuumUnit: VacuumUnit,
 ): Fact[] {
   const speedText = (rpm: number) =>
@@ -50,16 +49,14 @@ export function findingFacts(
       ? `${fixed(rpm, 0)} rpm`
       : `${fixed(rpm, 0)} rpm (crankshaft ${fixed(crankshaftFromDistributor(rpm, unit.driveRatio), 0)})`;
   const facts: Fact[] = [
-    ...travelFacts("Speed", travelOf(curves.speed.rising, "speed"), unit, speedText),
-    ...curves.capsules.flatMap((capsule) => [
+    ...travelFacts("Speed", travelOf(speed.rising, "speed"), unit, speedText),
+    ...capsules.flatMap((capsule) => [
       ...travelFacts(capsule.name, travelOf(capsule.rising, "vacuum"), unit, (pa) =>
         vacuumText(pa, vacuumUnit),
       ),
       ...holdFacts(capsule.name, capsule.hold, vacuumUnit),
     ]),
   ];
-  if (end === null) return facts;
-  const { dwellDeg, scatterDeg, returnDeg } = end.result;
   if (dwellDeg !== null) facts.push({ label: "Dwell", value: dwellText(dwellDeg, unit) });
   if (scatterDeg !== null) {
     const value = `${fixed(scatterDeg, 2)}° off even spacing, the worst lobe`;

@@ -3,9 +3,6 @@ import type { Direction } from "../codec/rigLines.ts";
 import type { Limits } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 
-/** Coverage factor of every expanded uncertainty on the sheet: about 95 % (JCGM 100 § 6.3.3, from memory). */
-export const COVERAGE_FACTOR = 2;
-
 /** Digits after the point, by unit: a hundredth of an inch of mercury is 34 Pa. */
 const VACUUM_DIGITS: Readonly<Record<VacuumUnit, number>> = {
   Pa: 0,

@@ -11,14 +11,14 @@ const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   unproven: "too close to call",
 };
 
-export function verdictBlock(end: EndDocument | null): Block {
-  const verdict = end?.result.verdict ?? null;
+export function verdictBlock(end: EndDocument | null, result: RunResult): Block {
+  const { verdict } = result;
   const details = endingDetails(end);
   if (verdict !== null) details.push(EXPLANATIONS[verdict]);
   else if (end?.ending === "completed") {
     details.push("No printed row was measured, or there is no specification to judge by.");
   }
-  if (end !== null) details.push(...countDetails(end.result));
+  details.push(...countDetails(result));
   return { kind: "verdict", verdict, text: headline(verdict), details };
 }
 
@@ -127,7 +127,11 @@ function subjectOf({ about, capsule }: RowVerdict, unit: Unit): string {
 function limitsAt({ limits, unit, about, x }: RowVerdict, vacuumUnit: VacuumUnit): string {
   const text = limitsText(limits, unit, vacuumUnit);
   if (x === null) return text;
-  return `${text} at ${about === "vacuum" ? `${short(vacuumFromPascals(x, vacuumUnit))} ${vacuumUnit}` : `${fixed(x, 0)} rpm`}`;
+  const byVacuum = about === "vacuum" || about === "hold";
+  const place = byVacuum
+    ? `${short(vacuumFromPascals(x, vacuumUnit))} ${vacuumUnit}`
+    : `${fixed(x, 0)} rpm`;
+  return `${text} at ${place}`;
 }
 
 function measuredText(row: RowVerdict | undefined, vacuumUnit: VacuumUnit): string {
@@ -137,7 +141,13 @@ function measuredText(row: RowVerdict | undefined, vacuumUnit: VacuumUnit): stri
     return row.verdict === "outside" ? `never reached: ${verdict}` : "not measured";
   }
   const number = (value: number) => measuredNumber(value, row.unit, vacuumUnit);
+  const { expandedUncertainty } = row;
   const uncertainty =
-    row.expandedUncertainty === null ? "" : ` ± ${number(row.expandedUncertainty)}`;
+    expandedUncertainty === null ? "" : ` ± ${notZero(number(expandedUncertainty))}`;
   return `${number(row.measured)}${uncertainty}${unitSign(row.unit, vacuumUnit)}: ${verdict}`;
+}
+
+/** An uncertainty is never nothing: at least one in the last digit. */
+function notZero(text: string): string {
+  return Number(text) === 0 ? text.replace(/0$/, "1") : text;
 }

@@ -1,9 +1,14 @@
 // The sheet's pictures as data: the speed curve, one curve a capsule, and the trace of each hold. Pure.
-import type { CapsuleResult, CurvePoint, HoldDocument, RowVerdict } from "../documents.ts";
+import type {
+  CapsuleResult,
+  CurvePoint,
+  HoldDocument,
+  RowVerdict,
+  RunResult,
+} from "../documents.ts";
 import type { Band, Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { barsOf, extentOf, roundAxis } from "./axes.ts";
-import type { RunCurves } from "./curves.ts";
 import type { Axis, Line, Picture } from "./model.ts";
 
 const MARKS: Readonly<Record<Picture["width"], number>> = { full: 12, broad: 9, narrow: 5 };
@@ -30,13 +35,13 @@ interface CurveSubject {
 /** Speed curve in its own line, then a line a capsule; what was not measured is left out. */
 export function picturesOf(
   unit: Unit,
-  curves: RunCurves,
-  rows: readonly RowVerdict[],
+  result: RunResult,
   vacuumUnit: VacuumUnit,
 ): { readonly speed: Picture[]; readonly vacuum: Picture[] } {
-  const speed = speedPicture(unit, curves, rows);
-  const low = curves.capsules.length > 1;
-  const capsules = curves.capsules.flatMap((capsule, index) => [
+  const { rows } = result;
+  const speed = speedPicture(unit, result);
+  const low = result.capsules.length > 1;
+  const capsules = result.capsules.flatMap((capsule, index) => [
     capsulePicture(unit, capsule, index, rows, vacuumUnit, low),
     capsule.hold === null ? null : holdPicture(capsule.name, capsule.hold, vacuumUnit, low),
   ]);
@@ -46,11 +51,7 @@ export function picturesOf(
   };
 }
 
-function speedPicture(
-  unit: Unit,
-  { speed }: RunCurves,
-  rows: readonly RowVerdict[],
-): Picture | null {
+function speedPicture(unit: Unit, { speed, rows }: RunResult): Picture | null {
   return curvePicture({
     title: "Advance over speed",
     width: "full",

@@ -1,8 +1,9 @@
 // The curves as tables: each reading in distributor and in crankshaft figures. Pure.
-import type { CapsuleResult, CurvePoint } from "../documents.ts";
+
+import type { CapsuleResult, CurvePoint, RunResult } from "../documents.ts";
+import { COVERAGE_FACTOR } from "../judge/decision.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
-import type { RunCurves } from "./curves.ts";
-import { COVERAGE_FACTOR, fixed, vacuumNumber, vacuumText } from "./figures.ts";
+import { fixed, vacuumNumber, vacuumText } from "./figures.ts";
 import type { Table } from "./model.ts";
 
 interface Pair {
@@ -11,7 +12,7 @@ interface Pair {
   readonly falling: CurvePoint | null;
 }
 
-export function speedReadings(speed: RunCurves["speed"], driveRatio: number): Table[] {
+export function speedReadings(speed: RunResult["speed"], driveRatio: number): Table[] {
   const pairs = pairsOf(speed.rising, speed.falling);
   if (pairs.length === 0) return [];
   const table: Table = {

@@ -1,9 +1,11 @@
 // Composes the test sheet from a run's documents: verdict and pictures first, figures after. Pure.
+
 import type { RunDocument, StartDocument } from "../documents.ts";
+import { COVERAGE_FACTOR } from "../judge/decision.ts";
 import type { VacuumUnit } from "../units.ts";
-import { curvesOf, endDocumentOf, startDocumentOf } from "./curves.ts";
+import { endDocumentOf, resultOf, startDocumentOf } from "./curves.ts";
 import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
-import { COVERAGE_FACTOR, timeText } from "./figures.ts";
+import { timeText } from "./figures.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
 import { picturesOf } from "./pictures.ts";
@@ -34,15 +36,14 @@ function verdictAndPictures(
   start: StartDocument,
   vacuumUnit: VacuumUnit,
 ): Block[] {
-  const end = endDocumentOf(documents);
-  const curves = curvesOf(documents);
-  const pictures = picturesOf(start.unit, curves, end?.result.rows ?? [], vacuumUnit);
-  const findings = findingFacts(start, curves, end, vacuumUnit);
+  const result = resultOf(documents);
+  const pictures = picturesOf(start.unit, result, vacuumUnit);
+  const findings = findingFacts(start, result, vacuumUnit);
   return [
     { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },
     ...honestBanners(start),
     { kind: "facts", facts: unitFacts(start) },
-    verdictBlock(end),
+    verdictBlock(endDocumentOf(documents), result),
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [{ kind: "key" } as const] : []),
@@ -89,12 +90,12 @@ function figures(
   vacuumUnit: VacuumUnit,
 ): Block[] {
   const { unit } = start;
-  const curves = curvesOf(documents);
+  const { rows, speed, capsules } = resultOf(documents);
   return [
-    ...tableBlocks(judgementTable(unit, endDocumentOf(documents)?.result.rows ?? [], vacuumUnit)),
-    ...tableBlocks(speedReadings(curves.speed, unit.driveRatio)),
+    ...tableBlocks(judgementTable(unit, rows, vacuumUnit)),
+    ...tableBlocks(speedReadings(speed, unit.driveRatio)),
     ...tableBlocks(
-      curves.capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
+      capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
     ),
     { kind: "heading", text: "Conditions" },
     { kind: "facts", facts: conditionFacts(start) },

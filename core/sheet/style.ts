@@ -45,7 +45,7 @@ svg text { font: 10px "Liberation Sans", Arial, Helvetica, sans-serif; fill: #00
 svg text.flag { font-weight: bold; paint-order: stroke; stroke: #fff; stroke-width: 3px; }
 .key { display: flex; flex-wrap: wrap; gap: 0 6mm; align-items: center; }
 .key svg { display: inline-block; width: 12mm; height: 3.2mm; vertical-align: middle; margin-right: 1.2mm; }
-.tables { display: flex; gap: 5mm; }
+.tables { display: flex; gap: 5mm; break-inside: avoid; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 1mm; font-variant-numeric: tabular-nums; font-size: 8pt; line-height: 1.15; }
 caption { padding-bottom: 0.5mm; }
 th { border-bottom: 0.25mm solid #000; font-weight: normal; font-style: italic; }
