@@ -85,6 +85,16 @@ describe("readings beside their targets", () => {
     expect(result.verdict).toBe("within");
   });
 
+  it("carry more uncertainty the further they are carried round a bend", () => {
+    const row = (speedOffRpm: number) =>
+      run({ speedOffRpm }).rows.find(({ about, x }) => about === "speed" && x === 800);
+    // Slopes of the readings around 800: 4/300 below and 2.5/400 above, 20 rpm between reading and row.
+    const bend = ((4 / 300 - 2.5 / 400) * 20) / Math.sqrt(12);
+    expect(row(0)?.expandedUncertainty).toBeCloseTo(0.1, 4);
+    expect(row(20)?.expandedUncertainty).toBeGreaterThan(0.1 + bend / 10);
+    expect(row(20)?.expandedUncertainty).toBeLessThan(2 * Math.hypot(0.05, 2 * bend));
+  });
+
   it("say nothing of a row when the vacuum never came near it", () => {
     // A torn diaphragm: whatever was asked for, 4 kPa came.
     const plan = defaultPlan(UNIT, REACH);
@@ -129,6 +139,16 @@ describe("units with a fault", () => {
     expect(lines(sticky, "outside")).toEqual([
       "speed falling: no advance below 300 distributor rpm: at most 0.5 distributor degrees",
       "speed falling: 3 ± 1 distributor degrees at 500 distributor rpm",
+    ]);
+  });
+
+  it("finds advance that stays at speeds below the row that wants none", () => {
+    const { weights } = SOUND;
+    const stays = run({
+      weights: (rpm, branch) => (rpm < 200 && branch === "falling" ? 1.5 : weights(rpm, branch)),
+    });
+    expect(lines(stays, "outside")).toEqual([
+      "speed falling: no advance below 300 distributor rpm: at most 0.5 distributor degrees",
     ]);
   });
 
@@ -220,6 +240,17 @@ describe("a plan that covers less", () => {
     // Half of 780 (6.733) and 820 (7.125); their distance as a rectangle is most of the uncertainty.
     expect(rising[0]?.measured).toBeCloseTo(6.929, 3);
     expect(rising[0]?.expandedUncertainty).toBeCloseTo(2 * Math.hypot(0.05, 0.3917 / 12 ** 0.5), 3);
+  });
+
+  it("leaves the start alone unless the plan goes from below its range to above", () => {
+    const starts = (values: number[]) =>
+      run({}, { vacuums: { unit: "kPa", values } }).rows.filter(
+        ({ about, x }) => about === "vacuum" && x === null,
+      ).length;
+    expect(starts([8, 11, 13, 16])).toBe(2);
+    expect(starts([11, 13, 16])).toBe(0);
+    expect(starts([8, 11, 13])).toBe(0);
+    expect(starts([8, 16, 20])).toBe(0);
   });
 
   it("has no verdict where none of the specification was measured", () => {

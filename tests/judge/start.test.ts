@@ -38,6 +38,27 @@ describe("startOf", () => {
     expect(start?.kind === "found" && start.x).toBeCloseTo(330, 9);
   });
 
+  it("turns the uncertainty of the square into one of the speed", () => {
+    // Straight in the square of speed: 1° at 400 and 2° at 500 rpm, so 0° at √70000 = 264.6 rpm.
+    const start = startOf(
+      branch(
+        [
+          [264, 0],
+          [400, 1],
+          [500, 2],
+        ],
+        0.02,
+      ),
+      2,
+    );
+    // 90000 / 1² × hypot(2, 1) × 0.02 = 4025 rpm², over 2 × 264.6; and 136 / √12.
+    expect(start?.kind === "found" && start.x).toBeCloseTo(264.575, 3);
+    expect(start?.kind === "found" && start.standardUncertainty).toBeCloseTo(
+      Math.hypot(4024.92 / 529.15, 136 / 12 ** 0.5),
+      3,
+    );
+  });
+
   it("stays between the last reading at zero and the first above it", () => {
     const start = startOf(
       branch([

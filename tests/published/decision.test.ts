@@ -23,6 +23,7 @@ describe("guard band as wide as the expanded uncertainty", () => {
     [7.5, 0.5, "within"],
     [6.5, 0.5, "within"],
     [7.75, 0.5, "unproven"],
+    [6.25, 0.5, "unproven"],
     [8, 0.5, "unproven"],
     [8.25, 0.5, "unproven"],
     [8.5, 0.5, "unproven"],
