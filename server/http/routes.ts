@@ -19,7 +19,7 @@ export interface RouteSources {
   report(error: unknown): void;
 }
 
-export const UNIT_TEXT_LENGTH_MAX = 200_000;
+const UNIT_TEXT_LENGTH_MAX = 200_000;
 
 const newUnit: z.ZodType<NewUnit> = z.strictObject({
   name: z.string().min(1).max(200),
