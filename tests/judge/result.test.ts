@@ -207,7 +207,15 @@ describe("units with a fault", () => {
 
 describe("a plan that covers less", () => {
   it("gives a verdict on the rows it covers and counts the others", () => {
-    const result = run({ holdDropPa: 40 }, json("short.plan.json"));
+    const result = run(
+      { holdDropPa: 40 },
+      {
+        speedsRpm: [800, 1200, 1800],
+        vacuums: { unit: "kPa", values: [0, 20, 30, 40] },
+        hold: { unit: "kPa", vacuum: 50, dropMax: 0.3, settleS: 0.5, seconds: 2 },
+        vacuumSweepRpm: 2500,
+      },
+    );
     expect(result.verdict).toBe("within");
     expect(result.rows.map(({ about, branch, x }) => `${about} ${branch} ${x}`)).toEqual([
       "speed rising 800",
@@ -229,6 +237,15 @@ describe("a plan that covers less", () => {
     ]);
     // No advance below 300, 500 rpm, the end at 2400 rpm; the capsule's start; the hold of 15 s.
     expect(result.rowsNotMeasured).toBe(5);
+  });
+
+  it("gives a verdict with the short example plan", () => {
+    const result = run({ holdDropPa: 40 }, json("short.plan.json"));
+    expect(result.verdict).toBe("within");
+    for (const about of ["speed", "vacuum", "hold"]) {
+      expect(result.rows.filter((row) => row.about === about).length).toBeGreaterThan(0);
+    }
+    expect(result.rowsNotMeasured).toBeGreaterThan(0);
   });
 
   it("takes neighbours within a tenth for a row, and no others", () => {
