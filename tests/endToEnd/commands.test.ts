@@ -1,0 +1,164 @@
+// The command line: exit statuses, JSON, and files, on the stand-in rig in virtual time.
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { example, freshFolder, run } from "./process.ts";
+
+const UNIT = ["--unit", example("everyday.unit.json")];
+const STAND_IN = ["measure", "--rig", "stand-in", ...UNIT, "--fast"];
+
+function scenario(name: string): string[] {
+  return ["--scenario", example(`${name}.scenario.json`)];
+}
+
+describe("bobweight measure on the examples", () => {
+  it.each([
+    ["healthy", 0, "within"],
+    ["stuck", 1, "outside"],
+    ["torn-diaphragm", 1, "outside"],
+    ["light-spring", 1, "outside"],
+  ])("%s exits with %i: %s", async (name, status, verdict) => {
+    const result = await run(...STAND_IN, ...scenario(name), "--json", "--no-record");
+    expect(result.status).toBe(status);
+    const report = JSON.parse(result.out);
+    expect(report).toMatchObject({ verdict, ending: "completed", simulated: true });
+    for (const branch of ["rising", "falling"]) {
+      expect(report.speed[branch].length).toBeGreaterThanOrEqual(12);
+      for (const entry of report.speed[branch]) {
+        expect(Object.keys(entry).sort()).toEqual(["advanceDeg", "rpm", "standardUncertaintyDeg"]);
+      }
+    }
+    expect(report.hold.reached).toBe(name !== "torn-diaphragm");
+    expect(report.hold.seconds).toBe(15);
+    expect(report.link.turnsGood).toBeGreaterThanOrEqual(name === "torn-diaphragm" ? 4000 : 5000);
+    expect(report.dwellDeg).toBeCloseTo(51, 0);
+    // About 14 degrees of cam travel: common practice, no source. A stuck cam shows none.
+    const travel = Math.max(
+      ...report.speed.rising.map((one: { advanceDeg: number }) => one.advanceDeg),
+    );
+    expect(travel).toBeCloseTo(name === "stuck" ? 0 : 14, 0);
+  });
+
+  it("gives the same figures for the same scenario, whenever it runs", async () => {
+    const once = async () => {
+      const { out } = await run(...STAND_IN, ...scenario("healthy"), "--json", "--no-record");
+      const { recordId, ...rest } = JSON.parse(out);
+      expect(recordId).toMatch(/^[0-9a-f-]{36}$/);
+      return rest;
+    };
+    expect(await once()).toEqual(await once());
+  });
+
+  it("keeps a record, from which sheet, CSV and JSON are written", async () => {
+    const data = freshFolder();
+    const measured = await run(...STAND_IN, ...scenario("healthy"), "--json", "--data", data);
+    const { recordId } = JSON.parse(measured.out);
+    const list = await run("sheet", "--list", "--data", data);
+    expect(list.out).toContain(recordId);
+    const sheet = await run("sheet", recordId, "--paper", "letter", "--data", data);
+    expect(sheet.status).toBe(0);
+    expect(sheet.out).toContain("<!doctype html>");
+    expect(sheet.out).toMatch(/simulated/i);
+    const csv = await run("sheet", recordId, "--format", "csv", "--data", data);
+    expect(csv.out.split("\r\n").length).toBeGreaterThan(40);
+    const json = await run("sheet", "--format", "json", "--data", data);
+    expect(JSON.stringify(JSON.parse(json.out))).toContain(recordId);
+  });
+});
+
+describe("exit statuses", () => {
+  const statusOf = async (...args: string[]) => (await run(...args)).status;
+
+  it("64 for wrong usage", async () => {
+    expect(await statusOf("measure", ...UNIT)).toBe(64);
+    expect(await statusOf("measure", "--rig", "/dev/null", ...UNIT, "--fast")).toBe(64);
+    expect(await statusOf("dance")).toBe(64);
+    expect(await statusOf("simulate", "--scenario", example("healthy.scenario.json"))).toBe(64);
+    expect(await statusOf("schema", "toString")).toBe(64);
+  });
+
+  it("65 for bad input, with file and place on standard error", async () => {
+    const file = join(freshFolder(), "bad.unit.json");
+    writeFileSync(file, '{"description": "x", "lobes": 13, "rotation": "cw"}');
+    const result = await run(
+      "measure",
+      "--rig",
+      "stand-in",
+      "--unit",
+      file,
+      "--fast",
+      "--no-record",
+    );
+    expect(result.status).toBe(65);
+    expect(result.out).toBe("");
+    expect(result.err).toContain(file);
+    expect(result.err).toContain("lobes");
+    expect(await statusOf("measure", "--rig", "stand-in", "--unit", "nowhere.json", "--fast")).toBe(
+      65,
+    );
+    const plan = join(freshFolder(), "fast.plan.json");
+    writeFileSync(plan, '{"speedsRpm": [500, 4000]}');
+    const beyond = await run(...STAND_IN, ...scenario("healthy"), "--plan", plan, "--no-record");
+    expect(beyond.status).toBe(65);
+    expect(beyond.err).toContain("PLAN_BEYOND_LIMITS");
+  });
+
+  it("69 for a rig that is not there", async () => {
+    expect(await statusOf("measure", "--rig", "/dev/ttyNowhere", ...UNIT, "--no-record")).toBe(69);
+  });
+
+  it("74 where records cannot be kept", async () => {
+    const file = join(freshFolder(), "file");
+    writeFileSync(file, "");
+    expect(await statusOf(...STAND_IN, ...scenario("healthy"), "--data", join(file, "data"))).toBe(
+      74,
+    );
+  });
+
+  it("75 for a rig fault", async () => {
+    const file = join(freshFolder(), "guard.scenario.json");
+    const healthy = JSON.parse(readFileSync(example("healthy.scenario.json"), "utf8"));
+    writeFileSync(
+      file,
+      JSON.stringify({ ...healthy, incidents: [{ what: "guardOpens", atS: 30 }] }),
+    );
+    const result = await run(...STAND_IN, "--scenario", file, "--json", "--no-record");
+    expect(result.status).toBe(75);
+    expect(JSON.parse(result.out)).toMatchObject({
+      ending: "rig fault",
+      reason: { code: "RIG_GUARD_OPEN" },
+    });
+  });
+});
+
+describe("help, schemas and checks", () => {
+  it.each(["serve", "measure", "sheet", "simulate", "rigs", "schema", "check"])(
+    "%s --help explains itself",
+    async (command) => {
+      const { status, out } = await run(command, "--help");
+      expect(status).toBe(0);
+      expect(out).toContain(`bobweight ${command}`);
+    },
+  );
+
+  it("prints a schema for each kind of file", async () => {
+    for (const kind of ["unit", "scenario", "plan", "rig"]) {
+      const { out } = await run("schema", kind);
+      expect(JSON.parse(out)).toHaveProperty("$schema");
+    }
+  });
+
+  it("finds every example good", async () => {
+    const names = ["everyday.unit", "tall-eight.unit", "quiet-six.unit", "short.plan"];
+    const scenarios = ["healthy", "stuck", "torn-diaphragm", "light-spring"];
+    const rigs = ["stand-in-36.rig", "stand-in-index.rig"];
+    const all = [...names, ...scenarios.map((name) => `${name}.scenario`), ...rigs];
+    const { status, out } = await run("check", ...all.map((name) => example(`${name}.json`)));
+    expect(out.trimEnd().split("\n")).toHaveLength(all.length);
+    expect(status).toBe(0);
+  });
+
+  it("lists the stand-in rig among the rigs", async () => {
+    expect((await run("rigs")).out).toContain("stand-in");
+  });
+});
