@@ -11,9 +11,25 @@ export interface Plan {
   /** Speed held during hold tests and vacuum sweeps: below the start of the weights or beyond their stop. */
   readonly vacuumSweepRpm: number;
   readonly rampRpmPerS: number;
-  /** Turns averaged in one reading. */
+  /** A reading averages this many turns, or those of `secondsPerReading` where they are fewer. */
   readonly turnsPerReading: number;
+  readonly secondsPerReading: number;
 }
+
+/** Fewest turns in which a false event can be told from the true ones. */
+const TURNS_MIN = 3;
+
+/** Turns that a reading at this speed averages. */
+export function turnsAt(plan: Plan, speedRpm: number): number {
+  const inTime = Math.ceil((speedRpm / 60) * plan.secondsPerReading);
+  return Math.min(plan.turnsPerReading, Math.max(TURNS_MIN, inTime));
+}
+
+/**
+ * What is looked at together when asking whether a speed is reached or something still moves: at
+ * least so many turns and so many seconds. Two such windows that agree make a steady state.
+ */
+export const STEADY_WINDOW = { turns: 3, leastS: 0.15 } as const;
 
 export interface CapsulePlan {
   readonly hold: HoldPlan | null;

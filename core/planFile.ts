@@ -9,13 +9,14 @@ import {
   planFileSchema,
   type VacuumsFile,
 } from "./planFile/schema.ts";
+import { READING_MAX_S } from "./planFile/walk.ts";
 import type { Unit } from "./unit.ts";
 import { Place, parseShape } from "./unitFile/place.ts";
 import { pascalsFrom } from "./units.ts";
 
 export { defaultPlan } from "./planFile/defaultPlan.ts";
 export type { RigReach } from "./planFile/reach.ts";
-export { expectedSeconds, walkLimits } from "./planFile/walk.ts";
+export { timeline, walkLimits } from "./planFile/walk.ts";
 
 const STEPS_MAX = 100;
 /** For a hold that the default plan lacks, since the rig has no sensor; `walkLimits` refuses it there. */
@@ -47,6 +48,9 @@ export function planFor(unit: Unit, rig: RigReach, changes: unknown, name = "the
     vacuumSweepRpm,
     rampRpmPerS: file.rampRpmPerS ?? plan.rampRpmPerS,
     turnsPerReading: file.turnsPerReading ?? plan.turnsPerReading,
+    secondsPerReading:
+      file.secondsPerReading ??
+      (file.turnsPerReading === undefined ? plan.secondsPerReading : READING_MAX_S),
   };
 }
 

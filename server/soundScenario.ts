@@ -3,6 +3,8 @@ import type { Band, Unit } from "../core/unit.ts";
 
 type Table = [number, number][];
 
+const MARGIN_DEG = 0.5;
+
 /** Content of a scenario file, with tables instead of a mechanism. Vacuum in kPa as scenarios have it. */
 export function soundScenario(unit: Unit): unknown {
   const capsule = unit.capsules[0];
@@ -35,5 +37,7 @@ function rowMiddle(row: Band["rows"][number]): number | null {
   if (row.kind === "start" || row.kind === "noneBelow") return 0;
   const { min, max } = row.limitsDeg;
   if (min !== null && max !== null) return (min + max) / 2;
-  return min ?? max;
+  // "At least" and "at most" are met with something to spare.
+  if (min !== null) return min + MARGIN_DEG;
+  return max === null ? null : max - MARGIN_DEG;
 }

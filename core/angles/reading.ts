@@ -11,12 +11,39 @@ export interface RigErrors {
   readonly vacuumSensorPa: number;
   /** Of the fixed delay from the unit's firing to the rig's tick. */
   readonly triggerDelayUs: number;
+  /** With one index a turn, ripple in step with the lobes cannot be seen. */
+  readonly indexOnly: boolean;
+}
+
+/**
+ * What ripple of the drive may hide on a rig with one index a turn, at 1000 rpm: an assumption, no
+ * source. From a fixed torque the angle of a ripple falls with the square of speed.
+ */
+const UNSEEN_RIPPLE_DEG = 0.005;
+const UNSEEN_RIPPLE_DEG_MAX = 0.5;
+
+/** At the reference's own speed and angle the same ripple stands in both and cancels. */
+const SAME_SPEED = 0.02;
+const SAME_ANGLE_DEG = 1;
+
+function unseenRipple(
+  speedRpm: number,
+  advanceDeg: number,
+  reference: Reference,
+  { indexOnly }: RigErrors,
+): number {
+  const sameSpeed = Math.abs(speedRpm / reference.speedRpm - 1) < SAME_SPEED;
+  if (!indexOnly || (sameSpeed && Math.abs(advanceDeg) < SAME_ANGLE_DEG)) return 0;
+  const at = (rpm: number) =>
+    Math.min(UNSEEN_RIPPLE_DEG_MAX, UNSEEN_RIPPLE_DEG * (1000 / rpm) ** 2);
+  return Math.hypot(at(speedRpm), at(reference.speedRpm));
 }
 
 /** The zero of advance: each lobe's angle at the reference condition, and how well it is known. */
 export interface Reference {
   readonly anglesDeg: readonly number[];
   readonly speedRpm: number;
+  /** Unseen ripple apart. */
   readonly standardUncertaintyDeg: number;
 }
 
@@ -168,7 +195,10 @@ export function readingFrom(
         ? 0
         : Math.hypot(errors.vacuumSensorPa, vacuum.spread / Math.sqrt(vacuums.length)),
     advanceDeg,
-    standardUncertaintyDeg: angleUncertainty(speedRpm, spreadDeg, whole.length, reference, errors),
+    standardUncertaintyDeg: Math.hypot(
+      angleUncertainty(speedRpm, spreadDeg, whole.length, reference, errors),
+      unseenRipple(speedRpm, advanceDeg, reference, errors),
+    ),
     spreadDeg,
     turns: turns.length,
     setAside: {

@@ -12,11 +12,14 @@ import {
 import { stations } from "./stations.ts";
 
 const REFERENCE_RPM = 150;
-const RAMP_RPM_PER_S = 200;
+const RAMP_RPM_PER_S = 300;
 const SPEEDS = 14;
 const VACUUMS = 11;
-/** Fifty readings of a unit with one capsule come to more than 5000 turns. */
-const TURNS_PER_READING = 110;
+/** Turns of all readings together; with those on the way from one to the next, 5000 and more. */
+const TURNS_WANTED = 4800;
+const TURNS_PER_READING = 400;
+/** Shorter ones average too little, longer ones tire the user. */
+const SECONDS_PER_READING = { min: 4, max: 15 } as const;
 /** No source gives one hold for all: settings, common practice. */
 const HOLD = { vacuumPa: 50000, settleS: 5, seconds: 15, dropMaxPa: 2000 } as const;
 
@@ -31,7 +34,7 @@ export function defaultPlan(unit: Unit, rig: RigReach): Plan {
   const onset = onsetX(unit.speedBand);
   const below = onset === null ? REFERENCE_RPM : Math.min(REFERENCE_RPM, 0.6 * onset);
   const vacuumSweepRpm = vacuumSweepSpeed(unit, rig);
-  return {
+  const plan = {
     referenceRpm: Math.max(rig.speedMinRpm, Math.floor(below)),
     speedsRpm: speeds(unit, rig, onset),
     capsules: unit.capsules.map((capsule) =>
@@ -41,6 +44,17 @@ export function defaultPlan(unit: Unit, rig: RigReach): Plan {
     rampRpmPerS: RAMP_RPM_PER_S,
     turnsPerReading: TURNS_PER_READING,
   };
+  return { ...plan, secondsPerReading: secondsPerReading(plan) };
+}
+
+/** As long at each reading as it takes for all of them to come to the turns wanted. */
+function secondsPerReading(plan: Omit<Plan, "secondsPerReading">): number {
+  // The hose is on one capsule in a run.
+  const vacuums = plan.capsules[0]?.vacuumsPa.length ?? 0;
+  const speedsSum = plan.speedsRpm.reduce((sum, rpm) => sum + rpm, 0);
+  const turnsPerS = (2 * speedsSum + 2 * vacuums * plan.vacuumSweepRpm) / 60;
+  const { min, max } = SECONDS_PER_READING;
+  return Math.min(max, Math.max(min, Math.ceil((10 * TURNS_WANTED) / turnsPerS) / 10));
 }
 
 function speeds(unit: Unit, rig: RigReach, onset: number | null): readonly number[] {

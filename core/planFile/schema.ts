@@ -42,7 +42,12 @@ export const planFileSchema = z.strictObject({
     .describe("For one capsule each, in the order of the unit; overrules vacuums and hold."),
   vacuumSweepRpm: positive.optional().describe("Speed during vacuum sweeps and hold tests."),
   rampRpmPerS: positive.optional(),
-  turnsPerReading: z.int().positive().optional(),
+  turnsPerReading: z
+    .int()
+    .positive()
+    .optional()
+    .describe("Alone: exactly so many turns. With secondsPerReading: at most so many."),
+  secondsPerReading: positive.optional().describe("Longest time that a reading averages."),
 });
 
 export type PlanFile = z.infer<typeof planFileSchema>;

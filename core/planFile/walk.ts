@@ -1,6 +1,6 @@
 // Walks a plan before anything moves: is every step within what unit and rig allow, and how long does it take?
 import { BobweightError } from "../errors.ts";
-import type { HoldPlan, Plan } from "../plan.ts";
+import { type HoldPlan, type Plan, STEADY_WINDOW, turnsAt } from "../plan.ts";
 import type { Unit } from "../unit.ts";
 import { highestSpeedRpm, highestVacuumPa, type RigReach } from "./reach.ts";
 
@@ -11,6 +11,8 @@ const READINGS_MAX = 200;
 const TURNS_MIN = 2;
 const TURNS_MAX = 2000;
 const HOLD_MAX_S = 600;
+/** Also what a plan gets that states turns alone: no reading takes longer. */
+export const READING_MAX_S = 600;
 /** Speeds go to the rig in tenths of an rpm (protocol clause 1.7), so a limit may be met by rounding. */
 const SPEED_SLACK_RPM = 0.05;
 const VACUUM_SLACK_PA = 0.5;
@@ -24,6 +26,7 @@ export function walkLimits(plan: Plan, unit: Unit, rig: RigReach): void {
   }
   checkWithin("ramp", plan.rampRpmPerS, RAMP_MIN_RPM_PER_S, RAMP_MAX_RPM_PER_S, "rpm per second");
   checkWithin("reading", plan.turnsPerReading, TURNS_MIN, TURNS_MAX, "turns");
+  checkWithin("reading", plan.secondsPerReading, 0.1, READING_MAX_S, "seconds");
   if (plan.capsules.length !== unit.capsules.length) {
     beyond("capsules", `${plan.capsules.length} in the plan, ${unit.capsules.length} in the unit`);
   }
@@ -104,44 +107,45 @@ function beyond(step: string, what: string): never {
   throw new BobweightError("PLAN_BEYOND_LIMITS", `${step}: ${what}.`);
 }
 
-/** Turns and least seconds until a new speed is seen to be reached. */
-const REACHING = { turns: 4, leastS: 0.15 } as const;
-/** The same until everything is seen to be at rest. */
-const SETTLING = { turns: 8, leastS: 0.3 } as const;
-const VACUUM_STEP_S = 0.5;
-const VACUUM_BUILDING_S = 2;
+const VACUUM_STEP_S = 1.5;
 
-/** Seconds of rig time that a plan should take. An estimate for people, good to some tenths. */
-export function expectedSeconds(plan: Plan): number {
-  const turnsS = (turns: number, rpm: number) => (turns * 60) / rpm;
-  const waitS = ({ turns, leastS }: { turns: number; leastS: number }, rpm: number) =>
-    Math.max(turnsS(turns, rpm), leastS);
+/**
+ * Seconds of rig time after which each reading or hold test should be done, in their order; the last
+ * one ends the run. An estimate for people, good to some tenths.
+ */
+export function timeline(plan: Plan): number[] {
+  const windowS = (rpm: number) => Math.max((STEADY_WINDOW.turns * 60) / rpm, STEADY_WINDOW.leastS);
+  const done: number[] = [];
   let atRpm = 0;
   let seconds = 0;
   const go = (rpm: number) => {
-    seconds += Math.abs(rpm - atRpm) / plan.rampRpmPerS + waitS(REACHING, rpm);
+    seconds += Math.abs(rpm - atRpm) / plan.rampRpmPerS + windowS(rpm);
     atRpm = rpm;
   };
-  const read = (rpm: number) => {
-    seconds += waitS(SETTLING, rpm) + turnsS(plan.turnsPerReading, rpm);
+  const read = (rpm: number, windows: number) => {
+    seconds += windows * windowS(rpm) + (turnsAt(plan, rpm) * 60) / rpm;
+    done.push(seconds);
   };
-  const { referenceRpm, speedsRpm } = plan;
+  const { referenceRpm, speedsRpm, vacuumSweepRpm } = plan;
   go(referenceRpm);
-  read(referenceRpm);
+  read(referenceRpm, 1);
   for (const { hold, vacuumsPa } of plan.capsules) {
     if (hold === null && vacuumsPa.length === 0) continue;
-    go(plan.vacuumSweepRpm);
-    if (hold !== null) seconds += VACUUM_BUILDING_S + hold.settleS + hold.seconds;
+    go(vacuumSweepRpm);
+    if (hold !== null) {
+      seconds += VACUUM_STEP_S + hold.settleS + hold.seconds;
+      done.push(seconds);
+    }
     for (let i = 0; i < 2 * vacuumsPa.length; i++) {
       seconds += VACUUM_STEP_S;
-      read(plan.vacuumSweepRpm);
+      read(vacuumSweepRpm, 2);
     }
   }
   // The first speed is approached from below.
   if (speedsRpm.length > 0) go(referenceRpm);
   for (const rpm of [...speedsRpm, ...[...speedsRpm].reverse(), referenceRpm]) {
     go(rpm);
-    read(rpm);
+    read(rpm, 1);
   }
-  return seconds + atRpm / plan.rampRpmPerS;
+  return done;
 }

@@ -150,6 +150,10 @@ export function conditionFacts(start: StartDocument): Fact[] {
   return facts;
 }
 
-function readingsText({ turnsPerReading, referenceRpm }: StartDocument["plan"]): string {
-  return `mean of ${turnsPerReading} turns, advance counted from ${fixed(referenceRpm, 0)} rpm`;
+function readingsText({
+  turnsPerReading,
+  secondsPerReading,
+  referenceRpm,
+}: StartDocument["plan"]): string {
+  return `mean of at most ${turnsPerReading} turns or ${fixed(secondsPerReading, 1)} s, advance counted from ${fixed(referenceRpm, 0)} rpm`;
 }

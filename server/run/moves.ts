@@ -4,6 +4,7 @@ import type { TrackedTurn } from "../../core/angles/lobes.ts";
 import { meanAndSpread, meanSpeedRpm } from "../../core/angles/reading.ts";
 import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { STEADY_WINDOW } from "../../core/plan.ts";
 import type { RigLink } from "../link/rigLink.ts";
 import type { Watch } from "./watch.ts";
 
@@ -11,9 +12,6 @@ import type { Watch } from "./watch.ts";
 const SPEED_TOLERANCE = 0.005;
 const SPEED_TOLERANCE_RPM = 2;
 const SPEED_LIMIT_MS = 15_000;
-/** Turns looked at together when asking whether something still moves, and the least time they span. */
-const WINDOW_TURNS = 3;
-const WINDOW_S = 0.15;
 /** Drift from one window to the next that counts as settled, beyond what their spread explains. */
 const SETTLED_DEG = 0.04;
 const SETTLE_LIMIT_MS = 6000;
@@ -47,7 +45,7 @@ export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
   watch.forgetTurns();
   const fromRpm = watch.state?.nowRpm ?? 0;
   const rampMs = (Math.abs(targetRpm - fromRpm) / rampRpmPerS) * 1000;
-  const slowTurnsMs = (2 * WINDOW_TURNS * 60_000) / targetRpm;
+  const slowTurnsMs = (2 * STEADY_WINDOW.turns * 60_000) / targetRpm;
   const toleranceRpm = Math.max(targetRpm * SPEED_TOLERANCE, SPEED_TOLERANCE_RPM);
   const reached = await watch.until(
     () => {
@@ -77,11 +75,15 @@ export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
 function lastWindow(turns: readonly TrackedTurn[], tickHz: number): TrackedTurn[] | null {
   let ticks = 0;
   let from = turns.length;
-  while (from > 0 && (turns.length - from < WINDOW_TURNS || ticks < WINDOW_S * tickHz)) {
+  while (
+    from > 0 &&
+    (turns.length - from < STEADY_WINDOW.turns || ticks < STEADY_WINDOW.leastS * tickHz)
+  ) {
     from--;
     ticks += (turns[from] as TrackedTurn).turn.duringTicks;
   }
-  const enough = turns.length - from >= WINDOW_TURNS && ticks >= WINDOW_S * tickHz;
+  const enough =
+    turns.length - from >= STEADY_WINDOW.turns && ticks >= STEADY_WINDOW.leastS * tickHz;
   return enough ? turns.slice(from) : null;
 }
 

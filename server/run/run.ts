@@ -22,8 +22,8 @@ import type {
 } from "../../core/documents.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
 import { judge } from "../../core/judge/result.ts";
-import type { CapsulePlan, HoldPlan, Plan } from "../../core/plan.ts";
-import { expectedSeconds } from "../../core/planFile.ts";
+import { type CapsulePlan, type HoldPlan, type Plan, turnsAt } from "../../core/plan.ts";
+import { timeline } from "../../core/planFile.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
 import type { BytePort } from "../link/bytePort.ts";
@@ -96,8 +96,8 @@ export class Run {
   private errors: RigErrors | null = null;
   private reference: Reference | null = null;
   private done = 0;
-  private total = 0;
-  private expectedS = 0;
+  /** Seconds of rig time after which each reading should be done. */
+  private timeline: readonly number[] = [];
   private startMs = 0;
   private liveTimer: Timer | null = null;
   private live: LiveFeed | null = null;
@@ -137,9 +137,9 @@ export class Run {
         tickPpm: hello.tickPpm,
         vacuumSensorPa: rig.vacuumSensorStandardUncertaintyPa,
         triggerDelayUs: rig.triggerDelayStandardUncertaintyUs,
+        indexOnly: hello.edgesPerTurn === 1,
       };
-      this.total = countReadings(plan);
-      this.expectedS = expectedSeconds(plan);
+      this.timeline = timeline(plan);
       this.startMs = setup.scheduler.nowMs();
       const start: StartDocument = {
         type: "start",
@@ -150,7 +150,7 @@ export class Run {
         plan,
         rig,
         engineVersion: setup.engineVersion,
-        expectedS: this.expectedS,
+        expectedS: this.timeline[this.timeline.length - 1] ?? 0,
       };
       this.recorder = setup.record(start);
       this.documents.push(start);
@@ -235,7 +235,7 @@ export class Run {
     this.step("reference", null, null, plan.referenceRpm, null);
     await goToSpeed(rig, plan.referenceRpm);
     await settle(rig);
-    const turns = await collectTurns(rig, plan.turnsPerReading, plan.referenceRpm);
+    const turns = await collectTurns(rig, turnsAt(plan, plan.referenceRpm), plan.referenceRpm);
     const { firingEdge } = unit.trigger;
     const found = findLobes(
       turns.map(({ turn }) => firingEvents(turn, firingEdge, null).anglesDeg),
@@ -288,7 +288,7 @@ export class Run {
     this.step("vacuum", capsule, branch, plan.vacuumSweepRpm, targetPa);
     const reached = await goToVacuum(rig, targetPa);
     await settle(rig);
-    const turns = await collectTurns(rig, plan.turnsPerReading, plan.vacuumSweepRpm);
+    const turns = await collectTurns(rig, turnsAt(plan, plan.vacuumSweepRpm), plan.vacuumSweepRpm);
     this.take("vacuum", capsule, branch, plan.vacuumSweepRpm, targetPa, this.reading(turns));
     return reached;
   }
@@ -364,7 +364,7 @@ export class Run {
     const rig = this.rig as Rig;
     await goToSpeed(rig, targetRpm);
     await settle(rig);
-    const turns = await collectTurns(rig, (this.plan as Plan).turnsPerReading, targetRpm);
+    const turns = await collectTurns(rig, turnsAt(this.plan as Plan, targetRpm), targetRpm);
     const reading = this.reading(turns);
     this.take(sweep, capsule, branch, targetRpm, targetPa, reading);
     return reading;
@@ -421,9 +421,10 @@ export class Run {
     targetRpm: number,
     targetPa: number | null,
   ): void {
-    const runS = (this.setup.scheduler.nowMs() - this.startMs) / 1000;
-    const { done, total } = this;
-    const remainingS = Math.max(0, Math.round(this.expectedS - runS));
+    const { done } = this;
+    const total = this.timeline.length;
+    const doneS = done === 0 ? 0 : (this.timeline[done - 1] ?? 0);
+    const remainingS = Math.round((this.timeline[total - 1] ?? 0) - doneS);
     this.live?.aim(targetRpm, targetPa);
     this.append({
       type: "step",
@@ -488,14 +489,6 @@ function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError {
     "LOBES_UNKNOWN",
     `The unit file says ${unit.lobeAnglesDeg.length} lobes; ${eventsPerTurn.toFixed(1)} firing edges a turn came, or not at these angles.`,
   );
-}
-
-function countReadings(plan: Plan): number {
-  const vacuum = plan.capsules.reduce(
-    (sum, capsule) => sum + 2 * capsule.vacuumsPa.length + (capsule.hold === null ? 0 : 1),
-    0,
-  );
-  return 2 + vacuum + 2 * plan.speedsRpm.length;
 }
 
 function kPa(vacuumPa: number): string {

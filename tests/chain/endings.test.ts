@@ -30,6 +30,7 @@ const PLAN: Plan = {
   vacuumSweepRpm: 300,
   rampRpmPerS: 500,
   turnsPerReading: 8,
+  secondsPerReading: 600,
 };
 const TABLES = {
   speedTable: [

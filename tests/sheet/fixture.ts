@@ -79,6 +79,7 @@ export const startDocument: StartDocument = {
     vacuumSweepRpm: 300,
     rampRpmPerS: 100,
     turnsPerReading: 20,
+    secondsPerReading: 600,
   },
   rig: {
     name: "Stand-in rig",
