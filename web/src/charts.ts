@@ -1,0 +1,248 @@
+// Chart.js behind two narrow views. Colours come from the style sheet, so that light and dark follow the reader.
+import {
+  CategoryScale,
+  Chart,
+  type ChartDataset,
+  Filler,
+  LinearScale,
+  LineController,
+  LineElement,
+  type Plugin,
+  PointElement,
+} from "chart.js";
+import type { Axis, CurveModel, LimitBar } from "./curveModel.ts";
+import { words } from "./words.ts";
+
+Chart.register(LineController, LineElement, PointElement, LinearScale, CategoryScale, Filler);
+
+type Line = ChartDataset<"line", { x: number; y: number }[]>;
+
+export interface CurveChartView {
+  show(model: CurveModel): void;
+  close(): void;
+}
+
+export interface HoldModel {
+  readonly trace: readonly (readonly [number, number])[];
+  readonly settleS: number;
+  readonly topPa: number;
+  readonly lastS: number;
+  readonly dropMaxPa: number;
+  /** Vacuum when the clock started; null before. */
+  readonly startPa: number | null;
+}
+
+export interface HoldChartView {
+  show(model: HoldModel): void;
+  close(): void;
+}
+
+function inkOf(canvas: HTMLCanvasElement, name: string): string {
+  return getComputedStyle(canvas).getPropertyValue(name).trim();
+}
+
+function line(style: Partial<Line>): Line {
+  return { data: [], borderWidth: 2, tension: 0, ...style } as Line;
+}
+
+/** At most one draw per frame, however many documents came. */
+function onFrame(draw: () => void): { ask(): void; cancel(): void } {
+  let asked = 0;
+  return {
+    ask() {
+      if (asked !== 0) return;
+      asked = requestAnimationFrame(() => {
+        asked = 0;
+        draw();
+      });
+    },
+    cancel: () => cancelAnimationFrame(asked),
+  };
+}
+
+function openChart(
+  canvas: HTMLCanvasElement,
+  datasets: Line[],
+  titles: { x: string; y: string },
+  plugins: Plugin<"line">[],
+): Chart<"line", { x: number; y: number }[]> {
+  const ink = inkOf(canvas, "--ink");
+  const rule = inkOf(canvas, "--rule");
+  const font = { size: 14, family: getComputedStyle(canvas).fontFamily };
+  const axis = (text: string) => ({
+    type: "linear" as const,
+    title: { display: true, text, color: ink, font },
+    ticks: { color: ink, font, autoSkip: false, maxRotation: 0 },
+    grid: { color: rule },
+    border: { color: ink },
+  });
+  return new Chart(canvas, {
+    type: "line",
+    data: { datasets },
+    plugins,
+    options: {
+      parsing: false,
+      normalized: true,
+      animation: false,
+      responsive: true,
+      maintainAspectRatio: false,
+      events: [],
+      scales: { x: axis(titles.x), y: axis(titles.y) },
+    },
+  });
+}
+
+function setAxis(chart: Chart<"line", unknown>, key: "x" | "y", { min, max, step }: Axis): void {
+  const scale = chart.options.scales?.[key];
+  if (scale === undefined) return;
+  Object.assign(scale, { min, max });
+  Object.assign(scale.ticks ?? {}, { stepSize: step });
+}
+
+export function openCurveChart(
+  canvas: HTMLCanvasElement,
+  kind: "speed" | "vacuum",
+): CurveChartView {
+  const ink = inkOf(canvas, "--ink");
+  const paper = inkOf(canvas, "--paper");
+  const rising = line({
+    borderColor: inkOf(canvas, "--rising"),
+    backgroundColor: inkOf(canvas, "--rising"),
+    pointRadius: 4,
+    pointStyle: "circle",
+  });
+  const falling = line({
+    borderColor: inkOf(canvas, "--falling"),
+    backgroundColor: paper,
+    borderDash: [6, 5],
+    pointRadius: 5,
+    pointStyle: "rect",
+    pointBorderWidth: 2,
+  });
+  const now = line({
+    borderColor: ink,
+    showLine: false,
+    pointRadius: 10,
+    pointStyle: "cross",
+    pointBorderWidth: 3,
+  });
+  let bars: readonly LimitBar[] = [];
+  const band: Plugin<"line"> = {
+    id: "band",
+    beforeDatasetsDraw: (chart) => drawBars(chart, bars, inkOf(canvas, "--band")),
+  };
+  const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum;
+  const chart = openChart(canvas, [now, falling, rising], { x, y: words.chart.y }, [band]);
+  const frame = onFrame(() => chart.update("none"));
+  return {
+    show(model) {
+      rising.data = [...model.rising];
+      falling.data = [...model.falling];
+      now.data = model.live === null ? [] : [model.live];
+      bars = model.bars;
+      setAxis(chart, "x", model.xAxis);
+      setAxis(chart, "y", model.yAxis);
+      frame.ask();
+    },
+    close() {
+      frame.cancel();
+      chart.destroy();
+    },
+  };
+}
+
+const CAP = 7;
+
+/** Limits as brackets at their row: a cap at each closed end, an arrowless line where it is open. */
+function drawBars(chart: Chart<"line">, bars: readonly LimitBar[], colour: string): void {
+  const { ctx, chartArea, scales } = chart;
+  const { x: xScale, y: yScale } = scales;
+  if (xScale === undefined || yScale === undefined) return;
+  const x = (value: number) =>
+    Math.min(chartArea.right, Math.max(chartArea.left, xScale.getPixelForValue(value)));
+  const y = (value: number) => yScale.getPixelForValue(value);
+  const stroke = (points: readonly (readonly [number, number])[]) => {
+    ctx.beginPath();
+    points.forEach(([px, py], i) => {
+      if (i === 0) ctx.moveTo(px, py);
+      else ctx.lineTo(px, py);
+    });
+    ctx.stroke();
+  };
+  ctx.save();
+  ctx.strokeStyle = colour;
+  ctx.lineWidth = 3;
+  for (const bar of bars) {
+    if (bar.kind === "begin") {
+      const zero = y(0);
+      stroke([
+        [x(bar.fromX), zero - CAP],
+        [x(bar.fromX), zero + CAP],
+      ]);
+      stroke([
+        [x(bar.toX), zero - CAP],
+        [x(bar.toX), zero + CAP],
+      ]);
+      stroke([
+        [x(bar.fromX), zero],
+        [x(bar.toX), zero],
+      ]);
+      continue;
+    }
+    const top = bar.maxDeg === null ? chartArea.top : y(bar.maxDeg);
+    const bottom = bar.minDeg === null ? chartArea.bottom : y(bar.minDeg);
+    const [left, right] =
+      bar.kind === "upright" ? [x(bar.x), x(bar.x)] : [x(bar.fromX), x(bar.toX)];
+    stroke([
+      [left, top],
+      [left, bottom],
+    ]);
+    const reach = bar.kind === "upright" ? CAP : 0;
+    if (bar.maxDeg !== null)
+      stroke([
+        [left - reach, top],
+        [right + reach, top],
+      ]);
+    if (bar.minDeg !== null)
+      stroke([
+        [left - reach, bottom],
+        [right + reach, bottom],
+      ]);
+  }
+  ctx.restore();
+}
+
+export function openHoldChart(canvas: HTMLCanvasElement): HoldChartView {
+  const ink = inkOf(canvas, "--rising");
+  const trace = line({ borderColor: ink, pointRadius: 0 });
+  const least = line({ borderColor: inkOf(canvas, "--band"), borderDash: [2, 4], pointRadius: 0 });
+  const chart = openChart(
+    canvas,
+    [trace, least],
+    { x: words.chart.x.seconds, y: words.chart.yVacuum },
+    [],
+  );
+  const frame = onFrame(() => chart.update("none"));
+  return {
+    show(model) {
+      trace.data = model.trace.map(([x, pa]) => ({ x, y: pa / 1000 }));
+      const floor = ((model.startPa ?? model.topPa) - model.dropMaxPa) / 1000;
+      least.data = [
+        { x: model.settleS, y: floor },
+        { x: model.lastS, y: floor },
+      ];
+      setAxis(chart, "x", {
+        min: 0,
+        max: Math.ceil(model.lastS),
+        step: Math.ceil(model.lastS / 5),
+      });
+      const top = Math.ceil(model.topPa / 10_000) * 10 + 10;
+      setAxis(chart, "y", { min: 0, max: top, step: top > 40 ? 20 : 10 });
+      frame.ask();
+    },
+    close() {
+      frame.cancel();
+      chart.destroy();
+    },
+  };
+}

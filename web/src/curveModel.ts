@@ -1,0 +1,198 @@
+// What a chart of advance draws, worked out from a run: points, limit bars and fixed axes. Pure.
+import type { CurvePoint, PointDocument, StartDocument } from "../../core/documents.ts";
+import { roundAxis } from "../../core/sheet/axes.ts";
+import type { Band, BandRow, Branch } from "../../core/unit.ts";
+import type { RunView } from "./runView.ts";
+
+/** A speed sweep, or the vacuum sweep of one capsule by its place in the unit. */
+export type CurveSubject =
+  | { readonly kind: "speed" }
+  | { readonly kind: "vacuum"; readonly capsule: number };
+
+/** x in distributor rpm or kilopascals, y in distributor degrees. */
+export interface ChartPoint {
+  readonly x: number;
+  readonly y: number;
+}
+
+export interface TablePoint extends ChartPoint {
+  readonly branch: Branch;
+  readonly expandedUncertaintyDeg: number;
+}
+
+/** A printed row as drawn. A null limit is open on that side. */
+export type LimitBar =
+  | {
+      readonly kind: "upright";
+      readonly x: number;
+      readonly minDeg: number | null;
+      readonly maxDeg: number | null;
+    }
+  | {
+      readonly kind: "span";
+      readonly fromX: number;
+      readonly toX: number;
+      readonly minDeg: number | null;
+      readonly maxDeg: number | null;
+    }
+  | { readonly kind: "begin"; readonly fromX: number; readonly toX: number };
+
+/** An axis over round marks. */
+export interface Axis {
+  readonly min: number;
+  readonly max: number;
+  readonly step: number;
+}
+
+const MARKS_MOST = 8;
+
+export interface CurveModel {
+  readonly rising: readonly ChartPoint[];
+  readonly falling: readonly ChartPoint[];
+  readonly live: ChartPoint | null;
+  readonly bars: readonly LimitBar[];
+  readonly xAxis: Axis;
+  readonly yAxis: Axis;
+  /** The points in the order they were measured. */
+  readonly table: readonly TablePoint[];
+}
+
+/** Expanded uncertainty at about 95 % (coverage factor 2, JCGM 100 section 6.3.3, from memory). */
+const coverageFactor = 2;
+
+export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
+  const table = tablePoints(view, subject);
+  const live = livePoint(view, subject);
+  const band = bandOf(view.start, subject);
+  const rows = band?.rows ?? [];
+  const xs = rows.flatMap(rowX).map((x) => x * scaleOf(subject));
+  const xAxis = roundAxis([...plannedX(view.start, subject), ...xs, ...xOf(table)], MARKS_MOST);
+  // The live point is left out, so that the axes stand still while it moves.
+  const yAxis = roundAxis(
+    [...rows.flatMap(rowLimits), ...table.map((point) => point.y), leastTopDeg],
+    MARKS_MOST,
+  );
+  return {
+    rising: branchPoints(table, "rising"),
+    falling: branchPoints(table, "falling"),
+    live,
+    bars: rows.map((row) => limitBar(row, scaleOf(subject), xAxis)),
+    xAxis,
+    yAxis,
+    table,
+  };
+}
+
+/** Keeps the axis from shrinking to noise where nothing advances. */
+const leastTopDeg = 4;
+
+function scaleOf(subject: CurveSubject): number {
+  return subject.kind === "speed" ? 1 : 1 / 1000;
+}
+
+function xOf(points: readonly ChartPoint[]): number[] {
+  return points.map((point) => point.x);
+}
+
+function bandOf(start: StartDocument | null, subject: CurveSubject): Band | null {
+  if (start === null) return null;
+  if (subject.kind === "speed") return start.unit.speedBand;
+  return start.unit.capsules[subject.capsule]?.band ?? null;
+}
+
+function plannedX(start: StartDocument | null, subject: CurveSubject): readonly number[] {
+  if (start === null) return [];
+  if (subject.kind === "speed") return start.plan.speedsRpm;
+  return (start.plan.capsules[subject.capsule]?.vacuumsPa ?? []).map((pa) => pa / 1000);
+}
+
+/** Chart.js wants points in the order of x (`normalized`), so each branch is sorted. */
+function branchPoints(table: readonly TablePoint[], branch: Branch): ChartPoint[] {
+  return table
+    .filter((point) => point.branch === branch)
+    .map(({ x, y }) => ({ x, y }))
+    .sort((a, b) => a.x - b.x);
+}
+
+/** After the end the judged curves are shown, before it the readings as they come. */
+function tablePoints(view: RunView, subject: CurveSubject): TablePoint[] {
+  const result = view.end?.result;
+  if (result === undefined) return view.points.flatMap((point) => readingPoint(point, subject));
+  const curve = subject.kind === "speed" ? result.speed : result.capsules[subject.capsule];
+  if (curve === undefined) return [];
+  const scale = scaleOf(subject);
+  return [
+    ...curve.rising.map((point) => curvePoint(point, "rising", scale)),
+    ...curve.falling.map((point) => curvePoint(point, "falling", scale)),
+  ];
+}
+
+function curvePoint(point: CurvePoint, branch: Branch, scale: number): TablePoint {
+  return {
+    x: point.x * scale,
+    y: point.advanceDeg,
+    branch,
+    expandedUncertaintyDeg: coverageFactor * point.standardUncertaintyDeg,
+  };
+}
+
+function readingPoint(point: PointDocument, subject: CurveSubject): TablePoint[] {
+  if (point.sweep !== subject.kind || point.branch === null) return [];
+  if (subject.kind === "vacuum" && point.capsule !== subject.capsule) return [];
+  const { reading } = point;
+  const x = subject.kind === "speed" ? reading.speedRpm : (reading.vacuumPa ?? point.targetPa);
+  if (x === null) return [];
+  return [
+    {
+      x: x * scaleOf(subject),
+      y: reading.advanceDeg,
+      branch: point.branch,
+      expandedUncertaintyDeg: coverageFactor * reading.standardUncertaintyDeg,
+    },
+  ];
+}
+
+/** The live point belongs to the chart of the sweep in progress only. */
+function livePoint(view: RunView, subject: CurveSubject): ChartPoint | null {
+  const { live, step, end } = view;
+  if (live === null || step === null || end !== null || live.advanceDeg === null) return null;
+  const onVacuum = step.step === "vacuum" || step.step === "hold";
+  if (subject.kind === "speed") {
+    return onVacuum ? null : { x: live.speedRpm, y: live.advanceDeg };
+  }
+  if (!onVacuum || step.capsule !== subject.capsule || live.vacuumPa === null) return null;
+  return { x: live.vacuumPa / 1000, y: live.advanceDeg };
+}
+
+function rowX(row: BandRow): number[] {
+  return row.kind === "start" ? [row.fromX, row.toX] : row.x === null ? [] : [row.x];
+}
+
+function rowLimits(row: BandRow): number[] {
+  if (row.kind === "start") return [0];
+  return [row.limitsDeg.min, row.limitsDeg.max].filter((limit) => limit !== null);
+}
+
+/** Where an `end` row without x is drawn: over the last fifth of the axis. */
+const endShare = 0.8;
+
+function limitBar(row: BandRow, scale: number, xAxis: Axis): LimitBar {
+  if (row.kind === "start") {
+    return { kind: "begin", fromX: row.fromX * scale, toX: row.toX * scale };
+  }
+  const { min: minDeg, max: maxDeg } = row.limitsDeg;
+  switch (row.kind) {
+    case "at":
+      return { kind: "upright", x: row.x * scale, minDeg, maxDeg };
+    case "noneBelow":
+      return { kind: "span", fromX: xAxis.min, toX: row.x * scale, minDeg, maxDeg };
+    case "end":
+      return {
+        kind: "span",
+        fromX: row.x === null ? xAxis.max * endShare : row.x * scale,
+        toX: xAxis.max,
+        minDeg,
+        maxDeg,
+      };
+  }
+}

@@ -1,0 +1,79 @@
+// Numbers as people read them: pure, one place for digits, signs and units.
+import type { RowVerdict } from "../../core/documents.ts";
+import type { Limits } from "../../core/unit.ts";
+import { words } from "./words.ts";
+
+/** Fixed digits, a true minus sign, and never a minus before zero. */
+export function fixed(value: number, digits: number): string {
+  const text = Math.abs(value).toFixed(digits);
+  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+}
+
+/** At most two digits, trailing zeros dropped: how limits were printed. */
+function short(value: number): string {
+  const text = Math.abs(value)
+    .toFixed(2)
+    .replace(/\.?0+$/, "");
+  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+}
+
+export function degrees(value: number, digits = 1): string {
+  return `${fixed(value, digits)}°`;
+}
+
+export function rpm(value: number): string {
+  return `${fixed(value, 0)} rpm`;
+}
+
+/** From pascals. */
+export function kilopascals(valuePa: number, digits = 1): string {
+  return `${fixed(valuePa / 1000, digits)} kPa`;
+}
+
+/** Whole seconds, minutes from 60 s on. */
+export function duration(seconds: number): string {
+  const whole = Math.max(0, Math.round(seconds));
+  const minutes = Math.floor(whole / 60);
+  return minutes === 0 ? `${whole} s` : `${minutes} min ${whole % 60} s`;
+}
+
+type MeasuredUnit = RowVerdict["unit"];
+
+/** The number in the unit people read it in: pascals become kilopascals. */
+function inReadUnit(value: number, unit: MeasuredUnit): number {
+  return unit === "Pa" ? value / 1000 : value;
+}
+
+const suffixes: Readonly<Record<MeasuredUnit, string>> = { deg: "°", rpm: " rpm", Pa: " kPa" };
+const measuredDigits: Readonly<Record<MeasuredUnit, number>> = { deg: 2, rpm: 0, Pa: 2 };
+
+export function limitsText(limits: Limits, unit: MeasuredUnit): string {
+  const bound = (value: number): string => short(inReadUnit(value, unit));
+  const suffix = suffixes[unit];
+  if (limits.min !== null && limits.max !== null) {
+    return words.result.between(bound(limits.min), `${bound(limits.max)}${suffix}`);
+  }
+  if (limits.max !== null) return words.result.atMost(`${bound(limits.max)}${suffix}`);
+  if (limits.min !== null) return words.result.atLeast(`${bound(limits.min)}${suffix}`);
+  return words.result.noLimit;
+}
+
+export function measuredText(
+  row: Pick<RowVerdict, "measured" | "expandedUncertainty" | "unit">,
+): string {
+  if (row.measured === null) return words.result.notMeasured;
+  const digits = measuredDigits[row.unit];
+  const value = fixed(inReadUnit(row.measured, row.unit), digits);
+  const suffix = suffixes[row.unit];
+  if (row.expandedUncertainty === null) return `${value}${suffix}`;
+  return `${value} ± ${fixed(inReadUnit(row.expandedUncertainty, row.unit), digits)}${suffix}`;
+}
+
+/** The moment in the reader's own time zone. */
+export function localTime(utc: string): string {
+  const moment = new Date(utc);
+  if (Number.isNaN(moment.getTime())) return utc;
+  return new Intl.DateTimeFormat(words.locale, { dateStyle: "medium", timeStyle: "short" }).format(
+    moment,
+  );
+}

@@ -1,0 +1,8 @@
+// Puts the page into the document.
+import { mount } from "svelte";
+import App from "./App.svelte";
+import "./bench.css";
+
+const target = document.getElementById("page");
+if (target === null) throw new Error("index.html has no element #page");
+mount(App, { target });

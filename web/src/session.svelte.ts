@@ -1,0 +1,150 @@
+// The page's link to the server: status, the run's documents, and what the user asks for.
+import type { RunDocument } from "../../core/documents.ts";
+import type {
+  Choices,
+  ClientMessage,
+  RecordHead,
+  Refusal,
+  ServerMessage,
+  StatusMessage,
+} from "../../core/messages.ts";
+import { emptyRun, mergeAll, mergeDocument, type RunView } from "./runView.ts";
+
+const RECONNECT_MS = 1000;
+const RECORDS_AT_ONCE = 20;
+/** How often the age of the live numbers is looked at. */
+const CLOCK_MS = 250;
+
+export type StartMessage = Extract<ClientMessage, { type: "start" }>;
+
+export class Session {
+  connected = $state(false);
+  status = $state.raw<StatusMessage | null>(null);
+  view = $state.raw<RunView>(emptyRun);
+  /** A record opened from the list instead of the run; null: none. */
+  opened = $state.raw<RunView | null>(null);
+  choices = $state.raw<Choices | null>(null);
+  records = $state.raw<readonly RecordHead[]>([]);
+  olderRecords = $state(false);
+  refusal = $state.raw<Refusal | null>(null);
+  starting = $state(false);
+  stopping = $state(false);
+  nowMs = $state(performance.now());
+  private socket: WebSocket | null = null;
+
+  constructor() {
+    this.connect();
+    const worker = new Worker(new URL("./heartbeat.worker.ts", import.meta.url), {
+      type: "module",
+    });
+    worker.onmessage = () => {
+      if (this.status?.control === "you") this.say({ type: "alive" });
+    };
+    setInterval(() => {
+      this.nowMs = performance.now();
+    }, CLOCK_MS);
+  }
+
+  start(message: StartMessage): void {
+    this.refusal = null;
+    this.starting = true;
+    this.stopping = false;
+    this.opened = null;
+    this.view = emptyRun;
+    this.say(message);
+  }
+
+  /** Never asks, never waits. */
+  stop(): void {
+    this.stopping = this.status?.running ?? false;
+    this.say({ type: "stop" });
+  }
+
+  clear(): void {
+    this.view = emptyRun;
+    this.opened = null;
+    this.refusal = null;
+  }
+
+  async openRecord(id: string): Promise<void> {
+    const answer = await this.get<{ documents: RunDocument[] }>(`/api/records/${id}`);
+    if (answer !== null) this.opened = mergeAll(answer.documents);
+  }
+
+  async loadChoices(): Promise<void> {
+    const choices = await this.get<Choices>("/api/choices");
+    if (choices !== null) this.choices = choices;
+  }
+
+  async loadRecords(before: string | null = null): Promise<void> {
+    const query = before === null ? "" : `&before=${before}`;
+    const heads = await this.get<RecordHead[]>(`/api/records?limit=${RECORDS_AT_ONCE}${query}`);
+    if (heads === null) return;
+    this.records = before === null ? heads : [...this.records, ...heads];
+    this.olderRecords = heads.length === RECORDS_AT_ONCE;
+  }
+
+  /** Keeps a unit file; gives its id, or null where it was refused. */
+  async addUnit(name: string, text: string): Promise<string | null> {
+    const body = JSON.stringify({ name, text });
+    const headers = { "content-type": "application/json" };
+    const answer = await this.get<{ id: string }>("/api/units", { method: "POST", headers, body });
+    if (answer !== null) await this.loadChoices();
+    return answer?.id ?? null;
+  }
+
+  private async get<T>(path: string, request?: RequestInit): Promise<T | null> {
+    try {
+      const response = await fetch(path, request);
+      const body = await response.json();
+      if (response.ok) {
+        this.refusal = null;
+        return body as T;
+      }
+      this.refusal = body as Refusal;
+    } catch {
+      this.connected = false;
+    }
+    return null;
+  }
+
+  private say(message: ClientMessage): void {
+    if (this.socket?.readyState === WebSocket.OPEN) this.socket.send(JSON.stringify(message));
+  }
+
+  private connect(): void {
+    const scheme = location.protocol === "https:" ? "wss" : "ws";
+    const socket = new WebSocket(`${scheme}://${location.host}/live`);
+    this.socket = socket;
+    socket.onopen = () => {
+      this.connected = true;
+      void this.loadChoices();
+      void this.loadRecords();
+    };
+    socket.onmessage = ({ data }) => this.take(JSON.parse(String(data)) as ServerMessage);
+    socket.onclose = () => {
+      this.connected = false;
+      this.status = null;
+      this.starting = false;
+      setTimeout(() => this.connect(), RECONNECT_MS);
+    };
+  }
+
+  private take(message: ServerMessage): void {
+    switch (message.type) {
+      case "status":
+        this.status = message;
+        if (!message.running) this.stopping = false;
+        return;
+      case "document":
+        this.view = mergeDocument(this.view, message.document, performance.now());
+        if (message.document.type === "start") this.starting = false;
+        if (message.document.type === "end") void this.loadRecords();
+        return;
+      case "refused":
+        this.starting = false;
+        this.refusal = message;
+        return;
+    }
+  }
+}

@@ -1,0 +1,174 @@
+// Every word of the page, in one place, so that other languages can follow.
+import type { Ending, RowVerdict, StepName, Verdict } from "../../core/documents.ts";
+import type { Branch } from "../../core/unit.ts";
+
+const VERDICTS: Readonly<Record<Verdict, string>> = {
+  within: "Within specification",
+  outside: "Outside specification",
+  unproven: "Too close to call",
+};
+const VERDICT_EXPLAINED: Readonly<Record<Verdict, string>> = {
+  within: "Every printed row that was measured lies inside its limits, uncertainty included.",
+  outside: "At least one printed row lies outside its limits, whatever the uncertainty.",
+  unproven: "At least one reading lies so near a limit that neither inside nor outside is proved.",
+};
+const ENDINGS: Readonly<Record<Ending, string>> = {
+  completed: "Completed",
+  stopped: "Stopped",
+  "rig fault": "Ended by a rig fault",
+  "link lost": "Ended because the link to the rig was lost",
+};
+const STEPS: Readonly<Record<StepName, string>> = {
+  reference: "Taking the reference, where advance is counted from",
+  hold: "Testing whether the capsule holds vacuum",
+  vacuum: "Vacuum sweep",
+  speed: "Speed sweep",
+  return: "Back to the reference: does everything return?",
+};
+const ABOUT: Readonly<Record<RowVerdict["about"], string>> = {
+  speed: "Speed",
+  vacuum: "Vacuum",
+  dwell: "Dwell",
+  scatter: "Lobe spacing",
+  hold: "Hold",
+  return: "Return",
+};
+const BRANCHES: Readonly<Record<Branch, string>> = { rising: "rising", falling: "falling" };
+
+export const words = {
+  locale: "en-GB",
+  name: "Bobweight",
+  skip: "Skip to the work",
+  stop: "Stop motor (software)",
+  stopKey: "or press Escape",
+  notEmergency: "Not an emergency stop: a hard-wired one at the rig is required.",
+  simulation: "Simulation: no real rig, no real unit",
+  realRig: (name: string) => `Real rig: ${name}`,
+  linkAlive: "Page connected",
+  linkLost: "Page not connected, trying again",
+  doing: {
+    idle: "Nothing is running. The motor is off.",
+    unknown: "Not connected: what the rig does is not known here.",
+    starting: "Connecting to the rig …",
+    stopping: "Stop sent. Waiting for the rig to come to rest …",
+    step: (step: StepName, branch: Branch | null) =>
+      branch === null ? STEPS[step] : `${STEPS[step]}, ${BRANCHES[branch]}`,
+    ended: (ending: Ending) => `${ENDINGS[ending]}. The motor is off.`,
+    lastUnknown: (ending: Ending) => `${ENDINGS[ending]}. Check at the rig that the motor is off.`,
+  },
+  start: {
+    title: "Measure a unit",
+    rig: "Rig",
+    unit: "Unit",
+    invented: "invented example",
+    scenario: "What the simulated unit is like",
+    sound: "Follows the unit's specification",
+    pace: "Simulation speed",
+    paceOf: (pace: number) => (pace === 1 ? "As in life" : `${pace} times as fast as life`),
+    more: "Change the plan",
+    moreNote: "Empty fields leave the plan that is made from the specification.",
+    speeds: "Speeds in distributor rpm, with commas",
+    hold: "Hold test, seconds on the clock",
+    cautions: "Before the motor turns",
+    read: "I have read these. The guard is shut and nobody is near the spindle.",
+    button: "Start measuring",
+    why: "Tick the cautions first.",
+    observing: "Another page is measuring. You can watch, and stop the motor.",
+    addUnit: "Add a unit file",
+  },
+  live: {
+    title: "Measuring",
+    now: "now",
+    wanted: "wanted",
+    speed: "Speed, distributor",
+    advance: "Advance, distributor",
+    vacuum: "Vacuum",
+    stale: (age: string) => `No news for ${age}: these numbers are old`,
+    left: (time: string) => `${time} left`,
+    readings: (done: number, total: number) => `${done} of ${total} readings`,
+    nothing: "–",
+    observer: "You are watching. Another page controls this run.",
+  },
+  chart: {
+    speed: "Advance over speed",
+    vacuum: (name: string) => `Advance over vacuum, ${name}`,
+    hold: "Vacuum in the hold test",
+    x: { speed: "distributor rpm", vacuum: "kPa below ambient", seconds: "seconds" },
+    y: "distributor degrees",
+    yVacuum: "kPa below ambient",
+    rising: "rising",
+    falling: "falling",
+    band: "specification",
+    liveNow: "now",
+    numbers: "Numbers",
+    describe: (title: string, count: number) =>
+      `Chart: ${title}. ${count} readings so far; the table below has them.`,
+    legendRising: "Rising: filled dots, solid line",
+    legendFalling: "Falling: open squares, dashed line",
+    legendBand: "Bars: limits at the printed rows",
+    legendNow: "Cross: now",
+  },
+  lobes: {
+    title: "Lobe spacing",
+    lobe: "Lobe",
+    off: "Off its place",
+    none: "Known after the reference reading.",
+  },
+  dwell: "Dwell",
+  result: {
+    verdict: (verdict: Verdict | null) => (verdict === null ? "Not judged" : VERDICTS[verdict]),
+    explained: (verdict: Verdict | null) =>
+      verdict === null ? "There is not enough to judge by." : VERDICT_EXPLAINED[verdict],
+    ending: (ending: Ending) => ENDINGS[ending],
+    rows: "Row by row",
+    row: "As printed",
+    branch: "Branch",
+    limits: "Limits",
+    measured: "Measured",
+    judged: "Verdict",
+    about: (about: RowVerdict["about"]) => ABOUT[about],
+    between: (min: string, max: string) => `${min} to ${max}`,
+    atMost: (max: string) => `at most ${max}`,
+    atLeast: (min: string) => `at least ${min}`,
+    noLimit: "no limit",
+    notMeasured: "not measured",
+    notMeasuredRows: (count: number) =>
+      count === 1 ? "1 printed row was not measured." : `${count} printed rows were not measured.`,
+    uncertainty: "± is the expanded uncertainty (k = 2, about 95 %).",
+    sheet: "Open test sheet (A4)",
+    letter: "Test sheet (Letter)",
+    csv: "Figures as CSV",
+    json: "Record as JSON",
+    again: "Measure again",
+    returns: "Left after everything",
+    scatter: "Largest lobe deviation",
+    holdReached: (from: string, drop: string, seconds: string) =>
+      `From ${from} the vacuum fell by ${drop} in ${seconds}.`,
+    holdNot: (target: string, got: string) =>
+      `${target} was not reached; it stood at ${got}. The capsule or its hose does not hold.`,
+    noHold: "No hold test",
+    hold: "Hold",
+  },
+  records: {
+    title: "Records",
+    none: "No records yet. The first measurement makes one.",
+    open: "Open",
+    more: "Older records",
+    when: "Measured",
+    unit: "Unit",
+    outcome: "Outcome",
+    rig: "Rig",
+    simulated: "simulated",
+    unended: "not ended",
+    back: "Back to measuring",
+  },
+  notices: "Notes from the run",
+  refused: "Not done",
+} as const;
+
+/** A shape for each verdict, so that it never hangs on colour alone. */
+export const verdictShape = (verdict: Verdict | null): string =>
+  verdict === "within" ? "✓" : verdict === "outside" ? "✗" : verdict === "unproven" ? "≈" : "–";
+
+export const branchWord = (branch: Branch | null): string =>
+  branch === null ? "" : BRANCHES[branch];
