@@ -1,0 +1,27 @@
+// A real browser on the real page of the built program.
+import type { ChildProcess } from "node:child_process";
+import { type Browser, chromium } from "playwright-core";
+import { findBrowser } from "../../scripts/browser.mjs";
+import { firstLine, freshFolder, start } from "./process.ts";
+
+/** Keeps the browser from asking the network for anything of its own. */
+const QUIET = ["--disable-background-networking", "--disable-component-update", "--disable-sync"];
+
+export async function openBrowser(): Promise<Browser> {
+  const executablePath = findBrowser();
+  if (executablePath === null) {
+    throw new Error("No Chromium or Chrome found: install one, or set CHROME_PATH to its program.");
+  }
+  const args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-quic", ...QUIET];
+  return chromium.launch({ executablePath, args });
+}
+
+export interface ServedPage {
+  readonly url: string;
+  readonly child: ChildProcess;
+}
+
+export async function servePage(): Promise<ServedPage> {
+  const child = start(["serve", "--port", "0", "--data", freshFolder()]);
+  return { url: await firstLine(child), child };
+}

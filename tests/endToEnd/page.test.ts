@@ -1,0 +1,134 @@
+// The run clicked through in a real browser, as a new user would, and what must hold around it.
+import AxeBuilder from "@axe-core/playwright";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { openBrowser, type ServedPage, servePage } from "./browser.ts";
+
+let browser: Browser;
+let served: ServedPage;
+
+beforeAll(async () => {
+  served = await servePage();
+  browser = await openBrowser();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  served?.child.kill("SIGTERM");
+});
+
+async function openPage(options: Parameters<Browser["newContext"]>[0] = {}): Promise<Page> {
+  const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, ...options });
+  const page = await context.newPage();
+  const refused: string[] = [];
+  page.on("console", (message) => {
+    if (message.type() === "error") refused.push(message.text());
+  });
+  page.on("pageerror", (error) => refused.push(error.message));
+  await page.goto(served.url);
+  await page.getByTestId("unit").locator("option").first().waitFor({ state: "attached" });
+  expect(refused).toEqual([]);
+  return page;
+}
+
+async function startRun(page: Page): Promise<void> {
+  await page.getByTestId("cautions-read").check();
+  await page.getByTestId("start-measuring").click();
+}
+
+async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"])
+    .analyze();
+  expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
+}
+
+async function expectNoSidewaysScroll(page: Page): Promise<void> {
+  const over = await page.evaluate(
+    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+  );
+  expect(over).toBeLessThanOrEqual(0);
+}
+
+describe("the page", () => {
+  it("brings a new user from the start to a verdict, a record and a sheet", async () => {
+    const page = await openPage();
+    await expectAccessible(page);
+    expect(await page.getByText("Simulation: no real rig, no real unit").first().isVisible()).toBe(
+      true,
+    );
+    expect(await page.getByTestId("start-measuring").isDisabled()).toBe(true);
+    await startRun(page);
+    await page.getByText("Speed sweep, rising").first().waitFor({ timeout: 120_000 });
+    await expectAccessible(page);
+    const verdict = page.getByTestId("verdict");
+    await verdict.waitFor({ timeout: 120_000 });
+    expect(await verdict.innerText()).toContain("Within specification");
+    await expectAccessible(page);
+    expect(await page.locator("table.rows tbody tr").count()).toBeGreaterThan(15);
+    const [sheet] = await Promise.all([
+      page.context().waitForEvent("page"),
+      page.getByTestId("open-sheet").click(),
+    ]);
+    await sheet.waitForLoadState();
+    expect(await sheet.locator("body").innerText()).toMatch(/simulated/i);
+    await sheet.close();
+    await page.getByTestId("again").click();
+    expect(await page.getByTestId("records").locator("li").count()).toBe(1);
+    await page.getByTestId("records").getByRole("button").first().click();
+    expect(await page.getByTestId("verdict").innerText()).toContain("Within specification");
+    await page.context().close();
+  });
+
+  it("stops by one click and by the Escape key, and can be worked by keyboard alone", async () => {
+    const page = await openPage();
+    await page.getByTestId("cautions-read").focus();
+    await page.keyboard.press("Space");
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("Enter");
+    await page.getByText("Testing whether the capsule holds vacuum").first().waitFor();
+    await page.keyboard.press("Escape");
+    await page.getByText("Stopped. The motor is off.").waitFor({ timeout: 10_000 });
+    await page.getByTestId("again").click();
+    await startRun(page);
+    await page.getByText("Taking the reference").first().waitFor();
+    await page.getByTestId("stop-motor").click();
+    await page.getByText("Stopped. The motor is off.").waitFor({ timeout: 10_000 });
+    await page.context().close();
+  });
+
+  it("lets a second page watch and stop, and stops when the controlling page goes away", async () => {
+    const page = await openPage();
+    const other = await openPage({ colorScheme: "dark", viewport: { width: 390, height: 844 } });
+    await startRun(page);
+    await other.getByText("You are watching").waitFor();
+    await expectAccessible(other);
+    await expectNoSidewaysScroll(other);
+    await other.getByTestId("stop-motor").click();
+    await page.getByText("Stopped. The motor is off.").waitFor({ timeout: 10_000 });
+    await page.getByTestId("again").click();
+    await startRun(page);
+    await other.getByText("Testing whether the capsule holds vacuum").first().waitFor();
+    await page.close();
+    await other.getByText("Stopped. The motor is off.").waitFor({ timeout: 10_000 });
+    expect(await other.getByText("The controlling page is gone.").isVisible()).toBe(true);
+    await expectAccessible(other);
+    await expectNoSidewaysScroll(other);
+    await other.setViewportSize({ width: 320, height: 640 });
+    await expectNoSidewaysScroll(other);
+    await other.context().close();
+  });
+
+  it("says plainly that a faulty unit is outside", async () => {
+    const page = await openPage();
+    await page.getByTestId("scenario").selectOption("torn-diaphragm");
+    await startRun(page);
+    const verdict = page.getByTestId("verdict");
+    await verdict.waitFor({ timeout: 120_000 });
+    expect(await verdict.innerText()).toContain("Outside specification");
+    expect(await page.getByText("The capsule or its hose does not hold").first().isVisible()).toBe(
+      true,
+    );
+    await page.context().close();
+  });
+});
