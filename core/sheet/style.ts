@@ -48,6 +48,7 @@ svg text.flag { font-weight: bold; paint-order: stroke; stroke: #fff; stroke-wid
 .tables { display: flex; gap: 5mm; break-inside: avoid; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 1mm; font-variant-numeric: tabular-nums; font-size: 8pt; line-height: 1.15; }
 caption { padding-bottom: 0.5mm; }
+td:first-child { white-space: nowrap; }
 th { border-bottom: 0.25mm solid #000; font-weight: normal; font-style: italic; }
 th[scope=colgroup] { border-bottom: 0; }
 th, td { padding: 0.2mm 1.2mm; text-align: left; vertical-align: top; overflow-wrap: anywhere; }

@@ -1,5 +1,5 @@
 // The run clicked through in a real browser, as a new user would, and what must hold around it.
-import AxeBuilder from "@axe-core/playwright";
+import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBrowser, type ServedPage, servePage } from "./browser.ts";
@@ -63,7 +63,7 @@ describe("the page", () => {
     await expectAccessible(page);
     const verdict = page.getByTestId("verdict");
     await verdict.waitFor({ timeout: 120_000 });
-    expect(await verdict.innerText()).toContain("Within specification");
+    expect(await verdict.textContent()).toContain("Within specification");
     await expectAccessible(page);
     expect(await page.locator("table.rows tbody tr").count()).toBeGreaterThan(15);
     const [sheet] = await Promise.all([
@@ -71,12 +71,12 @@ describe("the page", () => {
       page.getByTestId("open-sheet").click(),
     ]);
     await sheet.waitForLoadState();
-    expect(await sheet.locator("body").innerText()).toMatch(/simulated/i);
+    expect(await sheet.locator("body").textContent()).toMatch(/simulated/i);
     await sheet.close();
     await page.getByTestId("again").click();
     expect(await page.getByTestId("records").locator("li").count()).toBe(1);
     await page.getByTestId("records").getByRole("button").first().click();
-    expect(await page.getByTestId("verdict").innerText()).toContain("Within specification");
+    expect(await page.getByTestId("verdict").textContent()).toContain("Within specification");
     await page.context().close();
   });
 
@@ -125,7 +125,7 @@ describe("the page", () => {
     await startRun(page);
     const verdict = page.getByTestId("verdict");
     await verdict.waitFor({ timeout: 120_000 });
-    expect(await verdict.innerText()).toContain("Outside specification");
+    expect(await verdict.textContent()).toContain("Outside specification");
     expect(await page.getByText("The capsule or its hose does not hold").first().isVisible()).toBe(
       true,
     );

@@ -66,7 +66,10 @@ export function measuredText(
   const value = fixed(inReadUnit(row.measured, row.unit), digits);
   const suffix = suffixes[row.unit];
   if (row.expandedUncertainty === null) return `${value}${suffix}`;
-  return `${value} ± ${fixed(inReadUnit(row.expandedUncertainty, row.unit), digits)}${suffix}`;
+  // Rounded up: no reading is shown as surer than it is.
+  const scale = 10 ** digits;
+  const half = Math.ceil(inReadUnit(row.expandedUncertainty, row.unit) * scale - 1e-9) / scale;
+  return `${value} ± ${fixed(half, digits)}${suffix}`;
 }
 
 /** The moment in the reader's own time zone. */

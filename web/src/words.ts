@@ -7,6 +7,11 @@ const VERDICTS: Readonly<Record<Verdict, string>> = {
   outside: "Outside specification",
   unproven: "Too close to call",
 };
+const ROW_VERDICTS: Readonly<Record<Verdict, string>> = {
+  within: "within",
+  outside: "outside",
+  unproven: "too close to call",
+};
 const VERDICT_EXPLAINED: Readonly<Record<Verdict, string>> = {
   within: "Every printed row that was measured lies inside its limits, uncertainty included.",
   outside: "At least one printed row lies outside its limits, whatever the uncertainty.",
@@ -60,8 +65,8 @@ export const words = {
     title: "Measure a unit",
     rig: "Rig",
     unit: "Unit",
-    invented: "invented example",
-    scenario: "What the simulated unit is like",
+    invented: "An invented example, no real make.",
+    scenario: "Simulated unit",
     sound: "Follows the unit's specification",
     pace: "Simulation speed",
     paceOf: (pace: number) => (pace === 1 ? "As in life" : `${pace} times as fast as life`),
@@ -119,6 +124,7 @@ export const words = {
     verdict: (verdict: Verdict | null) => (verdict === null ? "Not judged" : VERDICTS[verdict]),
     explained: (verdict: Verdict | null) =>
       verdict === null ? "There is not enough to judge by." : VERDICT_EXPLAINED[verdict],
+    rowVerdict: (verdict: Verdict) => ROW_VERDICTS[verdict],
     ending: (ending: Ending) => ENDINGS[ending],
     rows: "Row by row",
     row: "As printed",
