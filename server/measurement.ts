@@ -19,9 +19,10 @@ import {
   UNCHECKED_DELAY_US,
   UNCHECKED_SENSOR_PA,
 } from "./rigFile.ts";
-import { Run } from "./run/run.ts";
+import { type Recorder, Run } from "./run/run.ts";
 import { soundScenario } from "./soundScenario.ts";
 import { newKey } from "./store/keys.ts";
+import type { RecordWriter } from "./store/recordWriter.ts";
 import type { Store } from "./store/store.ts";
 
 /** A file's parsed content with the name to use in complaints. */
@@ -79,12 +80,22 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
       return connected;
     },
     describeRig: (hello) => describeRig(choice.rig, scenario, hello, ambientPa(hello)),
-    record: (start) => store?.begin(start, scheduler) ?? { append: () => {}, raw: () => {} },
+    record: (start) => (store === null ? NO_RECORD : recorderOf(store.begin(start, scheduler))),
     emit: around.emit,
     liveEveryMs: around.liveEveryMs,
     isFresh: around.isFresh,
     utcNow: () => new Date().toISOString(),
   });
+}
+
+const NO_RECORD: Recorder = { append: () => {}, raw: () => {}, end: () => {} };
+
+function recorderOf(writer: RecordWriter): Recorder {
+  return {
+    append: (document) => writer.append(document),
+    raw: (bytes) => writer.raw(bytes),
+    end: (document) => writer.end(document),
+  };
 }
 
 /** The scenario that the stand-in rig plays. @throws FILE_INVALID */

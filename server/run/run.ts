@@ -43,9 +43,13 @@ import { asBobweightError, Watch } from "./watch.ts";
 
 /** Where a run's documents and raw bytes go. A throw ends the run with that error. */
 export interface Recorder {
-  append(document: RunDocument): void;
-  raw(bytes: Uint8Array): void;
+  readonly append: (document: MiddleDocument) => void;
+  readonly raw: (bytes: Uint8Array) => void;
+  /** Closes the record; nothing follows. */
+  readonly end: (document: EndDocument) => void;
 }
+
+type MiddleDocument = Exclude<RunDocument, StartDocument | EndDocument>;
 
 export interface RunSetup {
   readonly port: BytePort;
@@ -176,7 +180,7 @@ export class Run {
     const end = this.endDocument(reason);
     await this.link.close();
     try {
-      this.recorder?.append(end);
+      this.recorder?.end(end);
     } finally {
       this.setup.emit(end);
     }
@@ -443,7 +447,7 @@ export class Run {
     this.append({ type: "notice", code, text });
   }
 
-  private append(document: RunDocument): void {
+  private append(document: MiddleDocument): void {
     this.documents.push(document);
     this.recorder?.append(document);
     this.setup.emit(document);

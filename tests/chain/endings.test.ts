@@ -126,7 +126,7 @@ async function play(interference: Interference): Promise<Outcome> {
       triggerDelayStandardUncertaintyUs: 0,
       ambientPa: null,
     }),
-    record: () => ({ append: interference.append ?? (() => {}), raw: () => {} }),
+    record: () => ({ append: interference.append ?? (() => {}), raw: () => {}, end: () => {} }),
     emit: (document) => {
       documents.push(document);
       interference.during?.(document, run, port);

@@ -54,7 +54,7 @@ describe("bobweight measure on the examples", () => {
     const measured = await run(...STAND_IN, ...scenario("healthy"), "--json", "--data", data);
     const { recordId } = JSON.parse(measured.out);
     const list = await run("sheet", "--list", "--data", data);
-    expect(list.out).toContain(recordId);
+    expect(list.out).toMatch(new RegExp(`^${recordId}\t[^\t]+\twithin\tsimulated\t`));
     const sheet = await run("sheet", recordId, "--paper", "letter", "--data", data);
     expect(sheet.status).toBe(0);
     expect(sheet.out).toContain("<!doctype html>");

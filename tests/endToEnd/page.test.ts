@@ -75,7 +75,9 @@ describe("the page", () => {
     await sheet.close();
     await page.getByTestId("again").click();
     expect(await page.getByTestId("records").locator("li").count()).toBe(1);
-    await page.getByTestId("records").getByRole("button").first().click();
+    const kept = page.getByTestId("records").getByRole("button").first();
+    expect(await kept.textContent()).toContain("Within specification");
+    await kept.click();
     expect(await page.getByTestId("verdict").textContent()).toContain("Within specification");
     await page.context().close();
   });
