@@ -114,7 +114,13 @@ function advancesOf(turns: readonly TrackedTurn[]): number[] {
   return turns.map(({ advanceDeg }) => advanceDeg).filter((advance) => advance !== null);
 }
 
-/** Collects whole turns from now on. @throws RIG_NO_TURNS */
+/** Fewer turns than this say nothing, however many the spindle has made. */
+const TURNS_RECEIVED_MIN = 3;
+
+/**
+ * Collects turns from now on until the spindle has made so many. A rig on a slow link sends every
+ * n-th only, which counts for n. @throws RIG_NO_TURNS
+ */
 export async function collectTurns(
   rig: Rig,
   count: number,
@@ -125,12 +131,15 @@ export async function collectTurns(
   watch.forgetVacuums();
   const expectedMs = (count * 60_000) / targetRpm;
   const full = await watch.until(
-    () => (watch.turns.length >= count ? watch.turns.slice(0, count) : undefined),
-    // A rig on a slow link may send every n-th turn only.
+    () => {
+      const made = watch.turns.reduce((sum, { turn }) => sum + turn.every, 0);
+      const enough = watch.turns.length >= Math.min(TURNS_RECEIVED_MIN, count);
+      return made >= count && enough ? watch.turns : undefined;
+    },
     4 * expectedMs + 10_000,
   );
   const turns = full ?? watch.turns;
-  if (turns.length < Math.min(3, count)) {
+  if (turns.length < Math.min(TURNS_RECEIVED_MIN, count)) {
     throw new BobweightError(
       "RIG_NO_TURNS",
       `Only ${turns.length} of ${count} turns came at ${targetRpm} rpm.`,

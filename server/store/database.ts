@@ -6,6 +6,7 @@
 // `Database` runs the compiled queries; it is the one place that another database would replace.
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import Sqlite from "better-sqlite3";
 import { type CompiledQuery, Kysely, Migrator, SqliteDialect } from "kysely";
 import { BobweightError } from "../../core/errors.ts";
@@ -95,9 +96,17 @@ function expectPragma(sqlite: Sqlite.Database, name: string, wanted: unknown): v
   if (found !== wanted) throw new Error(`${name} reads back ${found} instead of ${wanted}`);
 }
 
+const MIGRATION_TRIES = 10;
+const MIGRATION_PAUSE_MS = 100;
+
+/** Several processes may open a new folder at once; whoever comes second finds the tables made. */
 async function migrate(db: Kysely<Tables>): Promise<void> {
-  const { error } = await new Migrator({ db, provider: migrationProvider }).migrateToLatest();
-  if (error !== undefined) throw error;
+  for (let tries = 1; ; tries++) {
+    const { error } = await new Migrator({ db, provider: migrationProvider }).migrateToLatest();
+    if (error === undefined) return;
+    if (tries === MIGRATION_TRIES) throw error;
+    await pause(MIGRATION_PAUSE_MS);
+  }
 }
 
 export function storeFailed(what: string, cause: unknown): BobweightError {

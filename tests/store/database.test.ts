@@ -96,3 +96,12 @@ describe("records in the hands of another program", () => {
     database.close();
   });
 });
+
+describe("a new folder", () => {
+  it("may be opened by several at once", async () => {
+    const folder = mkdtempSync(join(tmpdir(), "bobweight-store-"));
+    const opened = await Promise.all([1, 2, 3, 4].map(() => Database.open(folder)));
+    for (const database of opened) database.close();
+    expect(opened).toHaveLength(4);
+  });
+});
