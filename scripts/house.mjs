@@ -1,12 +1,20 @@
 // Installs and builds what is missing, and says so. Plain JavaScript: it runs before anything is installed.
 import { spawnSync } from "node:child_process";
-import { existsSync, readdirSync, statSync, utimesSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 export const ROOT = dirname(dirname(fileURLToPath(import.meta.url)));
 const SOURCES = ["core", "sim", "server", "web", "package-lock.json", "tsconfig.base.json"];
 const BUILT = join(ROOT, "dist", "built");
+const NODE_ABI = join(ROOT, "node_modules", ".bobweight-node-abi");
 const NODE_WANTED = [20, 19];
 
 function say(text) {
@@ -40,7 +48,8 @@ export function checkNode() {
 export function ensureInstalled() {
   const marker = join(ROOT, "node_modules", ".package-lock.json");
   const lock = join(ROOT, "package-lock.json");
-  if (existsSync(marker) && statSync(marker).mtimeMs >= statSync(lock).mtimeMs) return;
+  const fresh = existsSync(marker) && statSync(marker).mtimeMs >= statSync(lock).mtimeMs;
+  if (fresh && compiledForThisNode()) return;
   say(
     "installing what is missing (once; some parts may be compiled, which takes a minute or two) …",
   );
@@ -48,6 +57,11 @@ export function ensureInstalled() {
   run("npm", ["ci", "--ignore-scripts=false", "--no-audit", "--no-fund", "--loglevel=error"]);
   const now = new Date();
   utimesSync(marker, now, now);
+}
+
+/** Native packages are compiled for one generation of Node; another one cannot load them. */
+function compiledForThisNode() {
+  return !existsSync(NODE_ABI) || readFileSync(NODE_ABI, "utf8") === process.versions.modules;
 }
 
 export function ensureBuilt() {
@@ -67,6 +81,7 @@ export function build() {
     "warn",
   ]);
   writeFileSync(BUILT, "");
+  writeFileSync(NODE_ABI, process.versions.modules);
 }
 
 function newestMs(path) {
