@@ -106,7 +106,9 @@ function changedHold(plan: HoldPlan | null, file: HoldFile | undefined): HoldPla
   if (file === false) return null;
   const base = plan ?? NO_HOLD;
   const pascals = (value: number | undefined) =>
-    value === undefined ? null : Math.round(pascalsFrom(value, file.unit));
+    value === undefined || file.unit === undefined
+      ? null
+      : Math.round(pascalsFrom(value, file.unit));
   return {
     vacuumPa: pascals(file.vacuum) ?? base.vacuumPa,
     settleS: file.settleS ?? base.settleS,

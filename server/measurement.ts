@@ -19,7 +19,8 @@ import {
   UNCHECKED_DELAY_US,
   UNCHECKED_SENSOR_PA,
 } from "./rigFile.ts";
-import { type Recorder, Run } from "./run/run.ts";
+import type { Recorder } from "./run/narrator.ts";
+import { Run } from "./run/run.ts";
 import { soundScenario } from "./soundScenario.ts";
 import { newKey } from "./store/keys.ts";
 import type { RecordWriter } from "./store/recordWriter.ts";

@@ -12,13 +12,20 @@ const hold = z
   .union([
     z.literal(false),
     z.strictObject({
-      unit: z.enum(VACUUM_UNITS),
+      unit: z.enum(VACUUM_UNITS).optional().describe("Needed with vacuum or dropMax."),
       vacuum: positive.optional(),
       dropMax: positive.optional().describe("Largest drop that passes."),
       settleS: z.number().min(0).optional().describe("From closing off until the clock starts."),
       seconds: positive.optional(),
     }),
   ])
+  .refine(
+    (file) =>
+      file === false ||
+      file.unit !== undefined ||
+      (file.vacuum === undefined && file.dropMax === undefined),
+    { error: "give the `unit` of its vacuum or dropMax" },
+  )
   .describe("false: no hold test.");
 
 export const planFileSchema = z.strictObject({

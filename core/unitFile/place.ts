@@ -39,7 +39,14 @@ export function parseShape<T>(schema: z.ZodType<T>, file: unknown, name: string)
 }
 
 function plainMessage(issue: z.core.$ZodIssue): string {
-  if (issue.code === "invalid_union") return 'expected a number or a text such as "5¼ to 7"';
+  // Of a union's branches the one tells most that got furthest into the value.
+  if (issue.code === "invalid_union") {
+    const deepest = issue.errors.flat().toSorted((a, b) => b.path.length - a.path.length)[0];
+    if (deepest !== undefined && deepest.path.length > 0) {
+      return `${deepest.path.join(".")} ${plainMessage(deepest)}`;
+    }
+    return 'expected a number or a text such as "5¼ to 7"';
+  }
   const text = issue.message.replace(/^Invalid (input|option): /, "");
   return text === "expected nonoptional, received undefined" || text.endsWith("received undefined")
     ? "is missing"

@@ -6,6 +6,7 @@ import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
 import type { RigLink } from "../link/rigLink.ts";
+import type { LiveFeed } from "./live.ts";
 import type { Watch } from "./watch.ts";
 
 /** Speed counts as reached within this share of the target, or this many rpm where that is more. */
@@ -26,6 +27,7 @@ const HOPELESS_LINES = 75;
 export interface Rig {
   readonly link: RigLink;
   readonly watch: Watch;
+  readonly live: LiveFeed;
   readonly token: string;
   readonly tickHz: number;
   readonly direction: Direction;

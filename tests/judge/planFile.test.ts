@@ -183,6 +183,19 @@ describe("a plan file", () => {
   });
 });
 
+describe("a hold test changed by seconds alone", () => {
+  it("keeps the rest of the default one", () => {
+    const [capsule] = planFor(unit(), RIG, { hold: { seconds: 5 } }).capsules;
+    expect(capsule?.hold).toEqual({ vacuumPa: 50000, settleS: 5, seconds: 5, dropMaxPa: 2000 });
+  });
+
+  it("needs a unit with a vacuum", () => {
+    expect(() => planFor(unit(), RIG, { hold: { vacuum: 40 } })).toThrow(
+      "the plan, hold: give the `unit` of its vacuum or dropMax.",
+    );
+  });
+});
+
 describe("the short example plan", () => {
   const plan = planFor(unit(), RIG, json("short.plan.json"));
 

@@ -1,0 +1,102 @@
+// Tells a run as documents: keeps them, hands them on, and knows how much of the plan is behind us.
+import type {
+  EndDocument,
+  PointDocument,
+  Reading,
+  RunDocument,
+  StartDocument,
+  StepDocument,
+} from "../../core/documents.ts";
+import type { Plan } from "../../core/plan.ts";
+import { timeline } from "../../core/planFile.ts";
+import type { Branch } from "../../core/unit.ts";
+
+/** Where a run's documents and raw bytes go. A throw ends the run with that error. */
+export interface Recorder {
+  readonly append: (document: MiddleDocument) => void;
+  readonly raw: (bytes: Uint8Array) => void;
+  /** Closes the record; nothing follows. */
+  readonly end: (document: EndDocument) => void;
+}
+
+type MiddleDocument = Exclude<RunDocument, StartDocument | EndDocument>;
+
+/** Where a reading belongs: what is swept, on which branch, and what was asked for. */
+export interface Station {
+  readonly sweep: PointDocument["sweep"];
+  readonly capsule: number | null;
+  readonly branch: Branch | null;
+  readonly targetRpm: number;
+  readonly targetPa: number | null;
+}
+
+export class Narrator {
+  readonly documents: RunDocument[];
+  private readonly recorder: Recorder;
+  private readonly emit: (document: RunDocument) => void;
+  /** Seconds of rig time after which each reading should be done. */
+  private readonly timeline: readonly number[];
+  private done = 0;
+
+  constructor(start: StartDocument, recorder: Recorder, emit: (document: RunDocument) => void) {
+    this.documents = [start];
+    this.recorder = recorder;
+    this.emit = emit;
+    this.timeline = timeline(start.plan);
+    emit(start);
+  }
+
+  /** `count` readings or hold tests are behind us, taken or left out. */
+  passed(count = 1): void {
+    this.done += count;
+  }
+
+  step(step: StepDocument["step"], at: Omit<Station, "sweep">): void {
+    const { done } = this;
+    const total = this.timeline.length;
+    const doneS = done === 0 ? 0 : (this.timeline[done - 1] ?? 0);
+    const remainingS = Math.round((this.timeline[total - 1] ?? 0) - doneS);
+    this.append({ type: "step", step, ...at, done, total, remainingS });
+  }
+
+  /** A reading, or the notice that there was nothing to read. */
+  reading(station: Station, reading: Reading | null): void {
+    if (reading === null) {
+      this.notice(
+        "NO_SPARKS",
+        `No usable sparks at ${station.targetRpm} rpm; this reading is left out.`,
+      );
+    } else {
+      this.append({ type: "point", ...station, reading });
+    }
+    this.passed();
+  }
+
+  notice(code: string, text: string): void {
+    this.append({ type: "notice", code, text });
+  }
+
+  append(document: MiddleDocument): void {
+    this.documents.push(document);
+    this.recorder.append(document);
+    this.emit(document);
+  }
+
+  raw(bytes: Uint8Array): void {
+    this.recorder.raw(bytes);
+  }
+
+  /** Keeps the end and tells it, even where it could not be kept. */
+  end(document: EndDocument): void {
+    try {
+      this.recorder.end(document);
+    } finally {
+      this.emit(document);
+    }
+  }
+}
+
+/** Seconds of rig time that the whole plan should take. */
+export function expectedSeconds(plan: Plan): number {
+  return timeline(plan).at(-1) ?? 0;
+}
