@@ -9,13 +9,12 @@ import type {
   StatusMessage,
 } from "../../core/messages.ts";
 import { emptyRun, mergeAll, mergeDocument, type RunView } from "./runView.ts";
+import { firstChoices, type StartMessage } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
 const RECORDS_AT_ONCE = 20;
 /** How often the age of the live numbers is looked at. */
 const CLOCK_MS = 250;
-
-export type StartMessage = Extract<ClientMessage, { type: "start" }>;
 
 export class Session {
   connected = $state(false);
@@ -24,6 +23,9 @@ export class Session {
   /** A record opened from the list instead of the run; null: none. */
   opened = $state.raw<RunView | null>(null);
   choices = $state.raw<Choices | null>(null);
+  /** Kept from one run to the next, and where a start was refused. */
+  chosen = $state({ ...firstChoices });
+  rig = $derived(this.choices?.rigs.find(({ id }) => id === this.chosen.rigId) ?? null);
   records = $state.raw<readonly RecordHead[]>([]);
   olderRecords = $state(false);
   refusal = $state.raw<Refusal | null>(null);

@@ -1,0 +1,65 @@
+// What the start card sends, and what keeps it from sending.
+import { describe, expect, it } from "vitest";
+import { planFileSchema } from "../../core/planFile/schema.ts";
+import { firstChoices, hindrance, startMessage } from "../../web/src/startRequest.ts";
+
+const standIn = { id: "stand-in", name: "Stand-in rig", simulated: true, note: "" };
+const bench = { id: "bench", name: "Bench", simulated: false, note: "" };
+
+describe("the start message", () => {
+  it("takes the first choices as they are", () => {
+    expect(startMessage(firstChoices, standIn, true)).toEqual({
+      type: "start",
+      rigId: "stand-in",
+      unitId: "everyday",
+      scenarioId: "healthy",
+      pace: 10,
+      plan: null,
+      cautionsRead: true,
+    });
+  });
+
+  it("gives a real rig neither scenario nor pace", () => {
+    const message = startMessage({ ...firstChoices, rigId: "bench", pace: 25 }, bench, true);
+    expect(message).toMatchObject({ rigId: "bench", scenarioId: null, pace: 1 });
+  });
+
+  it("lets the stand-in follow the specification where no scenario is chosen", () => {
+    const message = startMessage({ ...firstChoices, scenarioId: "" }, standIn, true);
+    expect(message?.scenarioId).toBeNull();
+  });
+
+  it.each([
+    [{ speedsText: " 500, 1000;1500 2000 " }, { speedsRpm: [500, 1000, 1500, 2000] }],
+    [{ holdText: "7.5" }, { hold: { unit: "kPa", seconds: 7.5 } }],
+    [
+      { speedsText: "800", holdText: "20" },
+      { speedsRpm: [800], hold: { unit: "kPa", seconds: 20 } },
+    ],
+  ])("changes the plan for %j in the form of a plan file", (typed, plan) => {
+    const message = startMessage({ ...firstChoices, ...typed }, standIn, true);
+    expect(message?.plan).toEqual(plan);
+    expect(planFileSchema.safeParse(message?.plan).success).toBe(true);
+  });
+});
+
+describe("what stands in the way of a start", () => {
+  it.each([
+    ["rig", {}, null, true],
+    ["unit", { unitId: "" }, standIn, true],
+    ["speeds", { speedsText: "500, fast" }, standIn, true],
+    ["speeds", { speedsText: "-500" }, standIn, true],
+    ["hold", { holdText: "soon" }, standIn, true],
+    ["hold", { holdText: "0" }, standIn, true],
+    ["hold", { holdText: "5 10" }, standIn, true],
+    ["cautions", {}, standIn, false],
+  ] as const)("%s, with %j", (expected, typed, rig, cautionsRead) => {
+    const chosen = { ...firstChoices, ...typed };
+    expect(hindrance(chosen, rig, cautionsRead)).toBe(expected);
+    expect(startMessage(chosen, rig, cautionsRead)).toBeNull();
+  });
+
+  it("is nothing where all is chosen and read", () => {
+    expect(hindrance(firstChoices, standIn, true)).toBeNull();
+  });
+});

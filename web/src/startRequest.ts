@@ -1,0 +1,85 @@
+// From what is chosen on the start card to the message that starts a run. Pure.
+import type { Choices, ClientMessage, PlanChanges } from "../../core/messages.ts";
+
+export type StartMessage = Extract<ClientMessage, { type: "start" }>;
+type Rig = Choices["rigs"][number];
+
+export interface StartChoices {
+  rigId: string;
+  /** Empty until one is chosen. */
+  unitId: string;
+  /** Empty: the stand-in follows the unit's specification. */
+  scenarioId: string;
+  /** Times as fast as life; counts on the stand-in only. */
+  pace: number;
+  /** As typed: distributor rpm, apart by commas or blanks. Empty leaves the plan as it is. */
+  speedsText: string;
+  /** As typed: seconds of the hold test. Empty leaves the plan as it is. */
+  holdText: string;
+}
+
+/** The stand-in and an example: harmless, and a new user may start at once. */
+export const firstChoices: StartChoices = {
+  rigId: "stand-in",
+  unitId: "everyday",
+  scenarioId: "healthy",
+  /** At this pace the default plan of an example unit takes about a minute. */
+  pace: 10,
+  speedsText: "",
+  holdText: "",
+};
+
+/** What stands in the way of a start, the first of it; null: nothing. */
+export type Hindrance = "rig" | "unit" | "speeds" | "hold" | "cautions";
+
+export function hindrance(
+  chosen: StartChoices,
+  rig: Rig | null,
+  cautionsRead: boolean,
+): Hindrance | null {
+  if (rig === null) return "rig";
+  if (chosen.unitId === "") return "unit";
+  if (positiveNumbers(chosen.speedsText) === null) return "speeds";
+  const hold = positiveNumbers(chosen.holdText);
+  if (hold === null || hold.length > 1) return "hold";
+  return cautionsRead ? null : "cautions";
+}
+
+/** The message, or null while something stands in the way. A real rig runs at the pace of life. */
+export function startMessage(
+  chosen: StartChoices,
+  rig: Rig | null,
+  cautionsRead: boolean,
+): StartMessage | null {
+  if (rig === null || hindrance(chosen, rig, cautionsRead) !== null) return null;
+  const { rigId, unitId, scenarioId } = chosen;
+  return {
+    type: "start",
+    rigId,
+    unitId,
+    scenarioId: rig.simulated && scenarioId !== "" ? scenarioId : null,
+    pace: rig.simulated ? chosen.pace : 1,
+    plan: planChanges(chosen),
+    cautionsRead,
+  };
+}
+
+function planChanges({ speedsText, holdText }: StartChoices): PlanChanges | null {
+  const speedsRpm = positiveNumbers(speedsText) ?? [];
+  const [seconds] = positiveNumbers(holdText) ?? [];
+  if (speedsRpm.length === 0 && seconds === undefined) return null;
+  return {
+    ...(speedsRpm.length > 0 ? { speedsRpm } : {}),
+    // A plan file names the unit of its vacuums even where it changes none.
+    ...(seconds === undefined ? {} : { hold: { unit: "kPa", seconds } }),
+  };
+}
+
+/** Empty for an empty text; null where a part of it is no number above 0. */
+function positiveNumbers(text: string): readonly number[] | null {
+  const numbers = text
+    .split(/[,;\s]+/)
+    .filter((part) => part !== "")
+    .map(Number);
+  return numbers.every((number) => Number.isFinite(number) && number > 0) ? numbers : null;
+}
