@@ -8,7 +8,7 @@ import type {
   ServerMessage,
   StatusMessage,
 } from "../../core/messages.ts";
-import { emptyRun, mergeAll, mergeDocument, type RunView } from "./runView.ts";
+import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
 import { firstChoices, type StartMessage } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
@@ -31,7 +31,16 @@ export class Session {
   refusal = $state.raw<Refusal | null>(null);
   starting = $state(false);
   stopping = $state(false);
+  /** A stop that could not be sent; it goes out first when the page is connected again. */
+  stopUnsent = $state(false);
+  /** The server gave no answer to a request of the page. */
+  unanswered = $state(false);
   nowMs = $state(performance.now());
+  /**
+   * From asking for a start to the end. While the page is not connected it cannot know, and a run whose
+   * end it has not seen counts as running.
+   */
+  running = $derived(this.starting || (this.status?.running ?? isUnderWay(this.view)));
   private socket: WebSocket | null = null;
 
   constructor() {
@@ -49,17 +58,18 @@ export class Session {
 
   start(message: StartMessage): void {
     this.refusal = null;
+    if (!this.say(message)) return;
     this.starting = true;
     this.stopping = false;
     this.opened = null;
     this.view = emptyRun;
-    this.say(message);
   }
 
   /** Never asks, never waits. */
   stop(): void {
-    this.stopping = this.status?.running ?? false;
-    this.say({ type: "stop" });
+    const sent = this.say({ type: "stop" });
+    this.stopping = sent && this.running;
+    this.stopUnsent = !sent;
   }
 
   clear(): void {
@@ -69,8 +79,19 @@ export class Session {
   }
 
   async openRecord(id: string): Promise<void> {
+    this.opened = await this.recordView(id);
+  }
+
+  /** The run came to its end while the page was not connected: its record tells how. */
+  private async recoverEnd(id: string): Promise<void> {
+    const view = await this.recordView(id);
+    if (view !== null && this.view.start?.recordId === id) this.view = view;
+    await this.loadRecords();
+  }
+
+  private async recordView(id: string): Promise<RunView | null> {
     const answer = await this.get<{ documents: RunDocument[] }>(`/api/records/${id}`);
-    if (answer !== null) this.opened = mergeAll(answer.documents);
+    return answer === null ? null : mergeAll(answer.documents);
   }
 
   async loadChoices(): Promise<void> {
@@ -99,19 +120,23 @@ export class Session {
     try {
       const response = await fetch(path, request);
       const body = await response.json();
+      this.unanswered = false;
       if (response.ok) {
         this.refusal = null;
         return body as T;
       }
       this.refusal = body as Refusal;
     } catch {
-      this.connected = false;
+      this.unanswered = true;
     }
     return null;
   }
 
-  private say(message: ClientMessage): void {
-    if (this.socket?.readyState === WebSocket.OPEN) this.socket.send(JSON.stringify(message));
+  /** False where it could not be handed to the connection. */
+  private say(message: ClientMessage): boolean {
+    if (this.socket?.readyState !== WebSocket.OPEN) return false;
+    this.socket.send(JSON.stringify(message));
+    return true;
   }
 
   private connect(): void {
@@ -120,6 +145,7 @@ export class Session {
     this.socket = socket;
     socket.onopen = () => {
       this.connected = true;
+      if (this.stopUnsent) this.stop();
       void this.loadChoices();
       void this.loadRecords();
     };
@@ -136,7 +162,9 @@ export class Session {
     switch (message.type) {
       case "status":
         this.status = message;
-        if (!message.running) this.stopping = false;
+        if (message.running) return;
+        this.stopping = false;
+        if (isUnderWay(this.view)) void this.recoverEnd(this.view.start?.recordId ?? "");
         return;
       case "document":
         this.view = mergeDocument(this.view, message.document, performance.now());

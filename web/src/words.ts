@@ -54,6 +54,10 @@ export const words = {
   doing: {
     idle: "Nothing is running. The motor is off.",
     unknown: "Not connected: what the rig does is not known here.",
+    stopUnsent:
+      "The stop could not be sent: not connected. If the spindle turns, use the emergency stop at the rig.",
+    noEnd:
+      "Nothing is running. The last run has no end on record: check at the rig that the motor is off.",
     starting: "Connecting to the rig …",
     stopping: "Stop sent. Waiting for the rig to come to rest …",
     step: (step: StepName, branch: Branch | null) =>
@@ -160,6 +164,7 @@ export const words = {
     holdNot: (target: string, got: string) =>
       `${target} was not reached; it stood at ${got}. The capsule or its hose does not hold.`,
     noHold: "No hold test",
+    noEnd: "No end on record: program or computer stopped during the run.",
     hold: "Hold",
   },
   records: {
@@ -177,6 +182,8 @@ export const words = {
   },
   notices: "Notes from the run",
   refused: "Not done",
+  unanswered:
+    "The program did not answer. Check that it still runs on this computer, then load the page again.",
 } as const;
 
 /** A shape for each verdict, so that it never hangs on colour alone. */
