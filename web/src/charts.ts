@@ -10,6 +10,7 @@ import {
   type Plugin,
   PointElement,
 } from "chart.js";
+import { MediaQuery } from "svelte/reactivity";
 import type { Axis, CurveModel, LimitBar } from "./curveModel.ts";
 import { words } from "./words.ts";
 
@@ -41,8 +42,22 @@ function inkOf(canvas: HTMLCanvasElement, name: string): string {
   return getComputedStyle(canvas).getPropertyValue(name).trim();
 }
 
-function line(style: Partial<Line>): Line {
-  return { data: [], borderWidth: 2, tension: 0, ...style } as Line;
+const dark = new MediaQuery("prefers-color-scheme: dark");
+/** The widths from which the style sheet enlarges the type. */
+const wide = [new MediaQuery("min-width: 2400px"), new MediaQuery("min-width: 3400px")];
+const PLAIN_REM_PX = 18;
+
+/**
+ * How much larger than on a laptop everything is drawn. Reads what decides colours and size, so that an
+ * attachment which opens a chart opens it anew when one of them changes.
+ */
+function drawnScale(): number {
+  for (const query of [dark, ...wide]) query.current;
+  return parseFloat(getComputedStyle(document.documentElement).fontSize) / PLAIN_REM_PX;
+}
+
+function line(scale: number, style: Partial<Line>): Line {
+  return { data: [], borderWidth: 2 * scale, tension: 0, ...style } as Line;
 }
 
 /** At most one draw per frame, however many documents came. */
@@ -65,14 +80,16 @@ function openChart(
   datasets: Line[],
   titles: { x: string; y: string },
   plugins: Plugin<"line">[],
+  scale: number,
 ): Chart<"line", { x: number; y: number }[]> {
   const ink = inkOf(canvas, "--ink");
   const rule = inkOf(canvas, "--rule");
-  const font = { size: 14, family: getComputedStyle(canvas).fontFamily };
-  const axis = (text: string) => ({
+  const font = { size: 14 * scale, family: getComputedStyle(canvas).fontFamily };
+  const axis = (text: string, autoSkip: boolean) => ({
     type: "linear" as const,
     title: { display: true, text, color: ink, font },
-    ticks: { color: ink, font, autoSkip: false, maxRotation: 0 },
+    // Marks along x make room for each other on a narrow page.
+    ticks: { color: ink, font, autoSkip, maxRotation: 0, format: { useGrouping: false } },
     grid: { color: rule },
     border: { color: ink },
   });
@@ -87,7 +104,7 @@ function openChart(
       responsive: true,
       maintainAspectRatio: false,
       events: [],
-      scales: { x: axis(titles.x), y: axis(titles.y) },
+      scales: { x: axis(titles.x, true), y: axis(titles.y, false) },
     },
   });
 }
@@ -103,36 +120,37 @@ export function openCurveChart(
   canvas: HTMLCanvasElement,
   kind: "speed" | "vacuum",
 ): CurveChartView {
+  const scale = drawnScale();
   const ink = inkOf(canvas, "--ink");
   const paper = inkOf(canvas, "--paper");
-  const rising = line({
+  const rising = line(scale, {
     borderColor: inkOf(canvas, "--rising"),
     backgroundColor: inkOf(canvas, "--rising"),
-    pointRadius: 4,
+    pointRadius: 4 * scale,
     pointStyle: "circle",
   });
-  const falling = line({
+  const falling = line(scale, {
     borderColor: inkOf(canvas, "--falling"),
     backgroundColor: paper,
-    borderDash: [6, 5],
-    pointRadius: 5,
+    borderDash: [6 * scale, 5 * scale],
+    pointRadius: 5 * scale,
     pointStyle: "rect",
-    pointBorderWidth: 2,
+    pointBorderWidth: 2 * scale,
   });
-  const now = line({
+  const now = line(scale, {
     borderColor: ink,
     showLine: false,
-    pointRadius: 10,
+    pointRadius: 10 * scale,
     pointStyle: "cross",
-    pointBorderWidth: 3,
+    pointBorderWidth: 3 * scale,
   });
   let bars: readonly LimitBar[] = [];
   const band: Plugin<"line"> = {
     id: "band",
-    beforeDatasetsDraw: (chart) => drawBars(chart, bars, inkOf(canvas, "--band")),
+    beforeDatasetsDraw: (chart) => drawBars(chart, bars, inkOf(canvas, "--band"), scale),
   };
   const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum;
-  const chart = openChart(canvas, [now, falling, rising], { x, y: words.chart.y }, [band]);
+  const chart = openChart(canvas, [now, falling, rising], { x, y: words.chart.y }, [band], scale);
   const frame = onFrame(() => chart.update("none"));
   return {
     show(model) {
@@ -154,8 +172,14 @@ export function openCurveChart(
 const CAP = 7;
 
 /** Limits as brackets at their row: a cap at each closed end, an arrowless line where it is open. */
-function drawBars(chart: Chart<"line">, bars: readonly LimitBar[], colour: string): void {
+function drawBars(
+  chart: Chart<"line">,
+  bars: readonly LimitBar[],
+  colour: string,
+  scale: number,
+): void {
   const { ctx, chartArea, scales } = chart;
+  const cap = CAP * scale;
   const { x: xScale, y: yScale } = scales;
   if (xScale === undefined || yScale === undefined) return;
   const x = (value: number) =>
@@ -171,17 +195,17 @@ function drawBars(chart: Chart<"line">, bars: readonly LimitBar[], colour: strin
   };
   ctx.save();
   ctx.strokeStyle = colour;
-  ctx.lineWidth = 3;
+  ctx.lineWidth = 3 * scale;
   for (const bar of bars) {
     if (bar.kind === "begin") {
       const zero = y(0);
       stroke([
-        [x(bar.fromX), zero - CAP],
-        [x(bar.fromX), zero + CAP],
+        [x(bar.fromX), zero - cap],
+        [x(bar.fromX), zero + cap],
       ]);
       stroke([
-        [x(bar.toX), zero - CAP],
-        [x(bar.toX), zero + CAP],
+        [x(bar.toX), zero - cap],
+        [x(bar.toX), zero + cap],
       ]);
       stroke([
         [x(bar.fromX), zero],
@@ -197,7 +221,7 @@ function drawBars(chart: Chart<"line">, bars: readonly LimitBar[], colour: strin
       [left, top],
       [left, bottom],
     ]);
-    const reach = bar.kind === "upright" ? CAP : 0;
+    const reach = bar.kind === "upright" ? cap : 0;
     if (bar.maxDeg !== null)
       stroke([
         [left - reach, top],
@@ -213,14 +237,20 @@ function drawBars(chart: Chart<"line">, bars: readonly LimitBar[], colour: strin
 }
 
 export function openHoldChart(canvas: HTMLCanvasElement): HoldChartView {
+  const scale = drawnScale();
   const ink = inkOf(canvas, "--rising");
-  const trace = line({ borderColor: ink, pointRadius: 0 });
-  const least = line({ borderColor: inkOf(canvas, "--band"), borderDash: [2, 4], pointRadius: 0 });
+  const trace = line(scale, { borderColor: ink, pointRadius: 0 });
+  const least = line(scale, {
+    borderColor: inkOf(canvas, "--band"),
+    borderDash: [2 * scale, 4 * scale],
+    pointRadius: 0,
+  });
   const chart = openChart(
     canvas,
     [trace, least],
     { x: words.chart.x.seconds, y: words.chart.yVacuum },
     [],
+    scale,
   );
   const frame = onFrame(() => chart.update("none"));
   return {

@@ -69,7 +69,7 @@ export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
   const xAxis = roundAxis([...plannedX(view.start, subject), ...xs, ...xOf(table)], MARKS_MOST);
   // The live point is left out, so that the axes stand still while it moves.
   const yAxis = roundAxis(
-    [...rows.flatMap(rowLimits), ...table.map((point) => point.y), leastTopDeg],
+    [...rows.flatMap(rowLimits), ...table.map((point) => point.y), leastBottomDeg, leastTopDeg],
     MARKS_MOST,
   );
   return {
@@ -85,6 +85,8 @@ export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
 
 /** Keeps the axis from shrinking to noise where nothing advances. */
 const leastTopDeg = 4;
+/** Readings at zero stand clear of the frame, and one a hair below does not move the axis. */
+const leastBottomDeg = -1;
 
 function scaleOf(subject: CurveSubject): number {
   return subject.kind === "speed" ? 1 : 1 / 1000;
