@@ -31,10 +31,10 @@ describe("the start message", () => {
 
   it.each([
     [{ speedsText: " 500, 1000;1500 2000 " }, { speedsRpm: [500, 1000, 1500, 2000] }],
-    [{ holdText: "7.5" }, { hold: { unit: "kPa", seconds: 7.5 } }],
+    [{ holdText: "7.5" }, { hold: { seconds: 7.5 } }],
     [
       { speedsText: "800", holdText: "20" },
-      { speedsRpm: [800], hold: { unit: "kPa", seconds: 20 } },
+      { speedsRpm: [800], hold: { seconds: 20 } },
     ],
   ])("changes the plan for %j in the form of a plan file", (typed, plan) => {
     const message = startMessage({ ...firstChoices, ...typed }, standIn, true);

@@ -70,8 +70,7 @@ function planChanges({ speedsText, holdText }: StartChoices): PlanChanges | null
   if (speedsRpm.length === 0 && seconds === undefined) return null;
   return {
     ...(speedsRpm.length > 0 ? { speedsRpm } : {}),
-    // A plan file names the unit of its vacuums even where it changes none.
-    ...(seconds === undefined ? {} : { hold: { unit: "kPa", seconds } }),
+    ...(seconds === undefined ? {} : { hold: { seconds } }),
   };
 }
 
