@@ -133,6 +133,8 @@ export interface EndDocument {
   readonly ending: Ending;
   /** Code and text of what ended the run; null when completed. */
   readonly reason: { readonly code: string; readonly text: string } | null;
+  /** Whether the rig reported drive off and disarmed after the last stop. */
+  readonly restConfirmed: boolean;
   readonly link: LinkCounts;
   readonly result: RunResult;
 }

@@ -134,13 +134,14 @@ export class Run {
       reason = this.watch.interruption ?? asBobweightError(error);
     }
     this.liveTimer?.cancel();
-    await this.bringToRest();
+    const restConfirmed = await this.bringToRest();
     const end: EndDocument = {
       type: "end",
       endedUtc: setup.utcNow(),
       ending: reason === null ? "completed" : (ENDINGS[reason.code] ?? "rig fault"),
       reason:
         reason === null ? null : { code: reason.code, text: `${reason.what} ${reason.remedy}` },
+      restConfirmed,
       link: this.link.counts,
       result: judge(setup.unit, prepared.narrator.documents),
     };
@@ -172,7 +173,8 @@ export class Run {
     await course.measure();
   }
 
-  private async bringToRest(): Promise<void> {
+  /** Whether the rig said that it is at rest. */
+  private async bringToRest(): Promise<boolean> {
     const { watch, link, setup } = this;
     try {
       await link.stop();
@@ -181,8 +183,10 @@ export class Run {
       while (!isAtRest(watch) && setup.scheduler.nowMs() - sinceMs < AT_REST_LIMIT_MS) {
         await new Promise<void>((resolve) => setup.scheduler.after(50, resolve));
       }
+      return isAtRest(watch);
     } catch {
       // Without a link nothing more can be said to the rig; its stay-alive runs out by itself.
+      return false;
     }
   }
 

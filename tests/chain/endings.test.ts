@@ -167,7 +167,7 @@ const atStep = (step: string, action: (run: Run, port: TestPort) => void): Inter
 describe("a run", () => {
   it("that goes through is completed, and rests", async () => {
     const outcome = await play({});
-    expect(outcome.end).toMatchObject({ ending: "completed", reason: null });
+    expect(outcome.end).toMatchObject({ ending: "completed", reason: null, restConfirmed: true });
     expect(outcome.end.result.speed.rising.map(({ advanceDeg }) => Math.round(advanceDeg))).toEqual(
       [2, 10],
     );
@@ -211,7 +211,7 @@ describe("a run", () => {
     const outcome = await play({
       scenario: { incidents: [{ what: "boardFallsSilent", atS: 12 }] },
     });
-    expect(outcome.end.ending).toBe("link lost");
+    expect(outcome.end).toMatchObject({ ending: "link lost", restConfirmed: false });
   });
 
   it("whose cable is pulled ends as link lost, and the rig stops by itself", async () => {

@@ -2,63 +2,13 @@
 // Rig without ripple, delay or sensor error. D: distributor degrees and rpm.
 import { describe, expect, it } from "vitest";
 import { pascalsFrom } from "../../core/units.ts";
+import { LIMIT_DEG, SERVICE_TABLES } from "./serviceTables.ts";
 import { measureOnStandIn } from "./standIn.ts";
-
-/** 0.05° at every printed row, rising. */
-const LIMIT_DEG = 0.05;
-
-interface Published {
-  readonly source: string;
-  readonly speed: readonly (readonly [number, number])[];
-  /** mmHg, D°. */
-  readonly vacuum: readonly (readonly [number, number])[];
-}
-
-const PUBLISHED: readonly Published[] = [
-  {
-    source: "Lotus Europa workshop manual, four-cylinder, non-emission engine, advance table",
-    speed: [
-      [550, 0],
-      [920, 7.8],
-      [1000, 8],
-      [2000, 13],
-      [3000, 18],
-    ],
-    vacuum: [
-      [100, 1.5],
-      [200, 4.6],
-      [300, 6.5],
-      [400, 7],
-    ],
-  },
-  {
-    source: "Datsun 210 (1979) service manual p. EE-32, type -19",
-    speed: [
-      [550, 0],
-      [2300, 14],
-    ],
-    vacuum: [
-      [105, 0],
-      [250, 9],
-    ],
-  },
-  {
-    source: "Datsun Pick-up (1977) service manual p. EE-34, manual gearbox",
-    speed: [
-      [550, 0],
-      [2300, 11],
-    ],
-    vacuum: [
-      [150, 0],
-      [250, 3],
-    ],
-  },
-];
 
 const mmHg = (value: number) => pascalsFrom(value, "mmHg");
 
 describe.each([36, 1])("published curves on a rig with %i pickup edges", (pickupEdges) => {
-  it.each(PUBLISHED)("$source", async ({ source, speed, vacuum }) => {
+  it.each(SERVICE_TABLES)("$source", async ({ source, speed, vacuum }) => {
     const unit = {
       description: source,
       lobes: 4,

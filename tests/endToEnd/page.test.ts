@@ -121,6 +121,24 @@ describe("the page", () => {
     await other.context().close();
   });
 
+  it("says so when a stop finds no answer or cannot be sent", async () => {
+    const own = await servePage();
+    const page = await (await browser.newContext()).newPage();
+    await page.goto(own.url);
+    await startRun(page);
+    await page.getByText("Taking the reference").first().waitFor();
+    own.child.kill("SIGSTOP");
+    await page.keyboard.press("Escape");
+    await page.getByText("No answer to the stop.").waitFor({ timeout: 10_000 });
+    own.child.kill("SIGKILL");
+    await page.getByText("Page not connected").waitFor();
+    const stop = page.getByTestId("stop-motor");
+    expect(await stop.getAttribute("class")).toContain("armed");
+    await stop.click();
+    await page.getByText("The stop could not be sent").waitFor();
+    await page.context().close();
+  });
+
   it("says plainly that a faulty unit is outside", async () => {
     const page = await openPage();
     await page.getByTestId("scenario").selectOption("torn-diaphragm");

@@ -4,54 +4,12 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { pascalsFrom } from "../../core/units.ts";
+import { LIMIT_DEG, SERVICE_TABLES } from "../chain/serviceTables.ts";
 import { firstLine, freshFolder, run, start } from "./process.ts";
-
-const LIMIT_DEG = 0.05;
-
-const PUBLISHED = [
-  {
-    source: "Lotus Europa workshop manual, four-cylinder, non-emission engine, advance table",
-    speed: [
-      [550, 0],
-      [920, 7.8],
-      [1000, 8],
-      [2000, 13],
-      [3000, 18],
-    ],
-    vacuum: [
-      [100, 1.5],
-      [200, 4.6],
-      [300, 6.5],
-      [400, 7],
-    ],
-  },
-  {
-    source: "Datsun 210 (1979) service manual p. EE-32, type -19",
-    speed: [
-      [550, 0],
-      [2300, 14],
-    ],
-    vacuum: [
-      [105, 0],
-      [250, 9],
-    ],
-  },
-  {
-    source: "Datsun Pick-up (1977) service manual p. EE-34, manual gearbox",
-    speed: [
-      [550, 0],
-      [2300, 11],
-    ],
-    vacuum: [
-      [150, 0],
-      [250, 3],
-    ],
-  },
-] as const;
 
 const kPa = (mmHg: number) => pascalsFrom(mmHg, "mmHg") / 1000;
 
-it.skipIf(process.platform === "win32").each(PUBLISHED)(
+it.skipIf(process.platform === "win32").each(SERVICE_TABLES)(
   "$source",
   { concurrent: true },
   async ({ source, speed, vacuum }) => {

@@ -397,6 +397,7 @@ describe("runs cut short", () => {
     const ended = (ending: "completed" | "stopped"): RunDocument => ({
       type: "end",
       endedUtc: "2024-01-01T00:10:00.000Z",
+      restConfirmed: true,
       ending,
       reason: null,
       link,

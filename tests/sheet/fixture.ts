@@ -233,6 +233,7 @@ const vacuumRows: RowVerdict[] = [
 export const endDocument: EndDocument = {
   type: "end",
   endedUtc: "2031-03-14T09:33:21.000Z",
+  restConfirmed: true,
   ending: "completed",
   reason: null,
   link: {

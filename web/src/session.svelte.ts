@@ -15,6 +15,8 @@ const RECONNECT_MS = 1000;
 const RECORDS_AT_ONCE = 20;
 /** How often the age of the live numbers is looked at. */
 const CLOCK_MS = 250;
+/** A rig is at rest or silent by then (protocol part 6). */
+const STOP_ANSWER_MS = 4000;
 
 export class Session {
   connected = $state(false);
@@ -42,6 +44,9 @@ export class Session {
    */
   running = $derived(this.starting || (this.status?.running ?? isUnderWay(this.view)));
   private socket: WebSocket | null = null;
+  private stopSentMs = $state(0);
+  /** The server has the stop, or hangs: too long without the end of the run. */
+  stopUnanswered = $derived(this.stopping && this.nowMs - this.stopSentMs > STOP_ANSWER_MS);
 
   constructor() {
     this.connect();
@@ -68,6 +73,8 @@ export class Session {
   /** Never asks, never waits. */
   stop(): void {
     const sent = this.say({ type: "stop" });
+    // A second press does not make the first one younger.
+    if (!this.stopping) this.stopSentMs = performance.now();
     this.stopping = sent && this.running;
     this.stopUnsent = !sent;
   }

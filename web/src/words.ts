@@ -59,6 +59,8 @@ export const words = {
     noEnd:
       "Nothing is running. The last run has no end on record: check at the rig that the motor is off.",
     starting: "Connecting to the rig …",
+    stopUnanswered:
+      "No answer to the stop. If the spindle turns, use the emergency stop at the rig.",
     stopping: "Stop sent. Waiting for the rig to come to rest …",
     step: (step: StepName, branch: Branch | null) =>
       branch === null ? STEPS[step] : `${STEPS[step]}, ${BRANCHES[branch]}`,
