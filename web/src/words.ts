@@ -52,7 +52,7 @@ export const words = {
   linkAlive: "Page connected",
   linkLost: "Page not connected, trying again",
   doing: {
-    idle: "Nothing is running. The motor is off.",
+    idle: "Nothing is running from here.",
     unknown: "Not connected: what the rig does is not known here.",
     stopUnsent:
       "The stop could not be sent: not connected. If the spindle turns, use the emergency stop at the rig.",
