@@ -1,0 +1,342 @@
+// What is known between two neighbouring readings without knowing the mechanism.
+import { type CurveReading, fromReduced, reduced, type SweepAxis } from "./curve.ts";
+import { bowDeg, type Piece, pieceAt, pieceSlope } from "./trace.ts";
+
+/** Between two neighbouring readings of one branch. */
+export interface Gap {
+  readonly fromX: number;
+  readonly toX: number;
+  /** How far the curve may lie from the straight line between the two. */
+  readonly bendDeg: number;
+  /** Expanded uncertainty (k = 2) of the line where it bends most, and of the curve there with the bend. */
+  readonly noiseDeg: number;
+  readonly expandedDeg: number;
+  /** Where the next reading tells most. */
+  readonly worstX: number;
+  /** Whether a trace tells of the gap, so that readings beyond it are not needed. */
+  readonly shown: boolean;
+}
+
+/** A reading in reduced coordinates, the uncertainty of its `x` included. */
+interface Knot {
+  readonly u: number;
+  readonly deg: number;
+  readonly sigma: number;
+}
+
+/** What the readings on one side of a gap say of the curve there. */
+interface Side {
+  readonly slope: number;
+  readonly sigma: number;
+  /** From the gap's end to the middle of what the slope was taken from. */
+  readonly awayU: number;
+  /** How long the run is that the slope was taken from, and the noise of its readings in degrees. */
+  readonly runU: number;
+  readonly noise: number;
+  /** Second derivative that the readings further out agree on; 0 where they do not tell. */
+  readonly curvature: number;
+}
+
+const COVERAGE = 2;
+/** The line's own uncertainty halfway between two equal ones. */
+const HALFWAY = Math.SQRT1_2;
+/** A difference of slopes counts with what exceeds this many standard uncertainties, and at least so many. */
+const SLOPE_NOISE = 0.5;
+/** Second derivative of three even readings over a run of 1 for a noise of 1: 4·√6. */
+const CURVATURE_NOISE = 9.8;
+/** Slopes that differ from the gap's to either side by so many standard uncertainties show a jump. */
+const JUMP_NOISE = 1.5;
+/** A piece ends where a gap does when it reaches no further than this share of the gap. */
+const END_SHARE = 0.1;
+/** So many turns of a trace within a gap show its shape well. */
+const TELLING_TURNS = 10;
+/** Share of a gap by which it may reach beyond the piece of the trace that it lies in. */
+const PIECE_SLACK = 0.03;
+/** Readings are off their piece with what exceeds so many standard uncertainties of the difference. */
+const OFF_NOISE = 0.5;
+/**
+ * How fast a smooth piece may turn where the readings do not tell: over a change of `x` (reduced) by a
+ * small share, its slope changes by so many times that share. Tried on random units of real geometry.
+ */
+const TURNING = 1.5;
+/** Readings lie on one line while none is further off than so many standard uncertainties. */
+const LINE_NOISE = 2;
+
+/**
+ * The gaps of one branch, readings in rising order of `x`. In a gap the curve is taken to be monotonic
+ * and either smooth or with one corner, or with a jump where the slopes on both sides call for it.
+ */
+export function gapsOf(
+  axis: SweepAxis,
+  readings: readonly CurveReading[],
+  pieces: readonly Piece[],
+): Gap[] {
+  const knots = knotsOf(axis, readings);
+  return knots.slice(1).map((to, i) => gapBetween(axis, knots, i, to, pieces));
+}
+
+function knotsOf(axis: SweepAxis, readings: readonly CurveReading[]): Knot[] {
+  return readings.map((reading, i) => {
+    const u = reduced(axis, reading.x);
+    const slopes = [readings[i - 1], readings[i + 1]].map((other) =>
+      other === undefined ? 0 : (other.advanceDeg - reading.advanceDeg) / (other.x - reading.x),
+    );
+    const fromX = Math.hypot(...slopes) * Math.SQRT1_2 * reading.xStandardUncertainty;
+    const sigma = Math.hypot(reading.standardUncertaintyDeg, fromX);
+    return { u, deg: reading.advanceDeg, sigma };
+  });
+}
+
+function gapBetween(
+  axis: SweepAxis,
+  knots: readonly Knot[],
+  index: number,
+  to: Knot,
+  pieces: readonly Piece[],
+): Gap {
+  const from = knots[index] as Knot;
+  const byReadings = bend(from, to, knots.slice(0, index).reverse(), knots.slice(index + 2));
+  const shown = bendShown(from, to, pieces);
+  const { bendDeg, share } = together(byReadings, shown);
+  const noiseDeg = COVERAGE * HALFWAY * Math.max(from.sigma, to.sigma);
+  return {
+    fromX: fromReduced(axis, from.u),
+    toX: fromReduced(axis, to.u),
+    bendDeg,
+    noiseDeg,
+    expandedDeg: noiseDeg + bendDeg,
+    shown: shown !== null,
+    worstX: fromReduced(axis, from.u + share * (to.u - from.u)),
+  };
+}
+
+/** A trace of enough turns overrules the readings; one of few does so only as far as these are not clear. */
+function together(byReadings: Bend & { readonly clearDeg: number }, shown: Shown | null): Bend {
+  if (shown === null || shown.bendDeg >= byReadings.bendDeg) return byReadings;
+  if (shown.turns >= TELLING_TURNS || byReadings.clearDeg <= shown.bendDeg) return shown;
+  return { bendDeg: byReadings.clearDeg, share: byReadings.share };
+}
+
+/** A bend between two readings and where in the gap it is largest. */
+interface Bend {
+  readonly bendDeg: number;
+  readonly share: number;
+}
+
+/**
+ * The bend by the smooth piece of the trace that the gap lies in; null where it lies in none. Ramps lag,
+ * but alike at both ends unless a corner lies between: what both readings differ by from the piece counts.
+ */
+function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null {
+  const width = to.u - from.u;
+  const slack = PIECE_SLACK * width;
+  const index = pieces.findIndex(
+    ({ fromU, toU }) => fromU <= from.u + slack && toU >= to.u - slack,
+  );
+  const piece = pieces[index];
+  if (piece === undefined) return null;
+  const off = (knot: Knot) => knot.deg - pieceAt(piece, knot.u);
+  const offDeg = off(to) - off(from);
+  const noise = Math.hypot(from.sigma, to.sigma);
+  const smoothDeg = bowDeg(piece, from.u, to.u);
+  const bentDeg = Math.max(0, Math.abs(offDeg) - OFF_NOISE * noise);
+  const bendDeg = Math.min(Math.abs(to.deg - from.deg), bentDeg + smoothDeg);
+  const turns = (piece.turns * width) / (piece.toU - piece.fromU);
+  if (bentDeg <= smoothDeg) return { bendDeg, turns, share: 0.5 };
+  return { bendDeg, turns, share: cornerInside(from.u, to.u, offDeg, pieces, index) };
+}
+
+/**
+ * Where in the gap a corner lies that the trace puts at one of its ends: so far inwards that the kink
+ * makes the readings' difference. The middle where no kink would.
+ */
+function cornerInside(
+  fromU: number,
+  toU: number,
+  offDeg: number,
+  pieces: readonly Piece[],
+  index: number,
+): number {
+  const inwards = (next: Piece | undefined, u: number) => {
+    const piece = pieces[index];
+    if (piece === undefined || next === undefined) return null;
+    const share = offDeg / (pieceSlope(next, u) - pieceSlope(piece, u)) / (toU - fromU);
+    return share > 0 && share < 0.6 ? share : null;
+  };
+  const piece = pieces[index] as Piece;
+  const near = END_SHARE * (toU - fromU);
+  const lower = fromU - piece.fromU < near ? inwards(pieces[index - 1], fromU) : null;
+  const upper = piece.toU - toU < near ? inwards(pieces[index + 1], toU) : null;
+  const upperNearer = piece.toU - toU < fromU - piece.fromU;
+  if (upper !== null && (lower === null || upperNearer)) return 1 - upper;
+  return lower ?? 0.5;
+}
+
+/** `lower`, `upper`: the readings beyond either end, nearest first. */
+function bend(
+  from: Knot,
+  to: Knot,
+  lower: readonly Knot[],
+  upper: readonly Knot[],
+): Bend & { readonly clearDeg: number } {
+  const width = to.u - from.u;
+  const slope = (to.deg - from.deg) / width;
+  const slopeSigma = Math.hypot(from.sigma, to.sigma) / width;
+  const left = sideOf(from, lower);
+  const right = sideOf(to, upper);
+  // What the slopes differ by beyond a smooth curvature. Monotonic to the last: flat beyond the range.
+  const off = (side: Side | null, sign: 1 | -1): Off => {
+    const away = side?.awayU ?? 0;
+    return {
+      deg:
+        width * (sign * (slope - (side?.slope ?? 0)) - (side?.curvature ?? 0) * (width / 2 + away)),
+      noiseDeg: width * Math.hypot(slopeSigma, side?.sigma ?? 0),
+      unseenDeg: side === null ? 0 : width * unseenTurn(side, to.u, width),
+    };
+  };
+  const [a, b] = [off(left, 1), off(right, -1)];
+  const curvature = Math.max(Math.abs(left?.curvature ?? 0), Math.abs(right?.curvature ?? 0));
+  const smoothDeg = (curvature * width ** 2) / 8;
+  const corner = largestOf(cornerOf(a, b, 1), cornerOf(a, b, -1));
+  const bendDeg = Math.max(smoothDeg + corner.deg, jumpOf(a, b));
+  return {
+    // A monotonic curve cannot leave the rectangle between the two readings.
+    bendDeg: Math.min(Math.abs(to.deg - from.deg), bendDeg),
+    clearDeg: clearCorner(a, b),
+    share: corner.deg > smoothDeg && corner.deg > jumpOf(a, b) ? corner.share : 0.5,
+  };
+}
+
+interface Shown extends Bend {
+  /** How many turns of the trace lie in the gap. */
+  readonly turns: number;
+}
+
+/** How far the line from one side misses the other end of the gap, in degrees. */
+interface Off {
+  readonly deg: number;
+  readonly noiseDeg: number;
+  readonly unseenDeg: number;
+}
+
+interface Corner {
+  readonly deg: number;
+  /** Where in the gap the lines from both sides meet. */
+  readonly share: number;
+}
+
+/** A corner that turns up (sign 1) or down, as large as the lines from both sides allow. */
+function cornerOf(a: Off, b: Off, sign: 1 | -1): Corner {
+  const size = ({ deg, noiseDeg, unseenDeg }: Off) =>
+    Math.max(0, sign * deg + SLOPE_NOISE * noiseDeg + unseenDeg);
+  const [sizeA, sizeB] = [size(a), size(b)];
+  const sum = sizeA + sizeB;
+  return sum === 0 ? { deg: 0, share: 0.5 } : { deg: (sizeA * sizeB) / sum, share: sizeB / sum };
+}
+
+/** What is left of the corner when the noise is taken off. */
+function clearCorner(a: Off, b: Off): number {
+  if (a.deg * b.deg <= 0) return 0;
+  const size = ({ deg, noiseDeg }: Off) => Math.max(0, Math.abs(deg) - JUMP_NOISE * noiseDeg);
+  const [sizeA, sizeB] = [size(a), size(b)];
+  return sizeA + sizeB === 0 ? 0 : (sizeA * sizeB) / (sizeA + sizeB);
+}
+
+function largestOf(one: Corner, other: Corner): Corner {
+  return one.deg >= other.deg ? one : other;
+}
+
+/**
+ * Both lines miss the other end to different sides: the curve leaps between them, or it has a corner at
+ * one end and another inside.
+ */
+function jumpOf(a: Off, b: Off): number {
+  const clear = (one: Off) => Math.abs(one.deg) > JUMP_NOISE * one.noiseDeg;
+  if (a.deg * b.deg >= 0 || !(clear(a) || clear(b))) return 0;
+  const size = (one: Off) => Math.max(0, Math.abs(one.deg) - SLOPE_NOISE * one.noiseDeg);
+  return Math.min(size(a), size(b));
+}
+
+/** What the slope at the gap may differ by, since a run of readings shows no curvature below its noise. */
+function unseenTurn({ slope, awayU, runU, noise }: Side, u: number, width: number): number {
+  const hidden = (CURVATURE_NOISE * noise) / runU ** 2;
+  return Math.min(hidden, (TURNING * Math.abs(slope)) / u) * (width / 2 + awayU);
+}
+
+/** Slope towards a gap's end by the longest run of readings that lie on one line. */
+function sideOf(end: Knot, beyond: readonly Knot[]): Side | null {
+  let run = [end, ...beyond.slice(0, 1)];
+  if (run.length < 2) return null;
+  let line = lineThrough(run);
+  for (let count = 2; count <= beyond.length; count++) {
+    const longer = [end, ...beyond.slice(0, count)];
+    const fitted = lineThrough(longer);
+    const onLine = longer.every(
+      (knot) => Math.abs(fitted.at(knot.u) - knot.deg) <= LINE_NOISE * knot.sigma,
+    );
+    if (!onLine) break;
+    [run, line] = [longer, fitted];
+  }
+  const awayU = Math.abs(line.centreU - end.u);
+  const runU = Math.abs((run.at(-1) as Knot).u - end.u);
+  const noise = Math.max(...run.map(({ sigma }) => sigma));
+  return {
+    slope: line.slope,
+    sigma: line.sigma,
+    awayU,
+    runU,
+    noise,
+    curvature: run.length > 2 ? 0 : curvatureOf([end, ...beyond]),
+  };
+}
+
+/** Least squares, each reading by its uncertainty. */
+function lineThrough(knots: readonly Knot[]): {
+  readonly slope: number;
+  readonly sigma: number;
+  readonly centreU: number;
+  at(u: number): number;
+} {
+  let weights = 0;
+  let sumU = 0;
+  let sumDeg = 0;
+  for (const { u, deg, sigma } of knots) {
+    const weight = 1 / sigma ** 2;
+    weights += weight;
+    sumU += weight * u;
+    sumDeg += weight * deg;
+  }
+  const centreU = sumU / weights;
+  const centreDeg = sumDeg / weights;
+  let square = 0;
+  let product = 0;
+  for (const { u, deg, sigma } of knots) {
+    square += ((u - centreU) / sigma) ** 2;
+    product += ((u - centreU) * (deg - centreDeg)) / sigma ** 2;
+  }
+  const slope = product / square;
+  return {
+    slope,
+    sigma: 1 / Math.sqrt(square),
+    centreU,
+    at: (u) => centreDeg + slope * (u - centreU),
+  };
+}
+
+/** The smaller of the second derivatives of the first two triples, since a corner spoils one of them. */
+function curvatureOf(knots: readonly Knot[]): number {
+  const triples = [knots.slice(0, 3), knots.slice(1, 4)];
+  const [first, second] = triples.map(secondDerivative);
+  if (first === undefined || second === undefined || first * second <= 0) return 0;
+  return Math.abs(first) < Math.abs(second) ? first : second;
+}
+
+/** 0 where it is not clear of the noise. */
+function secondDerivative(triple: readonly Knot[]): number {
+  const [a, b, c] = triple;
+  if (a === undefined || b === undefined || c === undefined) return 0;
+  const [ab, bc] = [lineThrough([a, b]), lineThrough([b, c])];
+  const apart = bc.centreU - ab.centreU;
+  const turned = bc.slope - ab.slope;
+  return Math.abs(turned) < Math.hypot(ab.sigma, bc.sigma) ? 0 : turned / apart;
+}
