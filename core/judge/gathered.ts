@@ -6,7 +6,7 @@ import type {
   RunDocument,
   StartDocument,
 } from "../documents.ts";
-import type { Plan } from "../plan.ts";
+import type { Plan, SweepChoice } from "../plan.ts";
 import { onsetX } from "../planFile/reach.ts";
 import type { Branch, Unit } from "../unit.ts";
 import { type SweepPoint, withSlopeUncertainty } from "./slope.ts";
@@ -46,7 +46,11 @@ export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered 
     ended: end === undefined ? atReturn !== null : end.ending === "completed",
     speed: {
       branches: branches(speedReadings, speedPoint),
-      plannedX: plan?.speedsRpm ?? targets(speedReadings, speedTarget),
+      plannedX: plannedWith(
+        plan?.speedsRpm,
+        plan?.speedChoice,
+        targets(speedReadings, speedTarget),
+      ),
     },
     speedReadings,
     capsules: unit.capsules.map((_, capsule) => ({
@@ -94,6 +98,17 @@ function targets(
   return [...new Set(points.map(target))].sort((a, b) => a - b);
 }
 
+/** Listed places; those that a sweep chose belong to its plan once they are read. */
+function plannedWith(
+  listed: readonly number[] | undefined,
+  choice: SweepChoice | undefined,
+  read: readonly number[],
+): readonly number[] {
+  if (listed === undefined) return read;
+  if (choice === undefined) return listed;
+  return [...new Set([...listed, ...read])].sort((a, b) => a - b);
+}
+
 function branches(
   points: readonly PointDocument[],
   convert: (point: PointDocument) => SweepPoint,
@@ -120,7 +135,12 @@ function vacuumSweep(
   all: readonly PointDocument[],
 ): Sweep {
   const points = latest(all, vacuumTarget);
-  const plannedX = plan?.capsules[capsule]?.vacuumsPa ?? targets(points, vacuumTarget);
+  const capsulePlan = plan?.capsules[capsule];
+  const plannedX = plannedWith(
+    capsulePlan?.vacuumsPa,
+    capsulePlan?.vacuumChoice,
+    targets(points, vacuumTarget),
+  );
   const zero = zeroOf(unit, plan, points);
   if (zero === null) return { branches: { rising: [], falling: [] }, plannedX };
   const convert = ({ targetPa, reading }: PointDocument): SweepPoint => ({

@@ -23,12 +23,18 @@ export interface PlacedReading extends CurveReading {
 
 /** `again`: it lies behind, so it has to be approached anew from where the branch comes from. */
 export type Choice =
-  | { readonly next: "read"; readonly x: number; readonly again: boolean }
+  | {
+      readonly next: "read";
+      readonly x: number;
+      readonly again: boolean;
+      /** How many readings seem to be needed yet, this one included. */
+      readonly left: number;
+    }
   | { readonly next: "done"; readonly unknown: readonly Gap[] };
 
 const RESOLUTION = { speed: 1, vacuum: 10 } as const;
 /** Closer than this nothing more is asked: a curve that jumps has no place there. */
-const FINEST = { speed: 2, vacuum: 40 } as const;
+export const FINEST = { speed: 2, vacuum: 40 } as const;
 const BETWEEN = 1;
 /** A place nearer than this share of the step after it is left out. */
 const CROWDED = 0.25;
@@ -79,8 +85,12 @@ export interface BranchSoFar {
   /** What the trace showed; empty without one. */
   readonly pieces: readonly Piece[];
   readonly readings: readonly PlacedReading[];
+  /** Places that were asked for and gave nothing. */
+  readonly barren: readonly number[];
   /** Where the rig is now. */
   readonly atX: number;
+  /** How many more may be taken; rows and ends are taken even so. */
+  readonly readingsLeft: number;
 }
 
 /**
@@ -89,11 +99,11 @@ export interface BranchSoFar {
  */
 export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   const { axis } = goal;
-  const { branch, atX } = soFar;
+  const { branch, atX, barren } = soFar;
   const sign = branch === "rising" ? 1 : -1;
   const readings = [...soFar.readings].sort((a, b) => a.x - b.x);
   const pieces = withoutLag(axis, branch, soFar.pieces, readings);
-  const missing = missingPlaces(goal, branch, pieces, readings);
+  const missing = missingPlaces(goal, branch, pieces, readings).filter((x) => !barren.includes(x));
   const unknown = gapsOf(axis, readings, pieces).filter(
     ({ expandedDeg }) => expandedDeg > goal.knownWithinDeg,
   );
@@ -102,11 +112,19 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
     ({ fromX, toX, shown }) =>
       missing.length === 0 || (shown && !missing.some((x) => x > fromX && x < toX)),
   );
-  const wanted = judged.flatMap((gap) => placeIn(axis, gap) ?? []);
-  const ordered = [...missing, ...wanted].sort((a, b) => sign * (a - b));
+  const wanted = judged
+    .flatMap((gap) => placeIn(axis, gap) ?? [])
+    .filter((x) => !barren.includes(x) && !readings.some(({ targetX }) => targetX === x));
+  const fixed = missing.filter((x) => fixedPlaces(goal).includes(x));
+  const taken = fixed.length < soFar.readingsLeft ? [...missing, ...wanted] : fixed;
+  const ordered = taken.sort((a, b) => sign * (a - b));
   const first = ordered[0];
   if (first === undefined) return { next: "done", unknown };
-  return { next: "read", x: first, again: sign * (first - atX) <= 0 };
+  return { next: "read", x: first, again: sign * (first - atX) <= 0, left: ordered.length };
+}
+
+function fixedPlaces({ lowX, highX, rowsX }: SweepGoal): readonly number[] {
+  return [lowX, highX, ...rowsX.filter((x) => x > lowX && x < highX)];
 }
 
 /** Rows and ends without a reading, and what the trace asks for beyond the furthest reading. */
@@ -118,7 +136,7 @@ function missingPlaces(
 ): number[] {
   const sign = branch === "rising" ? 1 : -1;
   const furthest = Math.max(...readings.map(({ targetX }) => sign * targetX));
-  const fixed = [goal.lowX, goal.highX, ...goal.rowsX];
+  const fixed = fixedPlaces(goal);
   const places = firstPlaces(goal, pieces).filter((x) =>
     fixed.includes(x) ? !readings.some(({ targetX }) => targetX === x) : sign * x > furthest,
   );

@@ -6,8 +6,10 @@ export type SweepAxis = "speed" | "vacuum";
 export interface CurveReading {
   readonly x: number;
   readonly advanceDeg: number;
-  /** Of the angle alone. */
+  /** Of the angle alone, all that is not known of it. */
   readonly standardUncertaintyDeg: number;
+  /** The part of it that differs from reading to reading, as does that of `x`. */
+  readonly repeatabilityDeg: number;
   readonly xStandardUncertainty: number;
 }
 

@@ -21,7 +21,10 @@ export interface Gap {
 interface Knot {
   readonly u: number;
   readonly deg: number;
+  /** What differs from reading to reading. */
   readonly sigma: number;
+  /** All that is not known. */
+  readonly wholeSigma: number;
 }
 
 /** What the readings on one side of a gap say of the curve there. */
@@ -38,6 +41,8 @@ interface Side {
 }
 
 const COVERAGE = 2;
+/** No reading repeats better, whatever its turns say. */
+const REPEATS_DEG = 0.004;
 /** The line's own uncertainty halfway between two equal ones. */
 const HALFWAY = Math.SQRT1_2;
 /** A difference of slopes counts with what exceeds this many standard uncertainties, and at least so many. */
@@ -82,8 +87,12 @@ function knotsOf(axis: SweepAxis, readings: readonly CurveReading[]): Knot[] {
       other === undefined ? 0 : (other.advanceDeg - reading.advanceDeg) / (other.x - reading.x),
     );
     const fromX = Math.hypot(...slopes) * Math.SQRT1_2 * reading.xStandardUncertainty;
-    const sigma = Math.hypot(reading.standardUncertaintyDeg, fromX);
-    return { u, deg: reading.advanceDeg, sigma };
+    return {
+      u,
+      deg: reading.advanceDeg,
+      sigma: Math.hypot(Math.max(reading.repeatabilityDeg, REPEATS_DEG), fromX),
+      wholeSigma: Math.hypot(reading.standardUncertaintyDeg, fromX),
+    };
   });
 }
 
@@ -98,7 +107,7 @@ function gapBetween(
   const byReadings = bend(from, to, knots.slice(0, index).reverse(), knots.slice(index + 2));
   const shown = bendShown(from, to, pieces);
   const { bendDeg, share } = together(byReadings, shown);
-  const noiseDeg = COVERAGE * HALFWAY * Math.max(from.sigma, to.sigma);
+  const noiseDeg = COVERAGE * HALFWAY * Math.max(from.wholeSigma, to.wholeSigma);
   return {
     fromX: fromReduced(axis, from.u),
     toX: fromReduced(axis, to.u),

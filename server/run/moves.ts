@@ -5,6 +5,7 @@ import { meanAndSpread, meanSpeedRpm } from "../../core/angles/reading.ts";
 import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
+import type { TraceTurn } from "../../core/sweep/trace.ts";
 import type { RigLink } from "../link/rigLink.ts";
 import type { LiveFeed } from "./live.ts";
 import type { Watch } from "./watch.ts";
@@ -48,7 +49,7 @@ export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
   const fromRpm = watch.state?.nowRpm ?? 0;
   const rampMs = (Math.abs(targetRpm - fromRpm) / rampRpmPerS) * 1000;
   const slowTurnsMs = (2 * STEADY_WINDOW.turns * 60_000) / targetRpm;
-  const toleranceRpm = Math.max(targetRpm * SPEED_TOLERANCE, SPEED_TOLERANCE_RPM);
+  const toleranceRpm = speedToleranceRpm(targetRpm);
   const reached = await watch.until(
     () => {
       const window = lastWindow(watch.turns, tickHz);
@@ -71,6 +72,81 @@ export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
     "RIG_SPEED_NOT_REACHED",
     `The spindle should turn at ${targetRpm} rpm and turns at ${nowRpm.toFixed(0)} rpm.`,
   );
+}
+
+/**
+ * Ramps on to a speed and tells what the turns showed on the way, without stopping there. @throws
+ * RIG_SPEED_NOT_REACHED, and what a command or the run's interruption throws
+ */
+export async function rampThrough(
+  rig: Rig,
+  targetRpm: number,
+  rpmPerS: number,
+): Promise<TraceTurn[]> {
+  const trace: TraceTurn[] = [];
+  const passed = await rampUntil(rig, targetRpm, rpmPerS, ({ turn, advanceDeg }) => {
+    const x = meanSpeedRpm([turn], rig.tickHz);
+    if (advanceDeg !== null) trace.push({ x, advanceDeg, xPerS: rpmPerS });
+    return false;
+  });
+  if (!passed) {
+    throw new BobweightError(
+      "RIG_SPEED_NOT_REACHED",
+      `The spindle did not come to ${targetRpm} rpm.`,
+    );
+  }
+  return trace;
+}
+
+/**
+ * Ramps towards a speed until the advance of two turns in a row lies beyond `advanceDeg` in the
+ * direction of `sign`, or the speed is reached.
+ */
+export async function rampUntilAdvance(
+  rig: Rig,
+  targetRpm: number,
+  advanceDeg: number,
+  sign: 1 | -1,
+): Promise<void> {
+  let beyond = 0;
+  await rampUntil(rig, targetRpm, rig.rampRpmPerS, (turn) => {
+    const there = turn.advanceDeg !== null && sign * (turn.advanceDeg - advanceDeg) > 0;
+    beyond = there ? beyond + 1 : 0;
+    return beyond >= TURNS_BEYOND;
+  });
+}
+
+const TURNS_BEYOND = 2;
+
+/** Whether a turn was enough for `isEnough` or the speed came within its tolerance. */
+async function rampUntil(
+  rig: Rig,
+  targetRpm: number,
+  rpmPerS: number,
+  isEnough: (turn: TrackedTurn) => boolean,
+): Promise<boolean> {
+  const { watch, token, direction, tickHz } = rig;
+  const fromRpm = watch.state?.nowRpm ?? 0;
+  await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS: rpmPerS });
+  watch.forgetTurns();
+  let seen = 0;
+  const toleranceRpm = speedToleranceRpm(targetRpm);
+  const done = await watch.until(
+    () => {
+      for (const turn of watch.turns.slice(seen)) {
+        seen++;
+        const speedRpm = meanSpeedRpm([turn.turn], tickHz);
+        if (isEnough(turn) || Math.abs(speedRpm - targetRpm) <= toleranceRpm) return true;
+      }
+      return undefined;
+    },
+    (Math.abs(targetRpm - fromRpm) / rpmPerS) * 1000 + SPEED_LIMIT_MS,
+  );
+  return done === true;
+}
+
+function speedToleranceRpm(targetRpm: number): number {
+  return Math.max(targetRpm * SPEED_TOLERANCE, SPEED_TOLERANCE_RPM);
 }
 
 /** The latest turns that span a window, or null while there are too few. */

@@ -2,6 +2,7 @@
 import { nextReading, type PlacedReading, type SweepGoal } from "../../core/sweep/choice.ts";
 import { curveAt } from "../../core/sweep/curve.ts";
 import type { Gap } from "../../core/sweep/gaps.ts";
+import { scoutLegs } from "../../core/sweep/scout.ts";
 import { type Piece, piecesOf, type TraceTurn } from "../../core/sweep/trace.ts";
 import type { CentrifugalUnit } from "../../sim/mechanism.ts";
 import { CentrifugalMotion } from "../../sim/weights.ts";
@@ -31,15 +32,6 @@ function readingTime(rpm: number, costs: Costs): number {
   return 2 * windowS + Math.max(3, Math.ceil((rpm / 60) * costs.readingS)) * (60 / rpm);
 }
 
-/** Speeds and rates of a ramp that shows enough turns everywhere. */
-export function scoutLegs(fromRpm: number, toRpm: number, rampRpmPerS: number): [number, number][] {
-  const legs: [number, number][] = [];
-  for (let rpm = fromRpm; rpm < toRpm; rpm *= 1.5) {
-    legs.push([Math.min(rpm * 1.5, toRpm), Math.min(rampRpmPerS, rpm / 4)]);
-  }
-  return legs;
-}
-
 export function scout(
   unit: CentrifugalUnit,
   highRpm: number,
@@ -53,8 +45,9 @@ export function scout(
   let sum = 0;
   let steps = 0;
   let startS = 0;
-  const up = scoutLegs(REFERENCE_RPM, highRpm, costs.rampRpmPerS);
-  const down = up.map(([, rate], i) => [up[i - 1]?.[0] ?? REFERENCE_RPM, rate] as const).reverse();
+  const legs = scoutLegs(REFERENCE_RPM, highRpm, costs.rampRpmPerS);
+  const up = legs.map(({ toRpm, rpmPerS }) => [toRpm, rpmPerS] as const);
+  const down = legs.map(({ fromRpm, rpmPerS }) => [fromRpm, rpmPerS] as const).reverse();
   const traces: Record<Branch, TraceTurn[]> = { rising: [], falling: [] };
   for (const [branch, legs] of [
     ["rising", up],
@@ -113,7 +106,14 @@ export function sweep(
     const readings = curves[branch];
     atX = branch === "rising" ? Math.min(atX, lowX - 1) : highX + 1;
     for (;;) {
-      const choice = nextReading(goal, { branch, pieces, readings, atX });
+      const choice = nextReading(goal, {
+        branch,
+        pieces,
+        readings,
+        atX,
+        barren: [],
+        readingsLeft: 1000,
+      });
       if (choice.next === "done" || readings.length >= readingsMax) {
         if (choice.next === "done") unknown.push(...choice.unknown);
         break;
@@ -139,6 +139,7 @@ export function sweep(
         targetX: choice.x,
         advanceDeg: curve.at(choice.x) + noiseDeg * dice.normal(),
         standardUncertaintyDeg: noiseDeg,
+        repeatabilityDeg: noiseDeg,
         xStandardUncertainty: 0.02,
       });
     }

@@ -23,7 +23,14 @@ function capsuleDeg(x: number): number {
 }
 
 function reading(x: number, advanceDeg: number, standardUncertaintyDeg = 0.01): PlacedReading {
-  return { x, targetX: x, advanceDeg, standardUncertaintyDeg, xStandardUncertainty: 0 };
+  return {
+    x,
+    targetX: x,
+    advanceDeg,
+    standardUncertaintyDeg,
+    repeatabilityDeg: standardUncertaintyDeg,
+    xStandardUncertainty: 0,
+  };
 }
 
 /** Takes readings without noise as they are asked for. */
@@ -32,7 +39,14 @@ function sweepOf(goal: SweepGoal, curve: (x: number) => number) {
   const agains: number[] = [];
   let atX = Number.NEGATIVE_INFINITY;
   for (;;) {
-    const choice: Choice = nextReading(goal, { branch: "rising", pieces: [], readings, atX });
+    const choice: Choice = nextReading(goal, {
+      branch: "rising",
+      pieces: [],
+      readings,
+      atX,
+      barren: [],
+      readingsLeft: 1000,
+    });
     if (choice.next === "done") return { readings, agains, unknown: choice.unknown };
     if (choice.again) agains.push(choice.x);
     readings.push(reading(choice.x, curve(choice.x)));
