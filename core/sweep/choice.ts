@@ -2,8 +2,8 @@
 import type { Branch } from "../unit.ts";
 import { type CurveReading, fromReduced, reduced, type SweepAxis } from "./curve.ts";
 import { type Gap, gapsOf } from "./gaps.ts";
-import { withoutLag } from "./lag.ts";
-import { bowDeg, type Piece } from "./trace.ts";
+import { settledTrace } from "./lag.ts";
+import { bowDeg, type Piece, pieceSlope } from "./trace.ts";
 
 /** What a sweep wants to know. */
 export interface SweepGoal {
@@ -35,7 +35,9 @@ export type Choice =
 const RESOLUTION = { speed: 1, vacuum: 10 } as const;
 /** Closer than this nothing more is asked: a curve that jumps has no place there. */
 export const FINEST = { speed: 2, vacuum: 40 } as const;
-const BETWEEN = 1;
+/** A ramp may lag so long: some pieces may be off by more than this share of what is wanted. */
+const LAG_LIKELY_S = 0.03;
+const LAG_SHARE = 0.3;
 /** A place nearer than this share of the step after it is left out. */
 const CROWDED = 0.25;
 /** Bend that a first step may have, as a share of what is wanted. */
@@ -68,11 +70,10 @@ function placesBy(
     const width = Math.min(toU, highU) - from;
     if (width <= 0) return [];
     const bentDeg = bowDeg(piece, from, from + width);
-    const ends = fromU <= lowU || toU >= highU;
-    const steps = Math.max(
-      ends ? 1 : BETWEEN,
-      Math.ceil(Math.sqrt(bentDeg / (BENT_SHARE * knownWithinDeg))),
-    );
+    const byBow = Math.ceil(Math.sqrt(bentDeg / (BENT_SHARE * knownWithinDeg)));
+    // Only a reading inside tells how far the ramp lagged, and so where the corner truly is.
+    const lagDeg = pieceSlope(piece, from + width / 2) * piece.uPerS * LAG_LIKELY_S;
+    const steps = Math.max(Math.abs(lagDeg) < LAG_SHARE * knownWithinDeg ? 1 : 2, byBow);
     return Array.from({ length: steps + 1 }, (_, i) =>
       fromReduced(axis, from + (i / steps) * width),
     );
@@ -102,9 +103,9 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   const { branch, atX, barren } = soFar;
   const sign = branch === "rising" ? 1 : -1;
   const readings = [...soFar.readings].sort((a, b) => a.x - b.x);
-  const pieces = withoutLag(axis, branch, soFar.pieces, readings);
+  const { pieces, parts } = settledTrace(axis, branch, soFar.pieces, readings);
   const missing = missingPlaces(goal, branch, pieces, readings).filter((x) => !barren.includes(x));
-  const unknown = gapsOf(axis, readings, pieces).filter(
+  const unknown = gapsOf(axis, readings, parts).filter(
     ({ expandedDeg }) => expandedDeg > goal.knownWithinDeg,
   );
   // With places still to come, only what needs no readings beyond can be judged.

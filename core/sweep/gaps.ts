@@ -1,6 +1,6 @@
 // What is known between two neighbouring readings without knowing the mechanism.
 import { type CurveReading, fromReduced, reduced, type SweepAxis } from "./curve.ts";
-import { bowDeg, type Piece, pieceAt, pieceSlope } from "./trace.ts";
+import { type Piece, pieceAt } from "./trace.ts";
 
 /** Between two neighbouring readings of one branch. */
 export interface Gap {
@@ -36,6 +36,8 @@ interface Side {
   /** How long the run is that the slope was taken from, and the noise of its readings in degrees. */
   readonly runU: number;
   readonly noise: number;
+  /** Whether three readings and more lie on the line. */
+  readonly straight: boolean;
   /** Second derivative that the readings further out agree on; 0 where they do not tell. */
   readonly curvature: number;
 }
@@ -51,11 +53,9 @@ const SLOPE_NOISE = 0.5;
 const CURVATURE_NOISE = 9.8;
 /** Slopes that differ from the gap's to either side by so many standard uncertainties show a jump. */
 const JUMP_NOISE = 1.5;
-/** A piece ends where a gap does when it reaches no further than this share of the gap. */
-const END_SHARE = 0.1;
-/** So many turns of a trace within a gap show its shape well. */
-const TELLING_TURNS = 10;
-/** Share of a gap by which it may reach beyond the piece of the trace that it lies in. */
+/** A piece of fewer turns does not show its shape well. */
+const TELLING_TURNS = 8;
+/** Share of a gap by which it may reach beyond the trace. */
 const PIECE_SLACK = 0.03;
 /** Readings are off their piece with what exceeds so many standard uncertainties of the difference. */
 const OFF_NOISE = 0.5;
@@ -64,6 +64,8 @@ const OFF_NOISE = 0.5;
  * small share, its slope changes by so many times that share. Tried on random units of real geometry.
  */
 const TURNING = 1.5;
+/** Share by which a curvature may change on the way to the next reading. */
+const CURVATURE_DOUBT = 0.5;
 /** Readings lie on one line while none is further off than so many standard uncertainties. */
 const LINE_NOISE = 2;
 
@@ -121,8 +123,10 @@ function gapBetween(
 
 /** A trace of enough turns overrules the readings; one of few does so only as far as these are not clear. */
 function together(byReadings: Bend & { readonly clearDeg: number }, shown: Shown | null): Bend {
-  if (shown === null || shown.bendDeg >= byReadings.bendDeg) return byReadings;
-  if (shown.turns >= TELLING_TURNS || byReadings.clearDeg <= shown.bendDeg) return shown;
+  if (shown === null || shown.turns < TELLING_TURNS || shown.bendDeg >= byReadings.bendDeg) {
+    return byReadings;
+  }
+  if (byReadings.clearDeg <= shown.bendDeg) return shown;
   return { bendDeg: byReadings.clearDeg, share: byReadings.share };
 }
 
@@ -133,52 +137,40 @@ interface Bend {
 }
 
 /**
- * The bend by the smooth piece of the trace that the gap lies in; null where it lies in none. Ramps lag,
- * but alike at both ends unless a corner lies between: what both readings differ by from the piece counts.
+ * The bend by the trace as the readings set it right; null where it does not reach over the whole gap.
+ * Ramps lag, but alike at both ends unless a corner lies between: what the readings differ by counts.
  */
 function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null {
   const width = to.u - from.u;
-  const slack = PIECE_SLACK * width;
-  const index = pieces.findIndex(
-    ({ fromU, toU }) => fromU <= from.u + slack && toU >= to.u - slack,
-  );
-  const piece = pieces[index];
-  if (piece === undefined) return null;
-  const off = (knot: Knot) => knot.deg - pieceAt(piece, knot.u);
-  const offDeg = off(to) - off(from);
-  const noise = Math.hypot(from.sigma, to.sigma);
-  const smoothDeg = bowDeg(piece, from.u, to.u);
-  const bentDeg = Math.max(0, Math.abs(offDeg) - OFF_NOISE * noise);
-  const bendDeg = Math.min(Math.abs(to.deg - from.deg), bentDeg + smoothDeg);
-  const turns = (piece.turns * width) / (piece.toU - piece.fromU);
-  if (bentDeg <= smoothDeg) return { bendDeg, turns, share: 0.5 };
-  return { bendDeg, turns, share: cornerInside(from.u, to.u, offDeg, pieces, index) };
-}
-
-/**
- * Where in the gap a corner lies that the trace puts at one of its ends: so far inwards that the kink
- * makes the readings' difference. The middle where no kink would.
- */
-function cornerInside(
-  fromU: number,
-  toU: number,
-  offDeg: number,
-  pieces: readonly Piece[],
-  index: number,
-): number {
-  const inwards = (next: Piece | undefined, u: number) => {
-    const piece = pieces[index];
-    if (piece === undefined || next === undefined) return null;
-    const share = offDeg / (pieceSlope(next, u) - pieceSlope(piece, u)) / (toU - fromU);
-    return share > 0 && share < 0.6 ? share : null;
+  const traceDeg = (u: number) => {
+    const piece = pieces.find(({ toU }) => toU >= u) ?? pieces.at(-1);
+    return piece === undefined ? Number.NaN : pieceAt(piece, u);
   };
-  const piece = pieces[index] as Piece;
-  const near = END_SHARE * (toU - fromU);
-  const lower = fromU - piece.fromU < near ? inwards(pieces[index - 1], fromU) : null;
-  const upper = piece.toU - toU < near ? inwards(pieces[index + 1], toU) : null;
-  const upperNearer = piece.toU - toU < fromU - piece.fromU;
-  if (upper !== null && (lower === null || upperNearer)) return 1 - upper;
-  return lower ?? 0.5;
+  const [first, last] = [pieces[0], pieces.at(-1)];
+  const slack = PIECE_SLACK * width;
+  if (first === undefined || last === undefined) return null;
+  if (first.fromU > from.u + slack || last.toU < to.u - slack) return null;
+  const [fromDeg, toDeg] = [traceDeg(from.u), traceDeg(to.u)];
+  const inside = pieces.map(({ toU }) => toU).filter((u) => u > from.u && u < to.u);
+  const places = [...inside, ...[1, 2, 3, 4, 5, 6, 7].map((part) => from.u + (part / 8) * width)];
+  let [shapeDeg, share] = [0, 0.5];
+  for (const u of places) {
+    const part = (u - from.u) / width;
+    const deg = Math.abs(traceDeg(u) - fromDeg - part * (toDeg - fromDeg));
+    if (deg > shapeDeg) [shapeDeg, share] = [deg, part];
+  }
+  const offDeg = Math.abs(to.deg - toDeg - (from.deg - fromDeg));
+  const covering = pieces.filter(
+    ({ fromU, toU }) => Math.min(toU, to.u) - Math.max(fromU, from.u) > slack,
+  );
+  const doubtDeg = width * Math.max(...covering.map(({ slopeDoubt }) => slopeDoubt));
+  const noiseDeg = Math.hypot(from.sigma, to.sigma);
+  const bendDeg = Math.max(0, offDeg + doubtDeg - OFF_NOISE * noiseDeg) + shapeDeg;
+  return {
+    bendDeg: Math.min(Math.abs(to.deg - from.deg), bendDeg),
+    share,
+    turns: Math.min(...covering.map(({ turns }) => turns)),
+  };
 }
 
 /** `lower`, `upper`: the readings beyond either end, nearest first. */
@@ -211,13 +203,13 @@ function bend(
   return {
     // A monotonic curve cannot leave the rectangle between the two readings.
     bendDeg: Math.min(Math.abs(to.deg - from.deg), bendDeg),
-    clearDeg: clearCorner(a, b),
+    clearDeg: Math.max(clearCorner(a, b), clearJump(a, b)),
     share: corner.deg > smoothDeg && corner.deg > jumpOf(a, b) ? corner.share : 0.5,
   };
 }
 
 interface Shown extends Bend {
-  /** How many turns of the trace lie in the gap. */
+  /** How many turns tell of the shape. */
   readonly turns: number;
 }
 
@@ -266,10 +258,17 @@ function jumpOf(a: Off, b: Off): number {
   return Math.min(size(a), size(b));
 }
 
+function clearJump(a: Off, b: Off): number {
+  const size = ({ deg, noiseDeg }: Off) => Math.max(0, Math.abs(deg) - JUMP_NOISE * noiseDeg);
+  return a.deg * b.deg < 0 ? Math.min(size(a), size(b)) : 0;
+}
+
 /** What the slope at the gap may differ by, since a run of readings shows no curvature below its noise. */
-function unseenTurn({ slope, awayU, runU, noise }: Side, u: number, width: number): number {
-  const hidden = (CURVATURE_NOISE * noise) / runU ** 2;
-  return Math.min(hidden, (TURNING * Math.abs(slope)) / u) * (width / 2 + awayU);
+function unseenTurn(side: Side, u: number, width: number): number {
+  const { slope, awayU, runU, noise, curvature, straight } = side;
+  const turning = (TURNING * Math.abs(slope)) / u;
+  const hidden = straight ? Math.min((CURVATURE_NOISE * noise) / runU ** 2, turning) : turning;
+  return Math.max(hidden, CURVATURE_DOUBT * Math.abs(curvature)) * (width / 2 + awayU);
 }
 
 /** Slope towards a gap's end by the longest run of readings that lie on one line. */
@@ -295,6 +294,7 @@ function sideOf(end: Knot, beyond: readonly Knot[]): Side | null {
     awayU,
     runU,
     noise,
+    straight: run.length > 2,
     curvature: run.length > 2 ? 0 : curvatureOf([end, ...beyond]),
   };
 }

@@ -1,38 +1,60 @@
-// Readings set a trace right: on a ramp the mechanism lags, so every piece lies beside the settled curve.
+// Readings set a trace right: on a ramp the mechanism lags, so the trace lies beside the settled curve.
 import type { Branch } from "../unit.ts";
 import { type CurveReading, reduced, type SweepAxis } from "./curve.ts";
-import { joined, type Piece, pieceAt, pieceSlope, pieceThrough } from "./trace.ts";
+import { joined, type Piece, type Place, pieceAt, pieceSlope, pieceThrough } from "./trace.ts";
 
-/** Share of a piece at the end the ramp came to last: a reading there may lie beyond the true corner. */
-const LATE_SHARE = 0.04;
-
+/** Share of a piece at its ends: a reading there may lie beyond the true corner, on the next piece. */
+const END_SHARE = 0.04;
 /** No part that is worth measuring lags longer. */
-const LAG_MAX_S = 0.15;
-/** What is left of a piece's lag counts up to here; more would be another curve. */
-const LEFT_MAX_DEG = 0.15;
+export const LAG_MAX_S = 0.15;
+/** What the noise of two readings may come to at the end of a piece that they tell of. */
+const END_NOISE_DEG = 0.03;
+
+/** The trace as the readings ask for. */
+export interface SettledTrace {
+  /** The pieces, their corners anew. */
+  readonly pieces: readonly Piece[];
+  /** The same, parted at the readings on them, each part through its two readings. */
+  readonly parts: readonly Piece[];
+}
 
 /**
- * The pieces as the readings on them ask for, their corners anew where these cross. A damped part lags
- * by a time in proportion to the curve's slope, so in degrees with its square; how much, the readings
- * of all pieces show. What is left of it on a piece moves that piece as a whole.
+ * A damped part lags by a time in proportion to the curve's slope, so in degrees with its square; how
+ * much, the readings of all pieces show. What is then left of the shape is hung onto the readings, and
+ * the corners are where the neighbouring pieces now cross.
  */
-export function withoutLag(
+export function settledTrace(
   axis: SweepAxis,
   branch: Branch,
   pieces: readonly Piece[],
   readings: readonly CurveReading[],
-): Piece[] {
-  const knots = readings.map(({ x, advanceDeg }) => ({ u: reduced(axis, x), deg: advanceDeg }));
-  const own = pieces.map((piece) => knotsOn(piece, branch, knots));
+): SettledTrace {
+  const knots = readings.map(({ x, advanceDeg, repeatabilityDeg }) => ({
+    u: reduced(axis, x),
+    deg: advanceDeg,
+    sigma: repeatabilityDeg,
+  }));
+  const own = pieces.map((piece) => placesOn(piece, knots));
   const lag = lagOf(branch, pieces, own);
-  const moved = pieces.map((piece, i) => {
-    const quick = quicker(piece, lag * piece.uPerS);
-    const left = (own[i] ?? []).map(({ u, deg }) => deg - pieceAt(quick, u));
-    if (left.length === 0) return quick;
-    const by = Math.min(LEFT_MAX_DEG, Math.max(-LEFT_MAX_DEG, median(left)));
-    return { ...quick, deg: quick.deg + by };
-  });
-  return joined(moved, (before, after) => LAG_MAX_S * Math.max(before.uPerS, after.uPerS));
+  const hung = pieces.map((piece, i) => hang(quicker(piece, lag * piece.uPerS), own[i] ?? []));
+  const ends = joined(
+    hung.flatMap((parts) => [parts[0] as Piece, parts[parts.length - 1] as Piece]),
+    (before, after) => LAG_MAX_S * Math.max(before.uPerS, after.uPerS),
+  );
+  const spans = pieces.map((_, i) => ({
+    fromU: (ends[2 * i] as Piece).fromU,
+    toU: (ends[2 * i + 1] as Piece).toU,
+  }));
+  return {
+    pieces: pieces.map((piece, i) => ({ ...piece, ...spans[i] })),
+    parts: hung.flatMap((parts, i) =>
+      parts.map((part, p) => ({
+        ...part,
+        ...(p === 0 ? { fromU: spans[i]?.fromU ?? part.fromU } : {}),
+        ...(p === parts.length - 1 ? { toU: spans[i]?.toU ?? part.toU } : {}),
+      })),
+    ),
+  };
 }
 
 /** Seconds for a slope of 1, with the sign of the branch: rising, the settled curve lies above the trace. */
@@ -67,21 +89,59 @@ function quicker(piece: Piece, lag: number): Piece {
   return pieceThrough(piece, [place(fromU), place((fromU + toU) / 2), place(toU)]);
 }
 
-interface Knot {
-  readonly u: number;
-  readonly deg: number;
+interface Knot extends Place {
+  /** Standard uncertainty in degrees. */
+  readonly sigma: number;
 }
 
-function knotsOn(piece: Piece, branch: Branch, knots: readonly Knot[]): readonly Knot[] {
-  const late = LATE_SHARE * (piece.toU - piece.fromU);
-  const from = branch === "rising" ? piece.fromU : piece.fromU + late;
-  const to = branch === "rising" ? piece.toU - late : piece.toU;
-  return knots.filter(({ u }) => u >= from && u <= to);
+/** Readings on a piece and clear of its ends, in rising order. */
+function placesOn(piece: Piece, knots: readonly Knot[]): readonly Knot[] {
+  const margin = END_SHARE * (piece.toU - piece.fromU);
+  return knots.filter(({ u }) => u >= piece.fromU + margin && u <= piece.toU - margin);
 }
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = Math.floor(sorted.length / 2);
-  const upper = sorted[middle] as number;
-  return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] as number)) / 2;
+/** The piece moved to its readings: as a whole by one, in parts through each two that follow. */
+function hang(piece: Piece, own: readonly Knot[]): Piece[] {
+  const middle = own[Math.floor(own.length / 2)];
+  if (middle === undefined) return [piece];
+  if (own.length === 1 || piece.slope === 0) {
+    return [{ ...piece, deg: piece.deg + middle.deg - pieceAt(piece, middle.u) }];
+  }
+  const start = endPart(piece, own, piece.fromU);
+  const end = endPart(piece, [...own].reverse(), piece.toU);
+  const within = own.slice(1).map((b, i) => {
+    const a = own[i] as Knot;
+    return { ...through(piece, a, b), fromU: a.u, toU: b.u, slopeDoubt: 0 };
+  });
+  return [
+    { ...start, fromU: piece.fromU, toU: (own[0] as Knot).u },
+    ...within,
+    { ...end, fromU: (own[own.length - 1] as Knot).u, toU: piece.toU },
+  ];
+}
+
+/** `own`: the nearest to the end at `endU` first. Two of them tell how it goes on, a third how surely. */
+function endPart(piece: Piece, own: readonly Knot[], endU: number): Piece {
+  const first = own[0] as Knot;
+  const baseOf = (from: Knot) =>
+    (Math.abs(endU - first.u) * Math.SQRT2 * from.sigma) / END_NOISE_DEG;
+  const beyond = (from: Knot) =>
+    own.slice(own.indexOf(from) + 1).find(({ u }) => Math.abs(u - from.u) >= baseOf(from));
+  const second = beyond(first) ?? (own[own.length - 1] as Knot);
+  const part = through(piece, second, first);
+  const third = beyond(second);
+  if (third === undefined) return part;
+  const before = through(piece, third, second);
+  const drift = Math.abs(pieceSlope(part, first.u) - pieceSlope(before, first.u));
+  return { ...part, slopeDoubt: drift };
+}
+
+/** With the same bow, through two places; only moved where these do not rise as the piece does. */
+function through(piece: Piece, a: Place, b: Place): Piece {
+  const risen = b.deg - a.deg;
+  const perDeg = (b.u - a.u) / risen - piece.bow * risen;
+  if (!Number.isFinite(perDeg) || perDeg * piece.slope <= 0) {
+    return { ...piece, deg: piece.deg + b.deg - pieceAt(piece, b.u) };
+  }
+  return { ...piece, atU: a.u, deg: a.deg, slope: 1 / perDeg };
 }

@@ -23,7 +23,10 @@ export interface Piece {
   readonly bow: number;
   /** How fast the ramp went through it. */
   readonly uPerS: number;
+  /** Turns that it was fitted to. */
   readonly turns: number;
+  /** How far its slope is in doubt beyond its last readings, in degrees per reduced unit. */
+  readonly slopeDoubt: number;
 }
 
 /** Deviations smaller than this make no piece of their own. */
@@ -179,6 +182,8 @@ function bestPieces(turns: readonly Turn[], sigma: number): Piece[] {
 }
 
 const WEIGHINGS = 3;
+/** Standard deviation of the slope of a line through many even places, for a noise and a width of 1: √12. */
+const SLOPE_SIGMA = 3.46;
 
 function pieceOver(turns: readonly Turn[], sigma: number): Piece {
   const last = turns[turns.length - 1] as Turn;
@@ -192,6 +197,7 @@ function pieceOver(turns: readonly Turn[], sigma: number): Piece {
     bow: fit.bow,
     uPerS: middle.uPerS,
     turns: turns.length,
+    slopeDoubt: (SLOPE_SIGMA * sigma) / (Math.sqrt(turns.length) * (last.u - (turns[0] as Turn).u)),
   });
   const sums = new Sums();
   for (const turn of turns) sums.add(turn, last, 1);
