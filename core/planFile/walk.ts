@@ -1,7 +1,7 @@
 // Walks a plan before anything moves: is every step within what unit and rig allow, and how long does it take?
 import { BobweightError } from "../errors.ts";
 import { type HoldPlan, type Plan, STEADY_WINDOW, type SweepChoice, turnsAt } from "../plan.ts";
-import { scoutLegs } from "../sweep/scout.ts";
+import { scoutSeconds } from "../sweep/scout.ts";
 import type { Unit } from "../unit.ts";
 import { highestSpeedRpm, highestVacuumPa, type RigReach } from "./reach.ts";
 
@@ -183,18 +183,12 @@ export function timeline(plan: Plan): number[] {
   const speedsRpm = likelyPlaces("speed", plan.speedsRpm, plan.speedChoice);
   // The first speed is approached from below, and a sweep that chooses looks at the whole range first.
   if (speedsRpm.length > 0) go(referenceRpm);
-  if (plan.speedChoice !== undefined) seconds += scoutSeconds(plan);
+  if (plan.speedChoice !== undefined) {
+    seconds += scoutSeconds(referenceRpm, plan.speedsRpm.at(-1) ?? referenceRpm, plan.rampRpmPerS);
+  }
   for (const rpm of [...speedsRpm, ...[...speedsRpm].reverse(), referenceRpm]) {
     go(rpm);
     read(rpm, 1);
   }
   return done;
-}
-
-function scoutSeconds(plan: Plan): number {
-  const legs = scoutLegs(plan.referenceRpm, plan.speedsRpm.at(-1) ?? 0, plan.rampRpmPerS);
-  return legs.reduce(
-    (sum, { fromRpm, toRpm, rpmPerS }) => sum + (2 * (toRpm - fromRpm)) / rpmPerS,
-    0,
-  );
 }

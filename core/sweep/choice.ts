@@ -3,7 +3,7 @@ import type { Branch } from "../unit.ts";
 import { type CurveReading, fromReduced, reduced, type SweepAxis } from "./curve.ts";
 import { type Gap, gapsOf } from "./gaps.ts";
 import { settledTrace } from "./lag.ts";
-import { bowDeg, type Piece, pieceSlope } from "./trace.ts";
+import { bowDeg, type Piece, pieceSlope, type TraceTurn } from "./trace.ts";
 
 /** What a sweep wants to know. */
 export interface SweepGoal {
@@ -42,6 +42,8 @@ const LAG_SHARE = 0.3;
 const CROWDED = 0.25;
 /** Bend that a first step may have, as a share of what is wanted. */
 const BENT_SHARE = 0.3;
+/** Where less than this share of what is wanted is bend, the readings' own uncertainty is what is too large. */
+const BEND_WORTH = 0.4;
 /** Without a trace the first look is at so many even steps. */
 const FIRST_STEPS = 6;
 /** Share of a gap that a new reading keeps from its ends. */
@@ -84,7 +86,7 @@ function placesBy(
 export interface BranchSoFar {
   readonly branch: Branch;
   /** What the trace showed; empty without one. */
-  readonly pieces: readonly Piece[];
+  readonly trace: readonly TraceTurn[];
   readonly readings: readonly PlacedReading[];
   /** Places that were asked for and gave nothing. */
   readonly barren: readonly number[];
@@ -103,7 +105,7 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   const { branch, atX, barren } = soFar;
   const sign = branch === "rising" ? 1 : -1;
   const readings = [...soFar.readings].sort((a, b) => a.x - b.x);
-  const { pieces, parts } = settledTrace(axis, branch, soFar.pieces, readings);
+  const { pieces, parts } = settledTrace(axis, branch, soFar.trace, readings);
   const missing = missingPlaces(goal, branch, pieces, readings).filter((x) => !barren.includes(x));
   const unknown = gapsOf(axis, readings, parts).filter(
     ({ expandedDeg }) => expandedDeg > goal.knownWithinDeg,
@@ -114,6 +116,7 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
       missing.length === 0 || (shown && !missing.some((x) => x > fromX && x < toX)),
   );
   const wanted = judged
+    .filter(({ bendDeg }) => bendDeg > BEND_WORTH * goal.knownWithinDeg)
     .flatMap((gap) => placeIn(axis, gap) ?? [])
     .filter((x) => !barren.includes(x) && !readings.some(({ targetX }) => targetX === x));
   const fixed = missing.filter((x) => fixedPlaces(goal).includes(x));

@@ -19,6 +19,7 @@ export interface Gap {
 
 /** A reading in reduced coordinates, the uncertainty of its `x` included. */
 interface Knot {
+  readonly x: number;
   readonly u: number;
   readonly deg: number;
   /** What differs from reading to reading. */
@@ -90,6 +91,7 @@ function knotsOf(axis: SweepAxis, readings: readonly CurveReading[]): Knot[] {
     );
     const fromX = Math.hypot(...slopes) * Math.SQRT1_2 * reading.xStandardUncertainty;
     return {
+      x: reading.x,
       u,
       deg: reading.advanceDeg,
       sigma: Math.hypot(Math.max(reading.repeatabilityDeg, REPEATS_DEG), fromX),
@@ -111,8 +113,8 @@ function gapBetween(
   const { bendDeg, share } = together(byReadings, shown);
   const noiseDeg = COVERAGE * HALFWAY * Math.max(from.wholeSigma, to.wholeSigma);
   return {
-    fromX: fromReduced(axis, from.u),
-    toX: fromReduced(axis, to.u),
+    fromX: from.x,
+    toX: to.x,
     bendDeg,
     noiseDeg,
     expandedDeg: noiseDeg + bendDeg,

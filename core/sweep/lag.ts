@@ -1,7 +1,16 @@
 // Readings set a trace right: on a ramp the mechanism lags, so the trace lies beside the settled curve.
 import type { Branch } from "../unit.ts";
 import { type CurveReading, reduced, type SweepAxis } from "./curve.ts";
-import { joined, type Piece, type Place, pieceAt, pieceSlope, pieceThrough } from "./trace.ts";
+import {
+  joined,
+  type Piece,
+  type Place,
+  pieceAt,
+  pieceSlope,
+  piecesOf,
+  reducedPerS,
+  type TraceTurn,
+} from "./trace.ts";
 
 /** Share of a piece at its ends: a reading there may lie beyond the true corner, on the next piece. */
 const END_SHARE = 0.04;
@@ -26,7 +35,7 @@ export interface SettledTrace {
 export function settledTrace(
   axis: SweepAxis,
   branch: Branch,
-  pieces: readonly Piece[],
+  trace: readonly TraceTurn[],
   readings: readonly CurveReading[],
 ): SettledTrace {
   const knots = readings.map(({ x, advanceDeg, repeatabilityDeg }) => ({
@@ -34,9 +43,14 @@ export function settledTrace(
     deg: advanceDeg,
     sigma: repeatabilityDeg,
   }));
-  const own = pieces.map((piece) => placesOn(piece, knots));
-  const lag = lagOf(branch, pieces, own);
-  const hung = pieces.map((piece, i) => hang(quicker(piece, lag * piece.uPerS), own[i] ?? []));
+  const raw = piecesOf(axis, trace);
+  const lag = lagOf(
+    branch,
+    raw,
+    raw.map((piece) => placesOn(piece, knots)),
+  );
+  const pieces = lag === 0 ? raw : piecesOf(axis, quicker(axis, trace, raw, lag));
+  const hung = pieces.map((piece) => hang(piece, placesOn(piece, knots)));
   const ends = joined(
     hung.flatMap((parts) => [parts[0] as Piece, parts[parts.length - 1] as Piece]),
     (before, after) => LAG_MAX_S * Math.max(before.uPerS, after.uPerS),
@@ -82,11 +96,20 @@ function middleSlope(piece: Piece): number {
   return pieceSlope(piece, (piece.fromU + piece.toU) / 2);
 }
 
-/** The piece as it would be without the lag, through its ends and its middle. */
-function quicker(piece: Piece, lag: number): Piece {
-  const { fromU, toU } = piece;
-  const place = (u: number) => ({ u: u - lag * pieceSlope(piece, u), deg: pieceAt(piece, u) });
-  return pieceThrough(piece, [place(fromU), place((fromU + toU) / 2), place(toU)]);
+/** The turns as they would be without the lag, each by the ramp of its own. */
+function quicker(
+  axis: SweepAxis,
+  trace: readonly TraceTurn[],
+  pieces: readonly Piece[],
+  lag: number,
+): TraceTurn[] {
+  return trace.map((turn) => {
+    const u = reduced(axis, turn.x);
+    const piece = pieces.find(({ toU }) => toU >= u) ?? pieces[pieces.length - 1];
+    const slope = piece === undefined ? 0 : pieceSlope(piece, u);
+    const late = lag * slope ** 2 * reducedPerS(axis, turn.x, turn.xPerS);
+    return { ...turn, advanceDeg: turn.advanceDeg + late };
+  });
 }
 
 interface Knot extends Place {

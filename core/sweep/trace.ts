@@ -36,7 +36,7 @@ const PIECE_COST = 12;
 /** And one more coefficient of a piece: level, line, parabola. */
 const COEFFICIENT_COST = 5;
 const PIECE_TURNS_MIN = 4;
-const TURNS_MAX = 400;
+const TURNS_MAX = 240;
 /** A slope grows up to the inverse of this where the curve is about to snap. */
 const STEEPEST_SHARE = 0.05;
 /** Median absolute deviation of a normal distribution to its standard deviation. */
@@ -59,17 +59,6 @@ export function pieceSlope(piece: Piece, u: number): number {
 export function bowDeg(piece: Piece, fromU: number, toU: number): number {
   const line = (pieceAt(piece, fromU) + pieceAt(piece, toU)) / 2;
   return Math.abs(pieceAt(piece, (fromU + toU) / 2) - line);
-}
-
-/** The piece with a bow through three places in rising or falling order of degrees. */
-export function pieceThrough(piece: Piece, places: readonly [Place, Place, Place]): Piece {
-  const [a, b, c] = places;
-  const [toA, toC] = [a.deg - b.deg, c.deg - b.deg];
-  if (toA === 0 || toC === 0 || toA === toC) return piece;
-  // Newton's divided differences of u over degrees.
-  const [perA, perC] = [(a.u - b.u) / toA, (c.u - b.u) / toC];
-  const bow = (perC - perA) / (toC - toA);
-  return { ...piece, atU: b.u, deg: b.deg, slope: 1 / (perA - bow * toA), bow };
 }
 
 export interface Place {
@@ -97,7 +86,8 @@ export function piecesOf(axis: SweepAxis, trace: readonly TraceTurn[]): Piece[] 
   );
 }
 
-function reducedPerS(axis: SweepAxis, x: number, xPerS: number): number {
+/** How fast the reduced x changes at x where x changes by `xPerS`. */
+export function reducedPerS(axis: SweepAxis, x: number, xPerS: number): number {
   return reduced(axis, x + xPerS / 2) - reduced(axis, x - xPerS / 2);
 }
 
@@ -182,8 +172,8 @@ function bestPieces(turns: readonly Turn[], sigma: number): Piece[] {
 }
 
 const WEIGHINGS = 3;
-/** Standard deviation of the slope of a line through many even places, for a noise and a width of 1: √12. */
-const SLOPE_SIGMA = 3.46;
+/** Standard deviation of the slope at the end of a parabola through many even places, noise and width 1: √192. */
+const END_SLOPE_SIGMA = 13.9;
 
 function pieceOver(turns: readonly Turn[], sigma: number): Piece {
   const last = turns[turns.length - 1] as Turn;
@@ -197,7 +187,8 @@ function pieceOver(turns: readonly Turn[], sigma: number): Piece {
     bow: fit.bow,
     uPerS: middle.uPerS,
     turns: turns.length,
-    slopeDoubt: (SLOPE_SIGMA * sigma) / (Math.sqrt(turns.length) * (last.u - (turns[0] as Turn).u)),
+    slopeDoubt:
+      (END_SLOPE_SIGMA * sigma) / (Math.sqrt(turns.length) * (last.u - (turns[0] as Turn).u)),
   });
   const sums = new Sums();
   for (const turn of turns) sums.add(turn, last, 1);

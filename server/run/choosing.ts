@@ -11,7 +11,7 @@ import {
 } from "../../core/sweep/choice.ts";
 import type { SweepAxis } from "../../core/sweep/curve.ts";
 import type { Gap } from "../../core/sweep/gaps.ts";
-import { piecesOf, type TraceTurn } from "../../core/sweep/trace.ts";
+import type { TraceTurn } from "../../core/sweep/trace.ts";
 import type { Branch } from "../../core/unit.ts";
 import type { Narrator } from "./narrator.ts";
 
@@ -90,13 +90,13 @@ export class Choosing {
     endMs: number,
   ): Promise<void> {
     const { on, narrator, scheduler } = this;
-    const pieces = piecesOf(on.axis, traces[branch]);
+    const trace = traces[branch];
     const readings: PlacedReading[] = [];
     const barren: number[] = [];
     let atX = branch === "rising" ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
     for (;;) {
       const readingsLeft = scheduler.nowMs() < endMs ? readingsMax - this.taken : 0;
-      const soFar = { branch, pieces, readings, barren, atX, readingsLeft };
+      const soFar = { branch, trace, readings, barren, atX, readingsLeft };
       const next = nextReading(this.goal, soFar);
       if (next.next === "done") {
         this.tell(branch, next.unknown);
@@ -122,10 +122,11 @@ export class Choosing {
 
   private tell(branch: Branch, unknown: readonly Gap[]): void {
     const { on, choice, narrator } = this;
-    const span = ({ fromX, toX }: Gap) => `${on.told(fromX)} to ${on.told(toX)}`;
-    const isLeap = ({ fromX, toX }: Gap) => toX - fromX < FINEST[on.axis];
+    const span = ({ fromX, toX }: Span) => `${on.told(fromX)} to ${on.told(toX)}`;
+    const isLeap = ({ fromX, toX, bendDeg }: Gap) =>
+      toX - fromX < FINEST[on.axis] && bendDeg > choice.knownWithinDeg / 2;
     const leaps = unknown.filter(isLeap);
-    const rest = unknown.filter((gap) => !isLeap(gap));
+    const rest = joinedSpans(unknown.filter((gap) => !isLeap(gap)));
     const which = `the ${branch} branch of the ${on.axis} sweep`;
     if (leaps.length > 0) {
       narrator.notice(
@@ -140,6 +141,22 @@ export class Choosing {
       );
     }
   }
+}
+
+interface Span {
+  readonly fromX: number;
+  readonly toX: number;
+}
+
+/** Spans that touch are one. */
+function joinedSpans(gaps: readonly Span[]): Span[] {
+  const spans: Span[] = [];
+  for (const { fromX, toX } of gaps) {
+    const last = spans[spans.length - 1];
+    if (last !== undefined && last.toX === fromX) spans[spans.length - 1] = { ...last, toX };
+    else spans.push({ fromX, toX });
+  }
+  return spans;
 }
 
 function capital(text: string): string {

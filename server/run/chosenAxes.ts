@@ -3,11 +3,10 @@ import type { RigErrors } from "../../core/angles/reading.ts";
 import type { Reading } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
 import type { PlacedReading } from "../../core/sweep/choice.ts";
-import { scoutLegs } from "../../core/sweep/scout.ts";
-import type { TraceTurn } from "../../core/sweep/trace.ts";
+import { scoutRate } from "../../core/sweep/scout.ts";
 import type { Branch } from "../../core/unit.ts";
 import type { ChosenAxis, ChosenReading, Traces } from "./choosing.ts";
-import { goToVacuum, type Rig, rampThrough, rampUntilAdvance, vent } from "./moves.ts";
+import { goToSpeed, goToVacuum, type Rig, rampUntilAdvance, rampWatching, vent } from "./moves.ts";
 
 /** So much beyond a reading the part has surely left it on the other branch. */
 const BEYOND_DEG = 0.15;
@@ -38,15 +37,11 @@ export function chosenSpeeds(
   };
 }
 
-/** Up and down once at ramps that leave enough turns to see the curve's shape. */
+/** Up and down once, slowly where the advance moves fast. */
 async function scout(rig: Rig, lowRpm: number, highRpm: number): Promise<Traces> {
-  const legs = scoutLegs(lowRpm, highRpm, rig.rampRpmPerS);
-  const rising: TraceTurn[] = [];
-  const falling: TraceTurn[] = [];
-  for (const { toRpm, rpmPerS } of legs) rising.push(...(await rampThrough(rig, toRpm, rpmPerS)));
-  for (const { fromRpm, rpmPerS } of legs.reverse()) {
-    falling.push(...(await rampThrough(rig, fromRpm, rpmPerS)));
-  }
+  await goToSpeed(rig, lowRpm);
+  const rising = await rampWatching(rig, highRpm, scoutRate);
+  const falling = await rampWatching(rig, lowRpm, scoutRate);
   return { rising, falling };
 }
 

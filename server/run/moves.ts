@@ -74,28 +74,36 @@ export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
   );
 }
 
+/** Another rate than the last one by more than this factor is told to the rig. */
+const RATE_CHANGE = 1.3;
+
 /**
- * Ramps on to a speed and tells what the turns showed on the way, without stopping there. @throws
+ * Ramps to a speed at rates by what the turns show, and tells the turns. @throws
  * RIG_SPEED_NOT_REACHED, and what a command or the run's interruption throws
  */
-export async function rampThrough(
+export async function rampWatching(
   rig: Rig,
   targetRpm: number,
-  rpmPerS: number,
+  rateFor: (trace: readonly TraceTurn[], nowRpm: number, rampRpmPerS: number) => number,
 ): Promise<TraceTurn[]> {
   const trace: TraceTurn[] = [];
-  const passed = await rampUntil(rig, targetRpm, rpmPerS, ({ turn, advanceDeg }) => {
-    const x = meanSpeedRpm([turn], rig.tickHz);
-    if (advanceDeg !== null) trace.push({ x, advanceDeg, xPerS: rpmPerS });
-    return false;
-  });
-  if (!passed) {
-    throw new BobweightError(
-      "RIG_SPEED_NOT_REACHED",
-      `The spindle did not come to ${targetRpm} rpm.`,
-    );
+  let nowRpm = rig.watch.state?.nowRpm ?? targetRpm;
+  for (;;) {
+    const rpmPerS = Math.round(10 * rateFor(trace, nowRpm, rig.rampRpmPerS)) / 10;
+    const end = await rampUntil(rig, targetRpm, rpmPerS, ({ turn, advanceDeg }) => {
+      nowRpm = meanSpeedRpm([turn], rig.tickHz);
+      if (advanceDeg !== null) trace.push({ x: nowRpm, advanceDeg, xPerS: rpmPerS });
+      const wanted = rateFor(trace, nowRpm, rig.rampRpmPerS);
+      return wanted > RATE_CHANGE * rpmPerS || RATE_CHANGE * wanted < rpmPerS;
+    });
+    if (end === "there") return trace;
+    if (end === "late") {
+      throw new BobweightError(
+        "RIG_SPEED_NOT_REACHED",
+        `The spindle should come to ${targetRpm} rpm and turns at ${nowRpm.toFixed(0)} rpm.`,
+      );
+    }
   }
-  return trace;
 }
 
 /**
@@ -118,31 +126,32 @@ export async function rampUntilAdvance(
 
 const TURNS_BEYOND = 2;
 
-/** Whether a turn was enough for `isEnough` or the speed came within its tolerance. */
+/** `there`: the speed came within its tolerance; `enough`: by a turn; `late`: neither in time. */
 async function rampUntil(
   rig: Rig,
   targetRpm: number,
   rpmPerS: number,
   isEnough: (turn: TrackedTurn) => boolean,
-): Promise<boolean> {
+): Promise<"there" | "enough" | "late"> {
   const { watch, token, direction, tickHz } = rig;
   const fromRpm = watch.state?.nowRpm ?? 0;
   await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS: rpmPerS });
   watch.forgetTurns();
   let seen = 0;
   const toleranceRpm = speedToleranceRpm(targetRpm);
-  const done = await watch.until(
+  const end = await watch.until(
     () => {
       for (const turn of watch.turns.slice(seen)) {
         seen++;
         const speedRpm = meanSpeedRpm([turn.turn], tickHz);
-        if (isEnough(turn) || Math.abs(speedRpm - targetRpm) <= toleranceRpm) return true;
+        if (Math.abs(speedRpm - targetRpm) <= toleranceRpm) return "there" as const;
+        if (isEnough(turn)) return "enough" as const;
       }
       return undefined;
     },
     (Math.abs(targetRpm - fromRpm) / rpmPerS) * 1000 + SPEED_LIMIT_MS,
   );
-  return done === true;
+  return end ?? "late";
 }
 
 function speedToleranceRpm(targetRpm: number): number {

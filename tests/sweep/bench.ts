@@ -2,8 +2,8 @@
 import { nextReading, type PlacedReading, type SweepGoal } from "../../core/sweep/choice.ts";
 import { curveAt } from "../../core/sweep/curve.ts";
 import type { Gap } from "../../core/sweep/gaps.ts";
-import { scoutLegs } from "../../core/sweep/scout.ts";
-import { type Piece, piecesOf, type TraceTurn } from "../../core/sweep/trace.ts";
+import { scoutRate } from "../../core/sweep/scout.ts";
+import type { TraceTurn } from "../../core/sweep/trace.ts";
 import type { CentrifugalUnit } from "../../sim/mechanism.ts";
 import { CentrifugalMotion } from "../../sim/weights.ts";
 import { type Branch, Dice, TrueCurve } from "./randomUnit.ts";
@@ -15,6 +15,7 @@ export interface Costs {
 
 const REFERENCE_RPM = 150;
 const WANTED_DEG = 0.1;
+const TURN_NOISE_DEG = 0.04;
 
 export interface Outcome {
   readonly seconds: number;
@@ -24,7 +25,7 @@ export interface Outcome {
   readonly worstX: number;
   readonly unknown: readonly Gap[];
   readonly curves: Readonly<Record<Branch, readonly PlacedReading[]>>;
-  readonly pieces: Readonly<Record<Branch, readonly Piece[]>>;
+  readonly traces: Readonly<Record<Branch, readonly TraceTurn[]>>;
 }
 
 function readingTime(rpm: number, costs: Costs): number {
@@ -45,31 +46,28 @@ export function scout(
   let sum = 0;
   let steps = 0;
   let startS = 0;
-  const legs = scoutLegs(REFERENCE_RPM, highRpm, costs.rampRpmPerS);
-  const up = legs.map(({ toRpm, rpmPerS }) => [toRpm, rpmPerS] as const);
-  const down = legs.map(({ fromRpm, rpmPerS }) => [fromRpm, rpmPerS] as const).reverse();
   const traces: Record<Branch, TraceTurn[]> = { rising: [], falling: [] };
-  for (const [branch, legs] of [
-    ["rising", up],
-    ["falling", down],
+  for (const [branch, goal] of [
+    ["rising", highRpm],
+    ["falling", REFERENCE_RPM],
   ] as const) {
-    for (const [goal, rate] of legs) {
-      while (rpm !== goal) {
-        const change = rate * 0.001;
-        rpm = rpm < goal ? Math.min(goal, rpm + change) : Math.max(goal, rpm - change);
-        motion.step(0.001, (rpm * Math.PI) / 30, 1);
-        seconds += 0.001;
-        phase += (rpm / 60) * 0.001;
-        sum += motion.advanceDeg;
-        steps++;
-        if (phase < 1) continue;
-        const overS = ((phase - 1) * 60) / rpm;
-        const turnS = seconds - overS - startS;
-        const advanceDeg = sum / steps + 0.04 * dice.normal();
-        traces[branch].push({ x: 60 / turnS, advanceDeg, xPerS: rate });
-        phase -= 1;
-        [sum, steps, startS] = [0, 0, seconds - overS];
-      }
+    let rate = scoutRate([], rpm, costs.rampRpmPerS);
+    while (rpm !== goal) {
+      const change = rate * 0.001;
+      rpm = rpm < goal ? Math.min(goal, rpm + change) : Math.max(goal, rpm - change);
+      motion.step(0.001, (rpm * Math.PI) / 30, 1);
+      seconds += 0.001;
+      phase += (rpm / 60) * 0.001;
+      sum += motion.advanceDeg;
+      steps++;
+      if (phase < 1) continue;
+      const overS = ((phase - 1) * 60) / rpm;
+      const turnS = seconds - overS - startS;
+      const advanceDeg = sum / steps + TURN_NOISE_DEG * dice.normal();
+      traces[branch].push({ x: 60 / turnS, advanceDeg, xPerS: rate });
+      rate = scoutRate(traces[branch], rpm, costs.rampRpmPerS);
+      phase -= 1;
+      [sum, steps, startS] = [0, 0, seconds - overS];
     }
   }
   return { traces, seconds };
@@ -94,21 +92,16 @@ export function sweep(
   let worstX = 0;
   let atX = REFERENCE_RPM;
   const unknown: Gap[] = [];
-  const shown = {
-    rising: piecesOf("speed", traces.rising),
-    falling: piecesOf("speed", traces.falling),
-  };
   const curves = { rising: [] as PlacedReading[], falling: [] as PlacedReading[] };
   for (const branch of ["rising", "falling"] as const) {
     const curve = new TrueCurve(unit, branch);
     const other = new TrueCurve(unit, branch === "rising" ? "falling" : "rising");
-    const pieces = shown[branch];
     const readings = curves[branch];
     atX = branch === "rising" ? Math.min(atX, lowX - 1) : highX + 1;
     for (;;) {
       const choice = nextReading(goal, {
         branch,
-        pieces,
+        trace: traces[branch],
         readings,
         atX,
         barren: [],
@@ -149,7 +142,7 @@ export function sweep(
       if (off > worstDeg) [worstDeg, worstX] = [off, branch === "rising" ? x : -x];
     }
   }
-  return { seconds, readings: count, approaches, worstDeg, worstX, unknown, curves, pieces: shown };
+  return { seconds, readings: count, approaches, worstDeg, worstX, unknown, curves, traces };
 }
 
 /** The fewest even steps that meet the same without any noise, or null up to 400 of them. */
