@@ -1,6 +1,6 @@
 // What is known between two neighbouring readings without knowing the mechanism.
 import { type CurveReading, fromReduced, reduced, type SweepAxis } from "./curve.ts";
-import { type Piece, pieceAt } from "./trace.ts";
+import { type Piece, pieceAt, pieceSlope } from "./trace.ts";
 
 /** Between two neighbouring readings of one branch. */
 export interface Gap {
@@ -65,6 +65,8 @@ const OFF_NOISE = 0.5;
  * small share, its slope changes by so many times that share. Tried on random units of real geometry.
  */
 const TURNING = 1.5;
+/** And at least so many times, since a curve may turn faster beyond what was seen of it. */
+const LEAST_TURNING = 0.4;
 /** Share by which a curvature may change on the way to the next reading. */
 const CURVATURE_DOUBT = 0.5;
 /** Readings lie on one line while none is further off than so many standard uncertainties. */
@@ -165,7 +167,14 @@ function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null
   const covering = pieces.filter(
     ({ fromU, toU }) => Math.min(toU, to.u) - Math.max(fromU, from.u) > slack,
   );
-  const doubtDeg = width * Math.max(...covering.map(({ slopeDoubt }) => slopeDoubt));
+  // Up to a corner the curve goes on from the last reading, and may turn as it does.
+  const doubtDeg = Math.max(
+    ...covering.map((piece) => {
+      if (piece.slopeDoubt === 0) return 0;
+      const turning = (LEAST_TURNING * pieceSlope(piece, (from.u + to.u) / 2) * width) / (2 * to.u);
+      return width * Math.max(piece.slopeDoubt, Math.abs(turning));
+    }),
+  );
   const noiseDeg = Math.hypot(from.sigma, to.sigma);
   const bendDeg = Math.max(0, offDeg + doubtDeg - OFF_NOISE * noiseDeg) + shapeDeg;
   return {
@@ -270,7 +279,8 @@ function unseenTurn(side: Side, u: number, width: number): number {
   const { slope, awayU, runU, noise, curvature, straight } = side;
   const turning = (TURNING * Math.abs(slope)) / u;
   const hidden = straight ? Math.min((CURVATURE_NOISE * noise) / runU ** 2, turning) : turning;
-  return Math.max(hidden, CURVATURE_DOUBT * Math.abs(curvature)) * (width / 2 + awayU);
+  const least = (LEAST_TURNING * Math.abs(slope)) / u;
+  return Math.max(hidden, least, CURVATURE_DOUBT * Math.abs(curvature)) * (width / 2 + awayU);
 }
 
 /** Slope towards a gap's end by the longest run of readings that lie on one line. */
