@@ -66,7 +66,7 @@ const OFF_NOISE = 0.5;
  */
 const TURNING = 1.5;
 /** And at least so many times, since a curve may turn faster beyond what was seen of it. */
-const LEAST_TURNING = 0.4;
+const LEAST_TURNING = { speed: 0.4, vacuum: 0.1 } as const;
 /** Share by which a curvature may change on the way to the next reading. */
 const CURVATURE_DOUBT = 0.5;
 /** Readings lie on one line while none is further off than so many standard uncertainties. */
@@ -110,7 +110,7 @@ function gapBetween(
   pieces: readonly Piece[],
 ): Gap {
   const from = knots[index] as Knot;
-  const byReadings = bend(from, to, knots.slice(0, index).reverse(), knots.slice(index + 2));
+  const byReadings = bend(axis, from, to, knots.slice(0, index).reverse(), knots.slice(index + 2));
   const shown = bendShown(from, to, pieces);
   const { bendDeg, share } = together(byReadings, shown);
   const noiseDeg = COVERAGE * HALFWAY * Math.max(from.wholeSigma, to.wholeSigma);
@@ -171,7 +171,8 @@ function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null
   const doubtDeg = Math.max(
     ...covering.map((piece) => {
       if (piece.slopeDoubt === 0) return 0;
-      const turning = (LEAST_TURNING * pieceSlope(piece, (from.u + to.u) / 2) * width) / (2 * to.u);
+      const turning =
+        (LEAST_TURNING.speed * pieceSlope(piece, (from.u + to.u) / 2) * width) / (2 * to.u);
       return width * Math.max(piece.slopeDoubt, Math.abs(turning));
     }),
   );
@@ -186,6 +187,7 @@ function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null
 
 /** `lower`, `upper`: the readings beyond either end, nearest first. */
 function bend(
+  axis: SweepAxis,
   from: Knot,
   to: Knot,
   lower: readonly Knot[],
@@ -203,7 +205,7 @@ function bend(
       deg:
         width * (sign * (slope - (side?.slope ?? 0)) - (side?.curvature ?? 0) * (width / 2 + away)),
       noiseDeg: width * Math.hypot(slopeSigma, side?.sigma ?? 0),
-      unseenDeg: side === null ? 0 : width * unseenTurn(side, to.u, width),
+      unseenDeg: side === null ? 0 : width * unseenTurn(axis, side, to.u, width),
     };
   };
   const [a, b] = [off(left, 1), off(right, -1)];
@@ -243,7 +245,11 @@ function cornerOf(a: Off, b: Off, sign: 1 | -1): Corner {
     Math.max(0, sign * deg + SLOPE_NOISE * noiseDeg + unseenDeg);
   const [sizeA, sizeB] = [size(a), size(b)];
   const sum = sizeA + sizeB;
-  return sum === 0 ? { deg: 0, share: 0.5 } : { deg: (sizeA * sizeB) / sum, share: sizeB / sum };
+  if (sum === 0) return { deg: 0, share: 0.5 };
+  // How large it may be counts with all doubt; where it is, without.
+  const told = sign * a.deg > 0 && sign * b.deg > 0;
+  const share = told ? b.deg / (a.deg + b.deg) : sizeB / sum;
+  return { deg: (sizeA * sizeB) / sum, share };
 }
 
 /** What is left of the corner when the noise is taken off. */
@@ -275,11 +281,11 @@ function clearJump(a: Off, b: Off): number {
 }
 
 /** What the slope at the gap may differ by, since a run of readings shows no curvature below its noise. */
-function unseenTurn(side: Side, u: number, width: number): number {
+function unseenTurn(axis: SweepAxis, side: Side, u: number, width: number): number {
   const { slope, awayU, runU, noise, curvature, straight } = side;
   const turning = (TURNING * Math.abs(slope)) / u;
   const hidden = straight ? Math.min((CURVATURE_NOISE * noise) / runU ** 2, turning) : turning;
-  const least = (LEAST_TURNING * Math.abs(slope)) / u;
+  const least = (LEAST_TURNING[axis] * Math.abs(slope)) / u;
   return Math.max(hidden, least, CURVATURE_DOUBT * Math.abs(curvature)) * (width / 2 + awayU);
 }
 
