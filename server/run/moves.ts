@@ -1,7 +1,9 @@
 // The moves a run is made of: go to a speed, wait until all is settled, set vacuum, take a reading.
 
 import type { TrackedTurn } from "../../core/angles/lobes.ts";
-import { meanAndSpread, meanSpeedRpm } from "../../core/angles/reading.ts";
+import type { Span } from "../../core/angles/runLog.ts";
+import { meanAndSpread } from "../../core/angles/statistics.ts";
+import { meanSpeedRpm } from "../../core/angles/window.ts";
 import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
@@ -123,11 +125,7 @@ const TURNS_RECEIVED_MIN = 3;
  * Collects turns from now on until the spindle has made so many. A rig on a slow link sends every
  * n-th only, which counts for n. @throws RIG_NO_TURNS
  */
-export async function collectTurns(
-  rig: Rig,
-  count: number,
-  targetRpm: number,
-): Promise<TrackedTurn[]> {
+export async function collectTurns(rig: Rig, count: number, targetRpm: number): Promise<Span> {
   const { watch } = rig;
   watch.forgetTurns();
   watch.forgetVacuums();
@@ -147,7 +145,9 @@ export async function collectTurns(
       `Only ${turns.length} of ${count} turns came at ${targetRpm} rpm.`,
     );
   }
-  return turns;
+  // What came since is the end of the log.
+  const to = watch.log.turns.length;
+  return { from: to - turns.length, to };
 }
 
 export interface VacuumReached {

@@ -9,6 +9,7 @@ import type {
   StartDocument,
 } from "../../core/documents.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
+import { plainReading } from "../reading.ts";
 
 export const RECORD_ID = "0198f3a2-6c11-7d4e-9b52-3f0c1a7be201";
 
@@ -127,7 +128,7 @@ function point(
     branch,
     targetRpm: speedRpm,
     targetPa: vacuumPa,
-    reading: {
+    reading: plainReading({
       speedRpm: speedRpm + 0.6,
       speedStandardUncertaintyRpm: 0.05,
       vacuumPa: vacuumPa ?? 0,
@@ -136,12 +137,11 @@ function point(
       standardUncertaintyDeg: 0.06,
       spreadDeg: 0.11,
       turns: 20,
-      setAside: { lostTurns: 0, missingEvents: 0, extraEvents: 0 },
       dwellDeg: 60.4,
       lobeDeviationsDeg: [0.12, -0.21, 0.3, -0.21],
       fromTick: 1000,
       toTick: 5_001_000,
-    },
+    }),
   };
 }
 
@@ -154,6 +154,7 @@ export const holdDocument: HoldDocument = {
   endPa: 52_480,
   seconds: 30,
   pumpEffort: 0.41,
+  fromTick: 0,
   trace: Array.from({ length: 61 }, (_, i): readonly [number, number] => [
     i / 2,
     54_120 - Math.round((1640 * i) / 60),
