@@ -1,5 +1,6 @@
 // What a run produces: a stream of small documents. The store appends them, the page draws them, the
 // command prints them; there is no second path. All are plain JSON.
+import type { RigCalibration } from "./calibration/calibration.ts";
 import type { Hello } from "./codec/rigLines.ts";
 import type { Plan } from "./plan.ts";
 import type { Branch, Limits, Unit } from "./unit.ts";
@@ -122,8 +123,8 @@ export interface RigDescription {
   /** Name and seed of the scenario on the stand-in rig. */
   readonly scenario: { readonly name: string; readonly seed: number } | null;
   readonly hello: Hello;
-  /** When the rig was last checked; null: never. */
-  readonly calibration: { readonly checkedUtc: string } | null;
+  /** What was found of the rig's own errors, and when; null: never checked. */
+  readonly calibration: RigCalibration | null;
   readonly vacuumSensorStandardUncertaintyPa: number;
   /** Of the delay from the unit firing to the tick, as far as it is not known. */
   readonly triggerDelayStandardUncertaintyUs: number;

@@ -1,6 +1,7 @@
 // Puts a run together from what the user chose: rig, unit, scenario, plan. Page and command line both come through here.
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { calibrationFromBlock } from "../core/calibration/calibrationFile.ts";
 import type { Hello } from "../core/codec/rigLines.ts";
 import type { RigDescription, RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
@@ -143,7 +144,7 @@ function describeRig(
     simulated,
     scenario: scenario === null ? null : { name: scenario.name, seed: scenario.seed },
     hello,
-    calibration: null,
+    calibration: calibrationFromBlock(rig.calibration),
     vacuumSensorStandardUncertaintyPa:
       rig.vacuumSensorStandardUncertaintyPa ??
       (simulated ? STAND_IN_SENSOR_PA : UNCHECKED_SENSOR_PA),

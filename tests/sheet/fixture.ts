@@ -1,4 +1,5 @@
 // An invented run as a list of documents, for the sheet, the store and the server to be tried on.
+import type { RigCalibration } from "../../core/calibration/calibration.ts";
 import type {
   CurvePoint,
   EndDocument,
@@ -321,3 +322,37 @@ export const runDocuments: readonly RunDocument[] = [
   point("return", null, 200, null, 0.08),
   endDocument,
 ];
+
+/** An invented rig checked in every way. */
+export const fullCalibration: RigCalibration = {
+  delay: {
+    checkedUtc: "2031-11-02T09:26:00.000Z",
+    delayUs: 20,
+    standardUncertaintyUs: 0.4,
+    degreesOfFreedom: 9,
+  },
+  pickup: {
+    checkedUtc: "2031-09-01T00:00:00.000Z",
+    knownDeg: 90,
+    measuredDeg: 90.02,
+    standardUncertaintyDeg: 0.02,
+    degreesOfFreedom: null,
+  },
+  coupling: {
+    checkedUtc: "2031-09-02T00:00:00.000Z",
+    runOutDeg: 0.2,
+    phaseDeg: 40,
+    standardUncertaintyDeg: 0.02,
+    degreesOfFreedom: 5,
+  },
+  vacuum: {
+    checkedUtc: "2031-10-12T23:59:00.000Z",
+    offsetPa: 200,
+    gain: 1.01,
+    standardUncertaintyPa: 130,
+    degreesOfFreedom: 3,
+    gaugeStandardUncertaintyPa: 100,
+    lowestPa: 10_000,
+    highestPa: 60_000,
+  },
+};
