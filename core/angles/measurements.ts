@@ -2,6 +2,7 @@
 import type { LiveDocument, Reading, RigFindings } from "../documents.ts";
 import type { Unit } from "../unit.ts";
 import { combined } from "./budget.ts";
+import type { RigKnowledge } from "./knowledge.ts";
 import type { TrackedTurn } from "./lobes.ts";
 import { interpolationLimitDeg } from "./phase.ts";
 import { type EdgePattern, learnPickup, type Pickup, rippleAt } from "./pickup.ts";
@@ -10,7 +11,6 @@ import {
   lobeDeviations,
   type ReadingContext,
   type ReadingInput,
-  type RigKnowledge,
   readingFrom,
   rippleScale,
   type UnseenRipple,

@@ -3,30 +3,11 @@ import type { VacuumLine } from "../codec/rigLines.ts";
 import type { LobeFigures, Reading, UncertaintyPart } from "../documents.ts";
 import { ticksBetween } from "../turns.ts";
 import { combined, part } from "./budget.ts";
+import type { RigKnowledge } from "./knowledge.ts";
 import type { Pickup } from "./pickup.ts";
 import { scatterOf } from "./scatter.ts";
 import { meanAndSpread, meanUncertainty } from "./statistics.ts";
 import type { LobeEvents, Window, WindowFigures } from "./window.ts";
-
-/** What is known of the rig's own errors before a run. Standard uncertainties by JCGM 100. */
-export interface RigKnowledge {
-  readonly tickHz: number;
-  /** Limit of the clock's error. */
-  readonly tickPpm: number;
-  readonly edgesPerTurn: number;
-  /** Fixed delay from the unit's firing to the rig's tick; taken off. */
-  readonly delayUs: number;
-  readonly delayStandardUncertaintyUs: number;
-  /** Null: infinite. */
-  readonly delayDegreesOfFreedom: number | null;
-  /** True vacuum = offset + gain · sensed. */
-  readonly vacuumOffsetPa: number;
-  readonly vacuumGain: number;
-  readonly vacuumStandardUncertaintyPa: number;
-  /** What the coupling adds to a lobe's place once per turn: amplitude, and where it is largest. */
-  readonly couplingRunOutDeg: number;
-  readonly couplingPhaseDeg: number;
-}
 
 /** Ripple that the pickup cannot see, as the advance at the reference's lobe places feels it. */
 export interface UnseenRipple {
@@ -208,7 +189,7 @@ function vacuumOf(lines: readonly VacuumLine[], rig: RigKnowledge) {
   if (lines.length === 0) return { vacuumPa: null, vacuumStandardUncertaintyPa: 0 };
   const { mean, spread } = meanAndSpread(lines.map(({ vacuumPa }) => vacuumPa));
   return {
-    vacuumPa: rig.vacuumOffsetPa + rig.vacuumGain * mean,
+    vacuumPa: mean,
     vacuumStandardUncertaintyPa: Math.hypot(
       rig.vacuumStandardUncertaintyPa,
       spread / Math.sqrt(lines.length),

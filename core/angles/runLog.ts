@@ -1,6 +1,7 @@
 // Everything measured in a run in the order it came: turns with their lobes, vacuum lines between them.
-import type { VacuumLine } from "../codec/rigLines.ts";
+import type { TriggerEdge, VacuumLine } from "../codec/rigLines.ts";
 import { type Turn, ticksBetween } from "../turns.ts";
+import { type RigKnowledge, trueVacuum } from "./knowledge.ts";
 import {
   findLobes,
   firingAngles,
@@ -32,11 +33,11 @@ export interface Span {
 export class RunLog {
   readonly turns: TrackedTurn[] = [];
   private readonly vacuums: LoggedVacuum[] = [];
-  private readonly rig: TrackedRig;
+  private readonly rig: TrackedRig & RigKnowledge;
   private tracker: LobeTracker | null = null;
 
-  constructor(rig: TrackedRig) {
-    this.rig = rig;
+  constructor(rig: RigKnowledge, firingEdge: TriggerEdge) {
+    this.rig = { ...rig, firingEdge };
   }
 
   pushTurn(turn: Turn): TrackedTurn {
@@ -45,8 +46,11 @@ export class RunLog {
     return tracked;
   }
 
-  pushVacuum(line: VacuumLine): void {
+  /** Gives the line as a right sensor would have. */
+  pushVacuum(sensed: VacuumLine): VacuumLine {
+    const line = trueVacuum(sensed, this.rig);
     this.vacuums.push({ line, afterTurns: this.turns.length });
+    return line;
   }
 
   /**

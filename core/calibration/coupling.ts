@@ -1,6 +1,6 @@
 // What the rig's coupling adds once a turn: the unit is measured, re-seated half a turn round and measured again. Pure.
 import { wrap180 } from "../angles/lobes.ts";
-import { meanAndSpread } from "../angles/reading.ts";
+import { meanAndSpread } from "../angles/statistics.ts";
 import { BobweightError } from "../errors.ts";
 import { chiSquareLimit, type Fit, fitLinear, inflation } from "./leastSquares.ts";
 

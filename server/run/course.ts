@@ -1,6 +1,6 @@
 // The measuring itself: reference, hold test, vacuum sweep, speed sweep, return.
+
 import { Measurements } from "../../core/angles/measurements.ts";
-import type { RigKnowledge } from "../../core/angles/reading.ts";
 import type { Span } from "../../core/angles/runLog.ts";
 import type { FinalDocument, Reading } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
@@ -26,7 +26,6 @@ export class Course {
   private readonly rig: Rig;
   private readonly plan: Plan;
   private readonly unit: Unit;
-  private readonly knowledge: RigKnowledge;
   private readonly narrator: Narrator;
   private found: Measurements | null = null;
 
@@ -34,7 +33,6 @@ export class Course {
     this.rig = rig;
     this.plan = plan;
     this.unit = unit;
-    this.knowledge = knowledge;
     this.narrator = narrator;
   }
 
@@ -73,7 +71,7 @@ export class Course {
     const { log } = rig.watch;
     const lobes = log.takeReference(span, unit.lobeAnglesDeg);
     if (!lobes.found) throw lobesUnknown(lobes.eventsPerTurn, unit);
-    this.found = new Measurements(unit, this.knowledge, log, lobes.anglesDeg);
+    this.found = new Measurements(unit, rig.knowledge, log, lobes.anglesDeg);
     // The reference point, zero by definition.
     const station: Station = { sweep: "reference", ...this.still() };
     narrator.reading(station, this.reading(span, station));

@@ -1,5 +1,6 @@
 // The moves a run is made of: go to a speed, wait until all is settled, set vacuum, take a reading.
 
+import { type RigKnowledge, sensedPa } from "../../core/angles/knowledge.ts";
 import type { TrackedTurn } from "../../core/angles/lobes.ts";
 import type { Span } from "../../core/angles/runLog.ts";
 import { meanAndSpread } from "../../core/angles/statistics.ts";
@@ -34,6 +35,7 @@ export interface Rig {
   readonly tickHz: number;
   readonly direction: Direction;
   readonly rampRpmPerS: number;
+  readonly knowledge: RigKnowledge;
 }
 
 /** Sends a command unless the run has been interrupted: after a stop nothing may start motion. */
@@ -165,7 +167,7 @@ export async function goToVacuum(rig: Rig, targetPa: number): Promise<VacuumReac
     watch.forgetTurns();
     return { reached: true, vacuumPa: 0, pumpEffort: 0 };
   }
-  await send(rig, { type: "vacuum", token, vacuumPa: Math.round(targetPa) });
+  await send(rig, { type: "vacuum", token, vacuumPa: sensedPa(targetPa, rig.knowledge) });
   watch.forgetVacuums();
   const tolerancePa = Math.max(targetPa * VACUUM_TOLERANCE, VACUUM_TOLERANCE_PA);
   const settled = await watch.until(() => {

@@ -99,7 +99,8 @@ export class Run {
     const { setup } = this;
     try {
       const hello = await this.link.connect();
-      this.watch.begin(hello);
+      const description = setup.describeRig(hello);
+      this.watch.begin(rigKnowledge(description));
       const plan = setup.planFor(hello);
       this.startMs = setup.scheduler.nowMs();
       const start: StartDocument = {
@@ -109,7 +110,7 @@ export class Run {
         unit: setup.unit,
         unitFile: setup.unitFile,
         plan,
-        rig: setup.describeRig(hello),
+        rig: description,
         engineVersion: setup.engineVersion,
         expectedS: expectedSeconds(plan),
       };
@@ -180,8 +181,9 @@ export class Run {
       tickHz,
       direction: setup.unit.rotation,
       rampRpmPerS: start.plan.rampRpmPerS,
+      knowledge: rigKnowledge(start.rig),
     };
-    const course = new Course(rig, start.plan, setup.unit, rigKnowledge(start.rig), narrator);
+    const course = new Course(rig, start.plan, setup.unit, narrator);
     this.course = course;
     this.beatLive(rig, course);
     await course.measure();

@@ -1,7 +1,8 @@
 // What a run sees of the rig at this moment, and the one place where it waits for something to happen.
+import type { RigKnowledge } from "../../core/angles/knowledge.ts";
 import type { TrackedTurn } from "../../core/angles/lobes.ts";
 import { RunLog } from "../../core/angles/runLog.ts";
-import type { Hello, StateLine, TriggerEdge, VacuumLine } from "../../core/codec/rigLines.ts";
+import type { StateLine, TriggerEdge, VacuumLine } from "../../core/codec/rigLines.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import type { Turn } from "../../core/turns.ts";
@@ -55,14 +56,13 @@ export class Watch implements LinkListener {
   }
 
   onVacuum(line: VacuumLine): void {
-    this.logged?.pushVacuum(line);
-    this.vacuums.push(line);
+    this.vacuums.push(this.log.pushVacuum(line));
     this.poke();
   }
 
   /** Begins the log, once the rig has said what it is. */
-  begin({ tickHz, edgesPerTurn }: Hello): void {
-    this.logged = new RunLog({ tickHz, edgesPerTurn, firingEdge: this.firingEdge });
+  begin(rig: RigKnowledge): void {
+    this.logged = new RunLog(rig, this.firingEdge);
   }
 
   /** Of the whole run. */
