@@ -29,7 +29,7 @@ export class Course {
   private readonly narrator: Narrator;
   private found: Measurements | null = null;
 
-  constructor(rig: Rig, plan: Plan, unit: Unit, knowledge: RigKnowledge, narrator: Narrator) {
+  constructor(rig: Rig, plan: Plan, unit: Unit, narrator: Narrator) {
     this.rig = rig;
     this.plan = plan;
     this.unit = unit;
