@@ -1,10 +1,11 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "./bar.ts";
+import { coverage } from "./bars/coverage.ts";
 import { quantisation } from "./bars/quantisation.ts";
 import { ramp } from "./bars/ramp.ts";
 import { steady } from "./bars/steady.ts";
 
-export const BARS: readonly Bar<unknown>[] = [steady, ramp, quantisation];
+export const BARS: readonly Bar<unknown>[] = [coverage, steady, ramp, quantisation];
 
 /** @throws where there is none of that name */
 export function barNamed(name: string): Bar<unknown> {

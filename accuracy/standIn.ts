@@ -61,19 +61,28 @@ export interface Stretch {
   readonly seconds: number;
 }
 
-/** Turns of each stretch as they come out of the product's link, in rig ticks. */
-export async function turnsOf(
+export interface Drive {
+  readonly hello: Hello;
+  /** Of each stretch, as they come out of the product's link, in rig ticks. */
+  readonly turns: readonly (readonly Turn[])[];
+  /** All that the rig sent from boot on, in its own pieces. */
+  readonly raw: readonly Uint8Array[];
+}
+
+/** Turns the unit of a scenario clockwise through stretches of speed. */
+export async function driveThrough(
   scenario: unknown,
   stretches: readonly Stretch[],
-): Promise<{ readonly hello: Hello; readonly turns: readonly (readonly Turn[])[] }> {
+): Promise<Drive> {
   const scheduler = new VirtualScheduler();
   const port = new StandInBytePort(parseScenario(scenario, "scenario"), scheduler, 0);
   let kept: Turn[] = [];
+  const raw: Uint8Array[] = [];
   const link = new RigLink(port, scheduler, {
     onTurn: (turn) => kept.push(turn),
     onVacuum: () => {},
     onState: () => {},
-    onRaw: () => {},
+    onRaw: (bytes) => raw.push(bytes),
     onLost: (error: BobweightError) => {
       throw error;
     },
@@ -94,7 +103,7 @@ export async function turnsOf(
     }
     await link.stop();
     await link.close();
-    return { hello, turns };
+    return { hello, turns, raw };
   };
   return scheduler.run(drive());
 }

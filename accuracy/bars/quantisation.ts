@@ -2,7 +2,7 @@
 import { atMost, type Bar, beside } from "../bar.ts";
 import { Draw } from "../draw.ts";
 import { deviation, lockedScenario, sparkErrors } from "../lockedCam.ts";
-import { turnsOf } from "../standIn.ts";
+import { driveThrough } from "../standIn.ts";
 
 const LIMIT = 1.15;
 const TURNS = 400;
@@ -29,7 +29,7 @@ async function job(index: number): Promise<QuantisationResult> {
   const tickHz = draw.oneOf([250_000, 500_000, 1_000_000, 2_000_000]);
   const couplingDeg = draw.uniform(1, 89);
   const rig = { pickupEdges: 1, couplingDeg, tickHz };
-  const { turns } = await turnsOf(lockedScenario(draw.seed(), LOBES, rig), [
+  const { turns } = await driveThrough(lockedScenario(draw.seed(), LOBES, rig), [
     { speedRpm, rampRpmPerS: 1000, waitS: speedRpm / 1000 + 8, seconds: (60 * TURNS) / speedRpm },
   ]);
   const errors = sparkErrors(turns[0] ?? [], couplingDeg, LOBES);

@@ -2,7 +2,7 @@
 import { atMost, type Bar, beside, type Figure } from "../bar.ts";
 import { Draw } from "../draw.ts";
 import { lockedScenario, mean, type SparkError, sparkErrors } from "../lockedCam.ts";
-import { turnsOf } from "../standIn.ts";
+import { driveThrough } from "../standIn.ts";
 
 const LIMIT_DEG = 0.05;
 const RAMP_RPM_PER_S = 500;
@@ -22,7 +22,7 @@ async function job(index: number): Promise<readonly RampBin[]> {
   const draw = new Draw("ramp", index);
   const couplingDeg = draw.uniform(1, 89);
   const rig = { pickupEdges: 1, couplingDeg, indexJitterUs: 1, eventJitterUs: 1 };
-  const { hello, turns } = await turnsOf(lockedScenario(draw.seed(), LOBES, rig), [
+  const { hello, turns } = await driveThrough(lockedScenario(draw.seed(), LOBES, rig), [
     { speedRpm: START_RPM, rampRpmPerS: 500, waitS: 5, seconds: 1 },
     { speedRpm: 4400, rampRpmPerS: RAMP_RPM_PER_S, waitS: 0, seconds: 4000 / RAMP_RPM_PER_S },
   ]);

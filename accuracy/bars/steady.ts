@@ -2,7 +2,7 @@
 import { atMost, type Bar } from "../bar.ts";
 import { Draw } from "../draw.ts";
 import { lockedScenario, mean, sparkErrors } from "../lockedCam.ts";
-import { turnsOf } from "../standIn.ts";
+import { driveThrough } from "../standIn.ts";
 
 const LIMIT_DEG = 0.02;
 const TURNS = 300;
@@ -20,7 +20,7 @@ async function job(index: number): Promise<SteadyResult> {
   const speedRpm = Math.round(10 * draw.logUniform(50, 4000)) / 10;
   const couplingDeg = draw.uniform(1, 89);
   const rig = { pickupEdges: 1, couplingDeg, indexJitterUs: 1, eventJitterUs: 1 };
-  const { turns } = await turnsOf(lockedScenario(draw.seed(), LOBES, rig), [
+  const { turns } = await driveThrough(lockedScenario(draw.seed(), LOBES, rig), [
     { speedRpm, rampRpmPerS: 1000, waitS: speedRpm / 1000 + 4, seconds: (60 * TURNS) / speedRpm },
   ]);
   const errors = sparkErrors(turns[0] ?? [], couplingDeg, LOBES);

@@ -1,0 +1,54 @@
+// Random rigs whose errors are drawn from what the rig states of itself, as a statement of uncertainty means.
+import type { Draw } from "../draw.ts";
+
+/**
+ * Standard deviation at 1,000 rpm of the shift by ripple that a rig cannot resolve, falling with the
+ * square of speed: what the product assumes where it sees nothing.
+ */
+const UNRESOLVED_DEG = 0.005;
+/** Ripple that pickup edges resolve may be so many times as large. */
+const HIGH = 5;
+const RIPPLES = 3;
+
+export interface DrawnRig {
+  readonly pickupEdges: number;
+  readonly ripple: "none" | "low" | "high";
+  /** `rig` of a scenario. */
+  readonly settings: Record<string, unknown>;
+  /** What the rig file states. */
+  readonly stated: { readonly vacuumSensorStandardUncertaintyPa: number };
+}
+
+export function drawRig(draw: Draw): DrawnRig {
+  const pickupEdges = draw.oneOf([1, 1, 1, 2, 12, 36, 36, 36, 60, 360]);
+  const ripple = draw.oneOf(["none", "low", "high"] as const);
+  return {
+    pickupEdges,
+    ripple,
+    settings: {
+      pickupEdges,
+      tickHz: draw.oneOf([250_000, 500_000, 1_000_000, 1_000_000, 1_000_000, 2_000_000]),
+      tickPpm: draw.whole(10, 100),
+      couplingDeg: draw.uniform(0, 359.9),
+      sensorNoisePa: draw.uniform(5, 60),
+      eventJitterUs: draw.logUniform(0.3, 6),
+      indexJitterUs: draw.logUniform(0.2, 3),
+      ripple: ripple === "none" ? [] : drawRipple(draw, pickupEdges, ripple),
+    },
+    stated: { vacuumSensorStandardUncertaintyPa: 20 },
+  };
+}
+
+/** A few orders; above a quarter of the edges the pickup tells little of them. */
+function drawRipple(draw: Draw, pickupEdges: number, size: "low" | "high"): unknown[] {
+  return Array.from({ length: RIPPLES }, () => {
+    const perTurn = draw.oneOf([1, 1, 2, 3, 4, 6, 8, 12]);
+    const resolved = perTurn < pickupEdges / 4;
+    const spreadDeg =
+      (UNRESOLVED_DEG / Math.sqrt(RIPPLES)) * (size === "high" && resolved ? HIGH : 1);
+    // With the phase at random, an angle of this amplitude shifts a spark by its √½ on average.
+    const amplitudeDeg = Math.SQRT2 * spreadDeg;
+    const percentAt1000Rpm = (100 * 2 * Math.PI * perTurn * amplitudeDeg) / 360;
+    return { perTurn, percentAt1000Rpm, phaseDeg: draw.uniform(0, 360) };
+  });
+}
