@@ -1,7 +1,9 @@
 // Bar: of the 95 % intervals that the product reports, so many hold the truth, each quantity apart.
+import { parseScenario } from "../../sim/scenario.ts";
 import type { Bar, Figure } from "../bar.ts";
 import { coverageFigures } from "../coverage/figures.ts";
 import { type Interval, intervalsOf } from "../coverage/intervals.ts";
+import { Truths } from "../coverage/truths.ts";
 import { Draw } from "../draw.ts";
 import { drawRig } from "../drawn/rig.ts";
 import { drawUnit } from "../drawn/unit.ts";
@@ -13,7 +15,7 @@ async function job(index: number): Promise<readonly Interval[]> {
   const rig = drawRig(draw);
   const scenario = { ...unit.scenario, seed: draw.seed(), rig: rig.settings };
   const run = await measure({ unit: unit.unitFile, scenario, rig: rig.stated });
-  return intervalsOf(unit, rig, run);
+  return intervalsOf(new Truths(parseScenario(scenario, "scenario"), run), rig);
 }
 
 export const coverage: Bar<readonly Interval[]> = {

@@ -1,5 +1,6 @@
 // Random rigs whose errors are drawn from what the rig states of itself, as a statement of uncertainty means.
 import type { Draw } from "../draw.ts";
+import type { RunChoice } from "../standIn.ts";
 
 /**
  * Standard deviation at 1,000 rpm of the shift by ripple that a rig cannot resolve, falling with the
@@ -9,33 +10,49 @@ const UNRESOLVED_DEG = 0.005;
 /** Ripple that pickup edges resolve may be so many times as large. */
 const HIGH = 5;
 const RIPPLES = 3;
+/** The sensor's stated uncertainty is reached here, most of it an offset, the rest a gain. */
+const SENSOR_AT_PA = 40_000;
+const OFFSET_SHARE = 0.8;
+const GAIN_SHARE = 0.6;
 
 export interface DrawnRig {
   readonly pickupEdges: number;
   readonly ripple: "none" | "low" | "high";
   /** `rig` of a scenario. */
-  readonly settings: Record<string, unknown>;
+  readonly settings: Readonly<Record<string, unknown>>;
   /** What the rig file states. */
-  readonly stated: { readonly vacuumSensorStandardUncertaintyPa: number };
+  readonly stated: NonNullable<RunChoice["rig"]>;
 }
 
 export function drawRig(draw: Draw): DrawnRig {
   const pickupEdges = draw.oneOf([1, 1, 1, 2, 12, 36, 36, 36, 60, 360]);
   const ripple = draw.oneOf(["none", "low", "high"] as const);
+  const tickPpm = draw.whole(10, 100);
+  const sensorPa = draw.logUniform(20, 250);
+  const delayUs = draw.oneOf([0.5, 1, 2, 5]);
   return {
     pickupEdges,
     ripple,
     settings: {
       pickupEdges,
+      spacingErrorPeakDeg: pickupEdges > 1 ? draw.logUniform(0.01, 0.3) : 0,
       tickHz: draw.oneOf([250_000, 500_000, 1_000_000, 1_000_000, 1_000_000, 2_000_000]),
-      tickPpm: draw.whole(10, 100),
+      tickPpm,
+      tickErrorPpm: draw.uniform(-tickPpm, tickPpm),
       couplingDeg: draw.uniform(0, 359.9),
       sensorNoisePa: draw.uniform(5, 60),
+      sensorOffsetPa: draw.normal(OFFSET_SHARE * sensorPa),
+      sensorGain: 1 + draw.normal((GAIN_SHARE * sensorPa) / SENSOR_AT_PA),
+      // An input cannot be early; with the sign drawn as well the errors would be of the same size.
+      delayUs: Math.abs(draw.normal(delayUs)),
       eventJitterUs: draw.logUniform(0.3, 6),
       indexJitterUs: draw.logUniform(0.2, 3),
       ripple: ripple === "none" ? [] : drawRipple(draw, pickupEdges, ripple),
     },
-    stated: { vacuumSensorStandardUncertaintyPa: 20 },
+    stated: {
+      vacuumSensorStandardUncertaintyPa: sensorPa,
+      triggerDelayStandardUncertaintyUs: delayUs,
+    },
   };
 }
 

@@ -1,22 +1,24 @@
-// Random units with weights, perhaps a capsule, and a specification as a manual might print it for them.
+// Random units with weights, perhaps a capsule, worn cams and bushes, and a specification as a manual might print it.
 import type { Capsule } from "../../sim/capsule.ts";
 import type { CentrifugalUnit } from "../../sim/mechanism.ts";
+import { parseScenario, type Scenario } from "../../sim/scenario.ts";
+import {
+  centrifugalAdvanceDeg,
+  centrifugalStartRpm,
+  centrifugalStopRpm,
+  vacuumAdvanceDeg,
+} from "../../sim/truth.ts";
 import type { Draw } from "../draw.ts";
-import { capsuleAdvanceDeg, capsuleEndPa, capsuleStartPa, weightsAdvanceDeg } from "../truth.ts";
-import { drawWeights, rangeRpm } from "./weights.ts";
+import { capsuleEndPa, capsuleStartPa, installedCapsule } from "../truth.ts";
+import { drawWeights } from "./weights.ts";
 
 const RAD_PER_DEG = Math.PI / 180;
 
 export interface DrawnUnit {
-  readonly lobes: number;
-  readonly contacts: boolean;
-  readonly dwellDeg: number;
-  readonly weights: CentrifugalUnit;
-  readonly capsule: Capsule | null;
   /** Content of the unit file. */
-  readonly unitFile: Record<string, unknown>;
+  readonly unitFile: unknown;
   /** The parts of the scenario file that are the unit's. */
-  readonly scenario: Record<string, unknown>;
+  readonly scenario: Readonly<Record<string, unknown>>;
 }
 
 export function drawUnit(draw: Draw): DrawnUnit {
@@ -24,48 +26,43 @@ export function drawUnit(draw: Draw): DrawnUnit {
   const rotation = draw.oneOf(["cw", "ccw"]);
   const contacts = draw.chance(0.6);
   const kind = contacts ? "contacts" : draw.oneOf(["magnetic", "hall", "optical"]);
-  const firingEdge = contacts ? "a" : draw.oneOf(["a", "b"]);
-  const dwellDeg = (360 / lobes) * draw.uniform(0.45, 0.68);
-  const weights = drawWeights(draw);
-  const capsule = draw.chance(0.6) ? drawCapsule(draw) : null;
-  const trigger = { kind, firingEdge };
+  const trigger = { kind, firingEdge: contacts ? "a" : draw.oneOf(["a", "b"]) };
   const shape = { lobes, rotation, trigger };
+  const dwellDeg = (360 / lobes) * draw.uniform(0.45, 0.68);
+  const capsule = draw.chance(0.6) ? drawCapsule(draw) : null;
+  const leak = capsule !== null && draw.chance(0.4) ? drawLeak(draw) : null;
+  const content = {
+    unit: { ...shape, ...(contacts ? { dwellDeg } : {}) },
+    mechanism: mechanismOf(drawWeights(draw)),
+    capsules: capsule === null ? [] : [capsule],
+    faults: leak === null ? [] : [leak],
+    pulses: drawPulses(draw, lobes, contacts),
+    temperatureC: draw.uniform(10, 45),
+  };
+  const scenario = parseScenario(content, "drawn unit");
   return {
-    lobes,
-    contacts,
-    dwellDeg,
-    weights,
-    capsule,
+    scenario: content,
     unitFile: {
       description: "drawn unit",
       invented: true,
       ...shape,
       ...(contacts ? { dwell: { degrees: `${dwellDeg.toFixed(1)} ± 4` } } : {}),
       ...(lobes > 1 ? { scatterMaxDeg: 1 } : {}),
-      speed: speedSpecification(draw, weights),
-      ...(capsule === null ? {} : { capsules: [capsuleSpecification(draw, capsule)] }),
-    },
-    scenario: {
-      unit: { ...shape, ...(contacts ? { dwellDeg } : {}) },
-      mechanism: withoutFault(weights),
-      capsules: capsule === null ? [] : [withoutFault(capsule)],
-      faults: capsule?.leak ? [{ fault: "smallLeak", ...capsule.leak }] : [],
+      speed: speedSpecification(draw, scenario),
+      ...(capsule === null ? {} : { capsules: [capsuleSpecification(draw, scenario)] }),
     },
   };
 }
 
-/** As scenario files have it: seizing and leaks are faults there, not lengths. */
-function withoutFault(part: CentrifugalUnit | Capsule): Record<string, unknown> {
-  const {
-    seizedDeg: _,
-    seizedMm: __,
-    leak: ___,
-    ...sound
-  } = part as unknown as Record<string, unknown>;
+/** As scenario files have it: seizing is a fault there, not a length. */
+function mechanismOf({
+  seizedDeg: _,
+  ...sound
+}: CentrifugalUnit): Omit<CentrifugalUnit, "seizedDeg"> {
   return sound;
 }
 
-function drawCapsule(draw: Draw): Capsule {
+function drawCapsule(draw: Draw): Omit<Capsule, "seizedMm" | "leak"> {
   const areaMm2 = draw.uniform(800, 2500);
   const startPa = draw.uniform(6000, 20_000);
   const endPa = startPa + draw.uniform(10_000, 28_000);
@@ -80,62 +77,76 @@ function drawCapsule(draw: Draw): Capsule {
     travelMm,
     radiusMm,
     acts: draw.chance(0.85) ? "advance" : "retard",
-    seizedMm: null,
-    leak: draw.chance(0.4)
-      ? { form: draw.oneOf(["passage", "pinhole"]), flowMlPerS: draw.logUniform(0.01, 0.5) }
-      : null,
+  };
+}
+
+function drawLeak(draw: Draw): unknown {
+  const form = draw.oneOf(["passage", "pinhole"]);
+  return { fault: "smallLeak", form, flowMlPerS: draw.logUniform(0.01, 0.5) };
+}
+
+/** Cams, bushes and contacts that are a little worn, in most units. */
+function drawPulses(draw: Draw, lobes: number, contacts: boolean): unknown {
+  if (draw.chance(0.3)) return {};
+  const each = (standardDeviation: number) =>
+    Array.from({ length: lobes }, () => draw.normal(standardDeviation));
+  return {
+    lobeErrorsDeg: each(draw.uniform(0.05, 0.4)),
+    bushPlayDeg: draw.logUniform(0.003, 0.1),
+    ...(contacts ? { dwellErrorsDeg: each(0.3) } : {}),
   };
 }
 
 /** Manuals print round figures, and no unit follows its manual to the tenth. */
-function speedSpecification(draw: Draw, weights: CentrifugalUnit): unknown {
-  const { start, end } = rangeRpm(weights);
-  const about = start * (1 + draw.normal(0.05));
+function speedSpecification(draw: Draw, scenario: Scenario): unknown {
+  const about = (centrifugalStartRpm(scenario, "rising") ?? 0) * (1 + draw.normal(0.05));
   const from = Math.max(60, 10 * Math.round((about - 75) / 10));
   const to = 10 * Math.round((about + 75) / 10);
-  const endBy = 50 * Math.ceil((1.03 * end) / 50);
-  const rows = [0.3, 0.6].flatMap((share) => {
+  const endBy = 50 * Math.ceil((1.03 * (centrifugalStopRpm(scenario, "rising") ?? 0)) / 50);
+  const rows = [0.3, 0.6].map((share) => {
     const at = 10 * Math.round((to + share * (endBy - to)) / 10);
-    const degrees = weightsAdvanceDeg(weights, at, "rising") + draw.normal(0.6);
-    return [{ at, degrees: Math.max(0.5, Math.round(2 * degrees) / 2) }];
+    const degrees = centrifugalAdvanceDeg(scenario, at, "rising") + draw.normal(0.6);
+    return { at, degrees: roundedDeg(degrees) };
   });
+  const degrees = roundedDeg(centrifugalAdvanceDeg(scenario, 1e4, "rising"));
   return {
-    degrees: "distributor",
+    ...specification,
     rpm: "distributor",
-    judgedOn: "both",
-    source: "drawn",
-    toleranceDeg: 1,
-    rows: [
-      { start: `${from} to ${to}` },
-      ...rows,
-      { endBy, degrees: Math.round(2 * weights.stopDeg) / 2 },
-    ],
+    rows: [{ start: `${from} to ${to}` }, ...rows, { endBy, degrees }],
   };
 }
 
-function capsuleSpecification(draw: Draw, capsule: Capsule): unknown {
+function capsuleSpecification(draw: Draw, scenario: Scenario): unknown {
+  const capsule = installedCapsule(scenario) as Capsule;
   const kPa = (pascals: number) => Math.round(pascals / 500) / 2;
   const about = capsuleStartPa(capsule, "rising") + draw.normal(700);
   const to = kPa(about + 2500);
   const endBy = kPa(1.03 * capsuleEndPa(capsule) + 500);
+  const advanceDeg = (pascals: number) => Math.abs(vacuumAdvanceDeg(scenario, pascals, "rising"));
   const rows = [0.3, 0.6].map((share) => {
     const at = kPa(1000 * (to + share * (endBy - to)));
-    const degrees = Math.abs(capsuleAdvanceDeg(capsule, 1000 * at, "rising")) + draw.normal(0.5);
-    return { at, degrees: Math.max(0.5, Math.round(2 * degrees) / 2) };
+    return { at, degrees: roundedDeg(advanceDeg(1000 * at) + draw.normal(0.5)) };
   });
-  const most = Math.abs(capsuleAdvanceDeg(capsule, 1e6, "rising"));
   return {
+    ...specification,
     name: "capsule",
     acts: capsule.acts,
     vacuum: "kPa",
-    degrees: "distributor",
-    judgedOn: "both",
-    source: "drawn",
-    toleranceDeg: 1,
     rows: [
       { start: `${kPa(Math.max(1000, about - 2500))} to ${to}` },
       ...rows,
-      { endBy, degrees: Math.round(2 * most) / 2 },
+      { endBy, degrees: roundedDeg(advanceDeg(1e6)) },
     ],
   };
+}
+
+const specification = {
+  degrees: "distributor",
+  judgedOn: "both",
+  source: "drawn",
+  toleranceDeg: 1,
+} as const;
+
+function roundedDeg(deg: number): number {
+  return Math.max(0.5, Math.round(2 * deg) / 2);
 }
