@@ -31,7 +31,7 @@ export interface Gathered {
 }
 
 export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered {
-  const points = documents.filter((document) => document.type === "point");
+  const points = finalPoints(documents);
   const start = documents.find((document) => document.type === "start") ?? null;
   const plan = start?.plan ?? null;
   const speedReadings = latest(
@@ -64,6 +64,14 @@ export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered 
     reference: points.findLast(({ sweep }) => sweep === "reference") ?? null,
     atReturn,
   };
+}
+
+/** With the readings of the end, where the run came to tell them. */
+function finalPoints(documents: readonly RunDocument[]): readonly PointDocument[] {
+  const final = documents.find((document) => document.type === "final");
+  return documents
+    .filter((document) => document.type === "point")
+    .map((point, i) => ({ ...point, reading: final?.readings[i] ?? point.reading }));
 }
 
 function speedTarget(point: PointDocument): number {

@@ -18,10 +18,9 @@ export interface Dwell {
 export function dwellOf(readings: readonly PointDocument[]): Dwell | null {
   for (const { reading } of readings) {
     if (reading.dwellDeg === null) continue;
-    // A difference of two angles, each as uncertain as the advance, which is one.
     return {
       dwellDeg: reading.dwellDeg,
-      standardUncertaintyDeg: Math.SQRT2 * reading.standardUncertaintyDeg,
+      standardUncertaintyDeg: reading.dwellStandardUncertaintyDeg,
     };
   }
   return null;
@@ -46,21 +45,15 @@ export interface Scatter {
 export function scatterOf(readings: readonly PointDocument[]): Scatter | null {
   let worst: Scatter | null = null;
   for (const { reading } of readings) {
-    for (const deviation of reading.lobeDeviationsDeg) {
+    for (const [lobe, deviation] of reading.lobeDeviationsDeg.entries()) {
       if (worst !== null && Math.abs(deviation) <= worst.scatterDeg) continue;
       worst = {
         scatterDeg: Math.abs(deviation),
-        standardUncertaintyDeg: lobeUncertainty(reading),
+        standardUncertaintyDeg: reading.lobes[lobe]?.standardUncertaintyDeg ?? 0,
       };
     }
   }
   return worst;
-}
-
-/** The advance is the mean of all lobes; one lobe alone scatters √lobes as much from turn to turn. */
-function lobeUncertainty(reading: Reading): number {
-  const share = reading.lobeDeviationsDeg.length / Math.max(1, reading.turns);
-  return Math.hypot(reading.standardUncertaintyDeg, reading.spreadDeg * Math.sqrt(share));
 }
 
 export function scatterRow(scatter: Scatter | null, maxDeg: number): RowVerdict {

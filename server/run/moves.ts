@@ -1,7 +1,10 @@
 // The moves a run is made of: go to a speed, wait until all is settled, set vacuum, take a reading.
 
+import { type RigKnowledge, sensedPa } from "../../core/angles/knowledge.ts";
 import type { TrackedTurn } from "../../core/angles/lobes.ts";
-import { meanAndSpread, meanSpeedRpm } from "../../core/angles/reading.ts";
+import type { Span } from "../../core/angles/runLog.ts";
+import { meanAndSpread } from "../../core/angles/statistics.ts";
+import { meanSpeedRpm } from "../../core/angles/window.ts";
 import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
@@ -32,6 +35,7 @@ export interface Rig {
   readonly tickHz: number;
   readonly direction: Direction;
   readonly rampRpmPerS: number;
+  readonly knowledge: RigKnowledge;
 }
 
 /** Sends a command unless the run has been interrupted: after a stop nothing may start motion. */
@@ -123,11 +127,7 @@ const TURNS_RECEIVED_MIN = 3;
  * Collects turns from now on until the spindle has made so many. A rig on a slow link sends every
  * n-th only, which counts for n. @throws RIG_NO_TURNS
  */
-export async function collectTurns(
-  rig: Rig,
-  count: number,
-  targetRpm: number,
-): Promise<TrackedTurn[]> {
+export async function collectTurns(rig: Rig, count: number, targetRpm: number): Promise<Span> {
   const { watch } = rig;
   watch.forgetTurns();
   watch.forgetVacuums();
@@ -147,7 +147,9 @@ export async function collectTurns(
       `Only ${turns.length} of ${count} turns came at ${targetRpm} rpm.`,
     );
   }
-  return turns;
+  // What came since is the end of the log.
+  const to = watch.log.turns.length;
+  return { from: to - turns.length, to };
 }
 
 export interface VacuumReached {
@@ -165,7 +167,7 @@ export async function goToVacuum(rig: Rig, targetPa: number): Promise<VacuumReac
     watch.forgetTurns();
     return { reached: true, vacuumPa: 0, pumpEffort: 0 };
   }
-  await send(rig, { type: "vacuum", token, vacuumPa: Math.round(targetPa) });
+  await send(rig, { type: "vacuum", token, vacuumPa: sensedPa(targetPa, rig.knowledge) });
   watch.forgetVacuums();
   const tolerancePa = Math.max(targetPa * VACUUM_TOLERANCE, VACUUM_TOLERANCE_PA);
   const settled = await watch.until(() => {

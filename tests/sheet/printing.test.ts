@@ -6,7 +6,18 @@ import { curvesCsv } from "../../core/sheet/csv.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { escaped } from "../../core/sheet/markup.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
-import { endDocument, inventedUnit, RECORD_ID, runDocuments, startDocument } from "./fixture.ts";
+import {
+  endDocument,
+  fullCalibration,
+  inventedUnit,
+  RECORD_ID,
+  runDocuments,
+  startDocument,
+} from "./fixture.ts";
+
+function delayCheckedAt(checkedUtc: string) {
+  return { checkedUtc, delayUs: 1, standardUncertaintyUs: 1, degreesOfFreedom: null };
+}
 
 function named(text: string): RunDocument[] {
   const [capsule] = inventedUnit.capsules;
@@ -33,7 +44,7 @@ function named(text: string): RunDocument[] {
         name: text,
         scenario: { name: text, seed: 1 },
         hello: { ...startDocument.rig.hello, board: text },
-        calibration: { checkedUtc: text },
+        calibration: { ...fullCalibration, delay: delayCheckedAt(text) },
       },
     },
     ...runDocuments.slice(1, -1),
