@@ -1,0 +1,15 @@
+// Every bar, the longest first so that no core waits at the end.
+import type { Bar } from "./bar.ts";
+import { coverage } from "./bars/coverage.ts";
+import { quantisation } from "./bars/quantisation.ts";
+import { ramp } from "./bars/ramp.ts";
+import { steady } from "./bars/steady.ts";
+
+export const BARS: readonly Bar<unknown>[] = [coverage, steady, ramp, quantisation];
+
+/** @throws where there is none of that name */
+export function barNamed(name: string): Bar<unknown> {
+  const bar = BARS.find((one) => one.name === name);
+  if (bar !== undefined) return bar;
+  throw new Error(`no bar "${name}": there are ${BARS.map((one) => one.name).join(", ")}`);
+}

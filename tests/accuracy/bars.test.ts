@@ -1,0 +1,64 @@
+// The bars' own checks: each is met by good figures and can be missed.
+import { describe, expect, it } from "vitest";
+import { quantisation } from "../../accuracy/bars/quantisation.ts";
+import { ramp } from "../../accuracy/bars/ramp.ts";
+import { steady } from "../../accuracy/bars/steady.ts";
+import { figuresOf, tableOf } from "../../accuracy/table.ts";
+
+const judged = (figures: readonly { met: boolean | null }[]) =>
+  figures.map(({ met }) => met).filter((met) => met !== null);
+
+describe("figures of made-up results", () => {
+  it("steady", () => {
+    const at = (biasDeg: number) => [{ speedRpm: 500, turns: 300, biasDeg }];
+    expect(judged(steady.figures(at(0.019)))).toEqual([true]);
+    expect(judged(steady.figures(at(-0.021)))).toEqual([false]);
+  });
+
+  it("ramp: a bias in one range of speed", () => {
+    const at = (biasDeg: number) => [
+      [300, 450, 700, 1100, 1700, 2600].map((fromRpm) => ({
+        fromRpm,
+        count: 100,
+        biasDeg: fromRpm === 700 ? biasDeg : 0,
+        constantSpeedBiasDeg: 5,
+      })),
+    ];
+    expect(judged(ramp.figures(at(0.049)))).toEqual([true]);
+    expect(judged(ramp.figures(at(-0.051)))).toEqual([false]);
+  });
+
+  it("quantisation", () => {
+    expect(judged(quantisation.figures([{ ratio: 1.14 }]))).toEqual([true]);
+    expect(judged(quantisation.figures([{ ratio: 1.16 }]))).toEqual([false]);
+  });
+});
+
+describe("what every bar misses by", () => {
+  const job = { bar: "steady", index: 3 };
+
+  it("a figure that is not a number", () => {
+    const figures = steady.figures([{ speedRpm: 500, turns: 0, biasDeg: Number.NaN }]);
+    expect(judged(figures)).toEqual([false]);
+  });
+
+  it("a job that failed", () => {
+    const good = { job, result: { speedRpm: 500, turns: 300, biasDeg: 0 } };
+    expect(judged(figuresOf(steady, [good]))).toEqual([true]);
+    const failed = figuresOf(steady, [good, { job, failure: "no hello" }]);
+    expect(judged(failed)).toEqual([true, false]);
+    expect(tableOf(failed.map((figure) => ({ bar: "steady", figure })))).toContain("3: no hello");
+  });
+
+  it("no job at all", () => {
+    expect(judged(figuresOf(steady, []))).toEqual([false]);
+  });
+});
+
+describe("jobs on the stand-in rig", () => {
+  it("measure a locked cam where it stands", async () => {
+    const { turns, biasDeg } = await steady.job(0);
+    expect(turns).toBeGreaterThan(290);
+    expect(Math.abs(biasDeg)).toBeLessThan(0.02);
+  });
+});
