@@ -2,7 +2,7 @@
 import type { VacuumLine } from "../codec/rigLines.ts";
 import type { LobeFigures, Reading, UncertaintyPart } from "../documents.ts";
 import { ticksBetween } from "../turns.ts";
-import { combined, part } from "./budget.ts";
+import { combined, coverageOf, part } from "./budget.ts";
 import type { RigKnowledge } from "./knowledge.ts";
 import type { Pickup } from "./pickup.ts";
 import { scatterOf } from "./scatter.ts";
@@ -60,6 +60,7 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
     advanceDeg: apparentDeg - unseen.deg,
     standardUncertaintyDeg: combined(budget),
     budget,
+    coverageFactor: coverageOf(budget),
     spreadDeg: meanAndSpread(figures.turnMeansDeg).spread,
     turns: window.turns.length,
     setAside: {
