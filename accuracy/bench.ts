@@ -1,22 +1,25 @@
 // `npm run bench`: time of the chain from bytes to readings against plain line reading of the same bytes.
 import { ReadlineParser } from "serialport";
-import { findLobes, firingEvents, LobeTracker, type TrackedTurn } from "../core/angles/lobes.ts";
-import { type RigErrors, readingFrom, referenceFrom } from "../core/angles/reading.ts";
+import { type RigKnowledge, rigKnowledge } from "../core/angles/knowledge.ts";
+import { Measurements } from "../core/angles/measurements.ts";
+import { RunLog, type Span } from "../core/angles/runLog.ts";
 import { LineCutter } from "../core/codec/framing.ts";
 import { type Hello, parseRigLine } from "../core/codec/rigLines.ts";
 import { TurnAssembler } from "../core/turns.ts";
+import { unitFromFile } from "../core/unitFile.ts";
 import { driveThrough } from "./standIn.ts";
 
 const LIMIT = 2.5;
 const CHUNK_BYTES = 256;
 const ROUNDS = 15;
 const TURNS_PER_READING = 400;
-const LOBES_DEG = [0, 90, 180, 270];
+const UNIT = unitFromFile({ description: "bench", lobes: 4, rotation: "cw" }, "bench");
 const SPEEDS_RPM = [300, 600, 1000, 1500, 2200, 3000, 4000];
 const SECONDS = 20;
 
 interface Recording {
   readonly hello: Hello;
+  readonly knowledge: RigKnowledge;
   readonly chunks: readonly Uint8Array[];
   readonly bytes: number;
 }
@@ -36,46 +39,49 @@ async function record(pickupEdges: number): Promise<Recording> {
   const chunks = Array.from({ length: count }, (_, i) =>
     Uint8Array.from(whole.subarray(i * CHUNK_BYTES, (i + 1) * CHUNK_BYTES)),
   );
-  return { hello, chunks, bytes: whole.length };
+  return { hello, knowledge: knowledgeOf(hello), chunks, bytes: whole.length };
+}
+
+/** A rig of which nothing has been checked. */
+function knowledgeOf(hello: Hello): RigKnowledge {
+  return rigKnowledge({
+    name: "bench",
+    simulated: true,
+    scenario: null,
+    hello,
+    calibration: null,
+    vacuumSensorStandardUncertaintyPa: 20,
+    triggerDelayStandardUncertaintyUs: 1,
+    ambientPa: null,
+  });
 }
 
 /** CRC, parsing, whole turns, angles, lobes and readings. Gives the number of turns. */
-function chain({ hello, chunks }: Recording): number {
-  const errors: RigErrors = {
-    tickHz: hello.tickHz,
-    tickPpm: hello.tickPpm,
-    vacuumSensorPa: 20,
-    triggerDelayUs: 0,
-    indexOnly: hello.edgesPerTurn === 1,
-  };
-  const rough = { tracker: new LobeTracker(LOBES_DEG, "a"), turns: [] as TrackedTurn[] };
-  let reference: ReturnType<typeof referenceFrom> | null = null;
-  let readings = 0;
+function chain({ hello, knowledge, chunks }: Recording): number {
+  const log = new RunLog(knowledge, UNIT.trigger.firingEdge);
+  let measurements: Measurements | null = null;
   const assembler = new TurnAssembler(hello, (turn) => {
-    rough.turns.push(rough.tracker.track(turn));
-    if (rough.turns.length < TURNS_PER_READING) return;
-    const { turns } = rough;
-    rough.turns = [];
-    if (reference === null) {
-      const angles = turns.map((one) => firingEvents(one.turn, "a", null).anglesDeg);
-      const match = findLobes(angles, LOBES_DEG);
-      if (!match.found) throw new Error("the recording has no lobes");
-      const tracker = new LobeTracker(match.anglesDeg, "a");
-      const again = turns.map((one) => tracker.track(one.turn));
-      reference = referenceFrom(match.anglesDeg, again, errors);
-      rough.tracker = new LobeTracker(reference.anglesDeg, "a");
-    } else if (readingFrom(turns, reference, LOBES_DEG, [], errors, true) !== null) {
-      readings++;
-    }
+    log.pushTurn(turn);
+    const to = log.turns.length;
+    if (to % TURNS_PER_READING !== 0) return;
+    const span = { from: to - TURNS_PER_READING, to };
+    measurements ??= begin(log, knowledge, span);
+    if (measurements.add(span, true) === null) throw new Error("a reading had no events");
   });
   const cutter = new LineCutter((body) => {
     const line = parseRigLine(body);
     if (line.type === "rev") assembler.pushRev(line);
     else if (line.type === "pick") assembler.pushPick(line);
+    else if (line.type === "vac") log.pushVacuum(line);
   });
   for (const chunk of chunks) cutter.push(chunk);
-  if (readings === 0) throw new Error("the recording gave no reading");
   return assembler.counts.good;
+}
+
+function begin(log: RunLog, knowledge: RigKnowledge, span: Span): Measurements {
+  const lobes = log.takeReference(span, UNIT.lobeAnglesDeg);
+  if (!lobes.found) throw new Error("the recording has no lobes");
+  return new Measurements(UNIT, knowledge, log, lobes.anglesDeg);
 }
 
 /** The plain parser that comes with the serial port package. */

@@ -45,6 +45,15 @@ export class Draw {
   oneOf<T>(choices: readonly T[]): T {
     return choices[this.whole(0, choices.length - 1)] as T;
   }
+
+  /** That many different ones, in the order drawn. */
+  some<T>(choices: readonly T[], count: number): T[] {
+    const left = [...choices];
+    return Array.from(
+      { length: Math.min(count, left.length) },
+      () => left.splice(this.whole(0, left.length - 1), 1)[0] as T,
+    );
+  }
 }
 
 /** FNV-1a of the name (public domain), so that bars draw independently of each other. */

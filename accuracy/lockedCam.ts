@@ -1,5 +1,8 @@
 // A unit whose cam cannot move: where its sparks stand is known exactly, whatever the speed does.
-import { firingEvents, wrap180 } from "../core/angles/lobes.ts";
+import { EventReader } from "../core/angles/events.ts";
+import { wrap180 } from "../core/angles/lobes.ts";
+import { angleDeg, evenPlaces } from "../core/angles/phase.ts";
+import type { Hello } from "../core/codec/rigLines.ts";
 import type { Turn } from "../core/turns.ts";
 
 export const LOCKED = { speedTable: [[0, 0]] } as const;
@@ -23,20 +26,27 @@ export interface SparkError {
   readonly errorDeg: number;
 }
 
-/** Each spark of the turns against the truth. */
+/** Each spark of the turns against the truth, the pickup's edges taken where they should be. */
 export function sparkErrors(
   turns: readonly Turn[],
+  { tickHz, edgesPerTurn }: Hello,
   couplingDeg: number,
   lobes: number,
 ): SparkError[] {
-  return turns.flatMap((turn) => {
-    const ticks = turn.eventTicks.filter((_, i) => turn.eventEdges[i] === "a");
-    return firingEvents(turn, "a", null).anglesDeg.map((angleDeg, i) => {
-      const lobe = Math.round((angleDeg - couplingDeg) / (360 / lobes));
-      const errorDeg = wrap180(angleDeg - trueAngleDeg(couplingDeg, lobes, lobe));
-      return { turn, lobe: (lobe + lobes) % lobes, tick: ticks[i] as number, errorDeg };
-    });
-  });
+  const reader = new EventReader("a", lobes, tickHz);
+  const places = evenPlaces(edgesPerTurn);
+  return turns.flatMap((turn) =>
+    reader.read(turn).firing.map(({ tick }) => {
+      const angle = angleDeg(turn, tick, places);
+      const lobe = (Math.round((angle - couplingDeg) / (360 / lobes)) + lobes) % lobes;
+      return {
+        turn,
+        lobe,
+        tick,
+        errorDeg: wrap180(angle - trueAngleDeg(couplingDeg, lobes, lobe)),
+      };
+    }),
+  );
 }
 
 export function mean(values: readonly number[]): number {

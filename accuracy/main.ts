@@ -37,6 +37,10 @@ function progress(total: number): (outcome: Outcome) => void {
   let toldMs = performance.now();
   return (outcome) => {
     done++;
+    if ("failure" in outcome) {
+      const { bar, index } = outcome.job;
+      process.stderr.write(`accuracy: ${bar} job ${index} failed: ${outcome.failure}\n`);
+    }
     if (performance.now() - toldMs < PROGRESS_MS && done < total) return;
     toldMs = performance.now();
     process.stderr.write(`accuracy: ${done} of ${total} jobs done, last ${outcome.job.bar}\n`);

@@ -12,7 +12,7 @@ import { measure } from "../standIn.ts";
 async function job(index: number): Promise<readonly Interval[]> {
   const draw = new Draw("coverage", index);
   const unit = drawUnit(draw);
-  const rig = drawRig(draw);
+  const rig = drawRig(draw, unit.lobes);
   const scenario = { ...unit.scenario, seed: draw.seed(), rig: rig.settings };
   const run = await measure({ unit: unit.unitFile, scenario, rig: rig.stated });
   return intervalsOf(new Truths(parseScenario(scenario, "scenario"), run), rig);

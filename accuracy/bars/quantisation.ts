@@ -29,10 +29,10 @@ async function job(index: number): Promise<QuantisationResult> {
   const tickHz = draw.oneOf([250_000, 500_000, 1_000_000, 2_000_000]);
   const couplingDeg = draw.uniform(1, 89);
   const rig = { pickupEdges: 1, couplingDeg, tickHz };
-  const { turns } = await driveThrough(lockedScenario(draw.seed(), LOBES, rig), [
+  const { hello, turns } = await driveThrough(lockedScenario(draw.seed(), LOBES, rig), [
     { speedRpm, rampRpmPerS: 1000, waitS: speedRpm / 1000 + 8, seconds: (60 * TURNS) / speedRpm },
   ]);
-  const errors = sparkErrors(turns[0] ?? [], couplingDeg, LOBES);
+  const errors = sparkErrors(turns[0] ?? [], hello, couplingDeg, LOBES);
   const squares = Array.from({ length: LOBES }, (_, lobe) => {
     const own = errors.filter((error) => error.lobe === lobe);
     return deviation(own.map(({ errorDeg }) => errorDeg)) ** 2;

@@ -26,7 +26,7 @@ async function job(index: number): Promise<readonly RampBin[]> {
     { speedRpm: START_RPM, rampRpmPerS: 500, waitS: 5, seconds: 1 },
     { speedRpm: 4400, rampRpmPerS: RAMP_RPM_PER_S, waitS: 0, seconds: 4000 / RAMP_RPM_PER_S },
   ]);
-  const errors = sparkErrors(turns[1] ?? [], couplingDeg, LOBES);
+  const errors = sparkErrors(turns[1] ?? [], hello, couplingDeg, LOBES);
   return BINS_RPM.slice(0, -1).map((fromRpm, i) => {
     const toRpm = BINS_RPM[i + 1] as number;
     const within = errors.filter(({ turn }) => {

@@ -20,10 +20,10 @@ async function job(index: number): Promise<SteadyResult> {
   const speedRpm = Math.round(10 * draw.logUniform(50, 4000)) / 10;
   const couplingDeg = draw.uniform(1, 89);
   const rig = { pickupEdges: 1, couplingDeg, indexJitterUs: 1, eventJitterUs: 1 };
-  const { turns } = await driveThrough(lockedScenario(draw.seed(), LOBES, rig), [
+  const { hello, turns } = await driveThrough(lockedScenario(draw.seed(), LOBES, rig), [
     { speedRpm, rampRpmPerS: 1000, waitS: speedRpm / 1000 + 4, seconds: (60 * TURNS) / speedRpm },
   ]);
-  const errors = sparkErrors(turns[0] ?? [], couplingDeg, LOBES);
+  const errors = sparkErrors(turns[0] ?? [], hello, couplingDeg, LOBES);
   return {
     speedRpm,
     turns: turns[0]?.length ?? 0,

@@ -77,7 +77,7 @@ function vacuumPoints(truths: Truths, branch: Branch): Bare[] {
 }
 
 function speeds(truths: Truths): Bare[] {
-  return truths.points.map(({ reading }) => ({
+  return truths.readings.map((reading) => ({
     quantity: "speed",
     value: reading.speedRpm,
     expanded: COVERAGE_FACTOR * reading.speedStandardUncertaintyRpm,

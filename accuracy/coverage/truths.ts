@@ -1,5 +1,5 @@
 // The truth behind each figure of one run: the scenario's physics under the conditions the figure names.
-import type { HoldDocument, PointDocument, Reading, StartDocument } from "../../core/documents.ts";
+import type { HoldDocument, Reading, RunDocument, StartDocument } from "../../core/documents.ts";
 import type { Scenario } from "../../sim/scenario.ts";
 import {
   type Branch,
@@ -23,7 +23,8 @@ export class Truths {
   readonly scenario: Scenario;
   readonly run: StandInRun;
   readonly plan: StartDocument["plan"];
-  readonly points: readonly PointDocument[];
+  /** As the run knew them in the end. */
+  readonly readings: readonly Reading[];
   /** Largest cam advance and largest plate travel, the second as a size. */
   readonly stopDeg: number;
   readonly plateDeg: number;
@@ -36,7 +37,7 @@ export class Truths {
     const start = run.documents.find((document) => document.type === "start");
     if (start === undefined) throw new Error("the run has no start document");
     this.plan = start.plan;
-    this.points = run.documents.filter((document) => document.type === "point");
+    this.readings = finalReadings(run.documents);
     this.stopDeg = centrifugalAdvanceDeg(scenario, MOST_RPM, "rising");
     this.plateDeg = Math.abs(vacuumAdvanceDeg(scenario, MOST_PA, "rising"));
     this.highestRpm = Math.max(...start.plan.speedsRpm);
@@ -99,4 +100,10 @@ export class Truths {
     for (let i = 0; i < steps; i++) line.step(HOLD_STEP_S, "hold", 0, 0, capsule.leak);
     return startPa - line.vacuumPa;
   }
+}
+
+function finalReadings(documents: readonly RunDocument[]): readonly Reading[] {
+  const final = documents.find((document) => document.type === "final");
+  if (final === undefined) throw new Error("the run has no final readings");
+  return final.readings;
 }

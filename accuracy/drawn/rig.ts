@@ -3,12 +3,14 @@ import type { Draw } from "../draw.ts";
 import type { RunChoice } from "../standIn.ts";
 
 /**
- * Standard deviation at 1,000 rpm of the shift by ripple that a rig cannot resolve, falling with the
- * square of speed: what the product assumes where it sees nothing.
+ * Standard deviation at 1,000 rpm of what ripple shifts a spark by, falling with the square of speed:
+ * what the product assumes of a drive of which it sees nothing.
  */
-const UNRESOLVED_DEG = 0.005;
-/** Ripple that pickup edges resolve may be so many times as large. */
-const HIGH = 5;
+const LOW_DEG = 0.005;
+/** High ripple is so many times as large: on a pickup that resolves it, and where only the lobes' places show it. */
+const HIGH = { resolved: 5, shown: 3 } as const;
+const EDGES_TO_RESOLVE = 12;
+const ORDERS = [1, 2, 3, 4, 5, 6, 8, 12];
 const RIPPLES = 3;
 /** The sensor's stated uncertainty is reached here, most of it an offset, the rest a gain. */
 const SENSOR_AT_PA = 40_000;
@@ -24,9 +26,12 @@ export interface DrawnRig {
   readonly stated: NonNullable<RunChoice["rig"]>;
 }
 
-export function drawRig(draw: Draw): DrawnRig {
+export function drawRig(draw: Draw, lobes: number): DrawnRig {
   const pickupEdges = draw.oneOf([1, 1, 1, 2, 12, 36, 36, 36, 60, 360]);
-  const ripple = draw.oneOf(["none", "low", "high"] as const);
+  const shows = pickupEdges >= EDGES_TO_RESOLVE || lobes > 1;
+  const ripple = draw.oneOf(
+    shows ? (["none", "low", "high"] as const) : (["none", "low"] as const),
+  );
   const tickPpm = draw.whole(10, 100);
   const sensorPa = draw.logUniform(20, 250);
   const delayUs = draw.oneOf([0.5, 1, 2, 5]);
@@ -47,7 +52,7 @@ export function drawRig(draw: Draw): DrawnRig {
       delayUs: Math.abs(draw.normal(delayUs)),
       eventJitterUs: draw.logUniform(0.3, 6),
       indexJitterUs: draw.logUniform(0.2, 3),
-      ripple: ripple === "none" ? [] : drawRipple(draw, pickupEdges, ripple),
+      ripple: ripple === "none" ? [] : drawRipple(draw, pickupEdges, lobes, ripple === "high"),
     },
     stated: {
       vacuumSensorStandardUncertaintyPa: sensorPa,
@@ -56,15 +61,19 @@ export function drawRig(draw: Draw): DrawnRig {
   };
 }
 
-/** A few orders; above a quarter of the edges the pickup tells little of them. */
-function drawRipple(draw: Draw, pickupEdges: number, size: "low" | "high"): unknown[] {
-  return Array.from({ length: RIPPLES }, () => {
-    const perTurn = draw.oneOf([1, 1, 2, 3, 4, 6, 8, 12]);
-    const resolved = perTurn < pickupEdges / 4;
-    const spreadDeg =
-      (UNRESOLVED_DEG / Math.sqrt(RIPPLES)) * (size === "high" && resolved ? HIGH : 1);
+/**
+ * A few orders of like torque: the angle falls with the square of the order as it does with that of
+ * speed. High ripple of orders that are multiples of the lobes stays out where it could not be seen.
+ */
+function drawRipple(draw: Draw, pickupEdges: number, lobes: number, high: boolean): unknown[] {
+  const resolved = pickupEdges >= EDGES_TO_RESOLVE;
+  const factor = high ? HIGH[resolved ? "resolved" : "shown"] : 1;
+  const possible = ORDERS.filter((order) => !high || resolved || order % lobes !== 0);
+  const orders = draw.some(possible, RIPPLES);
+  const norm = Math.hypot(...orders.map((order) => order ** -2));
+  return orders.map((perTurn) => {
     // With the phase at random, an angle of this amplitude shifts a spark by its √½ on average.
-    const amplitudeDeg = Math.SQRT2 * spreadDeg;
+    const amplitudeDeg = (Math.SQRT2 * factor * LOW_DEG * perTurn ** -2) / norm;
     const percentAt1000Rpm = (100 * 2 * Math.PI * perTurn * amplitudeDeg) / 360;
     return { perTurn, percentAt1000Rpm, phaseDeg: draw.uniform(0, 360) };
   });

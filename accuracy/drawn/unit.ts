@@ -15,6 +15,7 @@ import { drawWeights } from "./weights.ts";
 const RAD_PER_DEG = Math.PI / 180;
 
 export interface DrawnUnit {
+  readonly lobes: number;
   /** Content of the unit file. */
   readonly unitFile: unknown;
   /** The parts of the scenario file that are the unit's. */
@@ -41,6 +42,7 @@ export function drawUnit(draw: Draw): DrawnUnit {
   };
   const scenario = parseScenario(content, "drawn unit");
   return {
+    lobes,
     scenario: content,
     unitFile: {
       description: "drawn unit",
