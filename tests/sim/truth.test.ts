@@ -93,6 +93,15 @@ describe("centrifugal advance", () => {
     expect(centrifugalAdvanceDeg(scenario, middle, branch)).toBeCloseTo(5, 6);
   });
 
+  it("two sets of contacts drag twice as much", () => {
+    const mechanism = { ...HEALTHY.mechanism, rubbingBlockNmm: 2 };
+    const pulses = { secondSet: { arrangement: "overlapped" } };
+    const once = centrifugalAdvanceDeg(healthy(), 500, "rising");
+    const twice = centrifugalAdvanceDeg(healthy({ pulses }), 500, "rising");
+    expect(twice).toBe(centrifugalAdvanceDeg(healthy({ mechanism }), 500, "rising"));
+    expect(twice).toBeLessThan(once - 0.1);
+  });
+
   it("falls only from where it had come to", () => {
     const scenario = healthy();
     const atTop = centrifugalAdvanceDeg(scenario, 1500, "rising");
