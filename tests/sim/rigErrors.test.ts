@@ -76,6 +76,13 @@ describe("coupling run-out", () => {
     near(at(5), [4.00244, 95.0887, 185.99453, 274.91433]);
   });
 
+  it("stays in its place turned the other way", () => {
+    const scenario = { mechanism: {}, rig: { couplingRunOutDeg: 1, couplingRunOutPhaseDeg: 90 } };
+    // The flanks that close at 44°, 134°, 224° and 314° open now: φ + sin φ = those, met at 360° − φ.
+    const { turns } = steady(scenario, 1000, 2, { direction: "ccw" });
+    near(meanDeg(turns, "a"), [45.28933, 135.29656, 226.72811, 316.686]);
+  });
+
   it("is the other way for each lobe after re-seating half a turn round", () => {
     const unit = { lobeAnglesDeg: [0, 80, 190, 270] };
     const of = (couplingDeg: number) => {
@@ -154,6 +161,13 @@ describe("noise", () => {
       const there = falseDeg.filter((deg) => deg >= quarter && deg < quarter + 90).length;
       expect(there / falseDeg.length).toBeGreaterThan(0.15);
     }
+  });
+
+  it("leaves every edge another than the one before, also where it meets true ones", () => {
+    const turns = long({ falseEventShare: 1, doubleEdgeShare: 0.2 });
+    const edges = turns.flatMap(({ events }) => events.map(({ edge }) => edge));
+    expect(edges.length).toBeGreaterThan(25_000);
+    expect(edges.filter((edge, i) => edge === edges[i - 1])).toEqual([]);
   });
 
   it("misses openings with their closings and sets no LOST", () => {
