@@ -40,6 +40,8 @@ export interface UncertaintyPart {
 export interface Reading {
   readonly speedRpm: number;
   readonly speedStandardUncertaintyRpm: number;
+  /** 95 % coverage. */
+  readonly speedExpandedUncertaintyRpm: number;
   /** Null on a rig without vacuum sensor. */
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;

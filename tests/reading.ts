@@ -13,6 +13,7 @@ export function plainReading(changes: Partial<Reading> = {}): Reading {
   return {
     speedRpm: 500,
     speedStandardUncertaintyRpm: 0,
+    speedExpandedUncertaintyRpm: 0,
     vacuumPa: null,
     vacuumStandardUncertaintyPa: 0,
     advanceDeg: 3,
