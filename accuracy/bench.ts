@@ -66,7 +66,8 @@ function chain({ hello, knowledge, chunks }: Recording): number {
     if (to % TURNS_PER_READING !== 0) return;
     const span = { from: to - TURNS_PER_READING, to };
     measurements ??= begin(log, knowledge, span);
-    if (measurements.add(span, true) === null) throw new Error("a reading had no events");
+    if (measurements.add(span, { sweep: "reference", branch: null }) === null)
+      throw new Error("a reading had no events");
   });
   const cutter = new LineCutter((body) => {
     const line = parseRigLine(body);

@@ -20,6 +20,8 @@ export type PartName =
   | "reference"
   | "pickup"
   | "ripple not seen"
+  | "ripple elsewhere"
+  | "zero"
   | "delay"
   | "speed"
   | "vacuum";
@@ -42,6 +44,11 @@ export interface Reading {
   readonly speedStandardUncertaintyRpm: number;
   /** 95 % coverage. */
   readonly speedExpandedUncertaintyRpm: number;
+  /**
+   * Farthest that the speed went in the direction of a speed sweep on the way here and while reading:
+   * friction may hold the weights where that left them. Null outside a speed sweep.
+   */
+  readonly farthestRpm: number | null;
   /** Null on a rig without vacuum sensor. */
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;

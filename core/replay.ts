@@ -54,7 +54,7 @@ function readAll(
     const lobes = log.takeReference(span, start.unit.lobeAnglesDeg);
     if (!lobes.found) throw incomplete("the lobes cannot be found at the reference");
     measurements = new Measurements(start.unit, rigKnowledge(start.rig), log, lobes.anglesDeg);
-    measurements.add(span, true);
+    measurements.add(span, reference);
   });
   const cutter = new LineCutter((body) => {
     const line = parseRigLine(body);
@@ -69,7 +69,7 @@ function readAll(
   let from = 0;
   for (const point of others) {
     const span = spanOf(point, log, from);
-    found.add(span, point.sweep !== "vacuum");
+    found.add(span, point);
     from = span.to;
   }
   return found;

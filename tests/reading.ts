@@ -14,6 +14,7 @@ export function plainReading(changes: Partial<Reading> = {}): Reading {
     speedRpm: 500,
     speedStandardUncertaintyRpm: 0,
     speedExpandedUncertaintyRpm: 0,
+    farthestRpm: null,
     vacuumPa: null,
     vacuumStandardUncertaintyPa: 0,
     advanceDeg: 3,

@@ -2,7 +2,7 @@
 import type { TriggerEdge } from "../codec/rigLines.ts";
 import type { Turn } from "../turns.ts";
 import { EventReader, type FiringEvent } from "./events.ts";
-import { angleDeg, evenPlaces, type Places } from "./phase.ts";
+import { angleDeg, evenPlaces, interpolationLimitDeg, type Places } from "./phase.ts";
 
 /** What following lobes needs to know of rig and unit. */
 export interface TrackedRig {
@@ -115,6 +115,9 @@ export function untracked(turn: Turn): TrackedTurn {
   return { turn, events: [], advanceDeg: null, noise: 0, bounces: 0 };
 }
 
+/** An angle less sure than this share of the lobes' spacing is not given to a lobe. */
+const CORNER_SPACING_MAX = 0.2;
+
 /**
  * Follows the advance from event to event. Between two events of a turning spindle it changes by far
  * less than half a lobe spacing, even where the whole travel is larger, so the nearest lobe to the
@@ -125,16 +128,20 @@ export class LobeTracker {
   private readonly referenceDeg: readonly number[];
   private readonly events: EventReader;
   private readonly places: Places;
+  private readonly limitDeg: number;
   private last: number[] = [0, 0, 0];
 
   constructor(referenceDeg: readonly number[], rig: TrackedRig) {
     this.referenceDeg = referenceDeg;
+    this.limitDeg = CORNER_SPACING_MAX * smallestSpacingDeg(referenceDeg);
     this.events = new EventReader(rig.firingEdge, referenceDeg.length, rig.tickHz);
     this.places = evenPlaces(rig.edgesPerTurn);
   }
 
   track(turn: Turn): TrackedTurn {
     const { firing, noise, bounces } = this.events.read(turn);
+    // At a corner of the speed one index a turn does not tell where a lobe fired: such a turn is passed over.
+    if (interpolationLimitDeg(turn) > this.limitDeg) return { ...untracked(turn), noise, bounces };
     const events: LobeEvent[] = [];
     let sum = 0;
     for (const event of firing) {

@@ -1,5 +1,5 @@
 // All readings of a run together: what the run tells of its own pickup and ripple is learnt and taken out of each.
-import type { LiveDocument, Reading, RigFindings } from "../documents.ts";
+import type { LiveDocument, PointDocument, Reading, RigFindings } from "../documents.ts";
 import type { Unit } from "../unit.ts";
 import { combined } from "./budget.ts";
 import type { RigKnowledge } from "./knowledge.ts";
@@ -8,23 +8,37 @@ import { interpolationLimitDeg } from "./phase.ts";
 import { type EdgePattern, learnPickup, type Pickup, rippleAt } from "./pickup.ts";
 import {
   apparentAdvance,
+  followsOf,
   lobeDeviations,
+  ownParts,
   type ReadingContext,
   type ReadingInput,
   readingFrom,
-  rippleScale,
-  type UnseenRipple,
 } from "./reading.ts";
 import type { RunLog, Span } from "./runLog.ts";
-import { fitUnseenRipple, sizeOfUnseenRipple } from "./unseenRipple.ts";
 import { figuresOf, type Window, type WindowFigures, windowOf } from "./window.ts";
+import {
+  type Assumed,
+  assumedRippleDeg,
+  assumedZero,
+  EDGES_THAT_SHOW,
+  rippleBetweenLobesDeg,
+  rippleScale,
+  type SlowReading,
+  toldZero,
+  type Zero,
+} from "./zero.ts";
+
+/** What a reading is for; in a vacuum sweep not speed alone moves the advance. */
+export type Place = Pick<PointDocument, "sweep" | "branch">;
 
 const LIVE_LIMIT_DEG = 0.5;
 
 interface Entry {
   readonly span: Span;
-  readonly bySpeedAlone: boolean;
+  readonly place: Place;
   readonly window: Window;
+  readonly farthestRpm: number | null;
 }
 
 export class Measurements {
@@ -45,13 +59,12 @@ export class Measurements {
 
   /**
    * Takes a reading in, in the order of time, the reference first, and gives it as far as it can be
-   * known by now. Null where no event was usable; then it is forgotten. `bySpeedAlone`: nothing but
-   * speed moves the advance here, since the line to the capsule is vented.
+   * known by now. Null where no event was usable; then it is forgotten.
    */
-  add(span: Span, bySpeedAlone: boolean): Reading | null {
+  add(span: Span, place: Place): Reading | null {
     const turns = this.log.turns.slice(span.from, span.to);
     const window = windowOf(turns, this.rig.edgesPerTurn, this.rig.tickHz);
-    const entry = { span, bySpeedAlone, window };
+    const entry = { span, place, window, farthestRpm: this.farthestRpm(span, place) };
     const pickup = this.learn([...this.entries, entry]);
     const reference = this.entries[0] ?? entry;
     const context = this.context(reference, pickup, this.figures(reference, pickup), null);
@@ -86,11 +99,8 @@ export class Measurements {
     if (reference === undefined) return null;
     const pickup = this.learn(entries);
     const figures = entries.map((entry) => this.figures(entry, pickup));
-    const ripple = this.unseen(
-      figures,
-      this.context(reference, pickup, figures[0] as WindowFigures, null),
-    );
-    const context = this.context(reference, pickup, figures[0] as WindowFigures, ripple);
+    const zero = this.zero(figures);
+    const context = this.context(reference, pickup, figures[0] as WindowFigures, zero);
     const readings = entries.map((entry, i) =>
       readingFrom(this.input(entry, figures[i] as WindowFigures), context),
     );
@@ -101,8 +111,8 @@ export class Measurements {
           ? pickup.places.slice(0, -1).map((place, k) => 360 * (place - k / this.rig.edgesPerTurn))
           : null,
         rippleSeenDeg: rippleSeen(entries, figures),
-        rippleUnseenDegAt1000Rpm: ripple.degAt1000Rpm,
-        rippleUnseenStandardUncertaintyDegAt1000Rpm: ripple.standardUncertaintyDegAt1000Rpm,
+        rippleUnseenDegAt1000Rpm: zero.rippleDegAt1000Rpm,
+        rippleUnseenStandardUncertaintyDegAt1000Rpm: Math.sqrt(zero.covariance[0]?.[0] ?? 0),
       },
     };
   }
@@ -119,68 +129,102 @@ export class Measurements {
     return figuresOf(window, this.referenceDeg, pickup, delayTicks);
   }
 
-  private input({ window, span }: Entry, figures: WindowFigures): ReadingInput {
-    return { window, figures, vacuums: this.log.vacuumsIn(span) };
+  private input({ window, span, farthestRpm }: Entry, figures: WindowFigures): ReadingInput {
+    return { window, figures, vacuums: this.log.vacuumsIn(span), farthestRpm };
+  }
+
+  /** Of the turns since the reading before, those after the speed turned round towards this one. */
+  private farthestRpm({ to }: Span, { sweep, branch }: Place): number | null {
+    if (sweep !== "speed" || branch === null) return null;
+    const since = this.entries.at(-1)?.span.to ?? 0;
+    const speeds = this.log.turns
+      .slice(since, to)
+      .map(({ turn }) => (60 * this.rig.tickHz) / turn.duringTicks);
+    const sign = branch === "rising" ? 1 : -1;
+    let farthest = Number.NEGATIVE_INFINITY;
+    let nearest = Number.POSITIVE_INFINITY;
+    for (const speed of speeds) {
+      if (sign * speed < nearest) {
+        nearest = sign * speed;
+        farthest = nearest;
+      } else farthest = Math.max(farthest, sign * speed);
+    }
+    return speeds.length === 0 ? null : sign * farthest;
   }
 
   private context(
     reference: Entry,
     pickup: Pickup,
     figures: WindowFigures,
-    ripple: UnseenRipple | null,
+    zero: Zero | null,
   ): ReadingContext {
-    const sizeDegAt1000Rpm = sizeOfUnseenRipple(this.rig.edgesPerTurn);
     return {
       reference: this.input(reference, figures),
       referenceDeg: this.referenceDeg,
       lobeAnglesDeg: this.unit.lobeAnglesDeg,
       rig: this.rig,
       pickup,
-      ripple: ripple ?? {
-        degAt1000Rpm: 0,
-        standardUncertaintyDegAt1000Rpm: sizeDegAt1000Rpm,
-        sizeDegAt1000Rpm,
-      },
+      zero: zero ?? assumedZero(this.assumed({ ...reference, figures }, null)),
       hasDwell: this.unit.trigger.kind === "contacts",
     };
   }
 
-  /** Told by readings at speeds where the weights do not yet move: any change of angle there is ripple. */
-  private unseen(figures: readonly WindowFigures[], context: ReadingContext): UnseenRipple {
-    const { reference, rig } = context;
-    const there = rippleScale(reference.window.speedRpm);
-    const slow = this.entries.flatMap((entry, i) => {
-      const { window, bySpeedAlone } = entry;
-      const own = figures[i] as WindowFigures;
-      const reading =
-        i === 0 || !bySpeedAlone ? null : readingFrom(this.input(entry, own), context);
-      if (reading === null) return [];
-      // What is asked for is the ripple itself, so its own part of the budget is not held against it.
-      const other = reading.budget.filter(({ name }) => name !== "ripple not seen");
-      return [
-        {
-          speedRpm: window.speedRpm,
-          advanceDeg: apparentAdvance(own, reference.figures),
-          scale: rippleScale(window.speedRpm) - there,
-          standardUncertaintyDeg: combined(other),
-        },
-      ];
-    });
-    const fastest = this.entries.reduce(
-      (best, { window }, i) =>
-        window.speedRpm > (this.entries[best] as Entry).window.speedRpm ? i : best,
-      0,
+  private assumed(reference: Seen, fastest: Seen | null): Assumed {
+    const { rig, unit } = this;
+    const speedRpm = reference.window.speedRpm;
+    const own = ownParts(reference, rig);
+    const shown =
+      fastest === null
+        ? null
+        : rippleBetweenLobesDeg(
+            { speedRpm, figures: reference.figures },
+            { speedRpm: fastest.window.speedRpm, figures: fastest.figures },
+          );
+    const doubtful = (360 * reference.figures.ripple.doubtful) / rippleScale(speedRpm);
+    const ripple = assumedRippleDeg(
+      rig.edgesPerTurn,
+      unit.lobeAnglesDeg.length,
+      reference.figures.ripple,
+      speedRpm,
     );
-    const size = sizeOfUnseenRipple(rig.edgesPerTurn, {
-      slow: reference,
-      fast: {
-        window: (this.entries[fastest] as Entry).window,
-        figures: figures[fastest] as WindowFigures,
-      },
+    return {
+      // What the pickup shows is taken off, so that the lobes' places tell of the rest only without one.
+      rippleSizeDegAt1000Rpm: Math.hypot(
+        rig.edgesPerTurn === 1 ? Math.max(ripple, shown ?? 0) : ripple,
+        doubtful,
+      ),
+      // A pickup of many edges sees what shifts one lobe against another; with few the lobes tell it.
+      rippleBetweenLobesDegAt1000Rpm:
+        rig.edgesPerTurn < EDGES_THAT_SHOW ? Math.max(ripple, shown ?? 0) : 0,
+      delayUs: rig.delayStandardUncertaintyUs,
+      delayDegreesOfFreedom: rig.delayDegreesOfFreedom,
+      referenceDeg: combined(own),
+      referenceDegreesOfFreedom: own[0]?.degreesOfFreedom ?? null,
+    };
+  }
+
+  /** Told by readings at speeds where the weights do not yet move. */
+  private zero(figures: readonly WindowFigures[]): Zero {
+    const { entries } = this;
+    const seen = entries.map(({ window }, i) => ({ window, figures: figures[i] as WindowFigures }));
+    const reference = seen[0] as Seen;
+    const fastest = seen.reduce((best, one) =>
+      one.window.speedRpm > best.window.speedRpm ? one : best,
+    );
+    const slow = entries.flatMap((entry, i): SlowReading[] => {
+      const { speedRpm } = entry.window;
+      const advanceDeg = apparentAdvance(figures[i] as WindowFigures, reference.figures);
+      if (i === 0 || entry.place.sweep === "vacuum" || Number.isNaN(advanceDeg)) return [];
+      const own = ownParts(this.input(entry, figures[i] as WindowFigures), this.rig);
+      const lobes = this.unit.lobeAnglesDeg.length;
+      const follows = followsOf(0, speedRpm, reference.window.speedRpm, lobes);
+      return [{ speedRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows }];
     });
-    return fitUnseenRipple(slow, size);
+    return toldZero(slow, this.assumed(reference, fastest));
   }
 }
+
+type Seen = Pick<ReadingInput, "window" | "figures">;
 
 /** Largest angle of the ripple at the slowest reading. */
 function rippleSeen(entries: readonly Entry[], figures: readonly WindowFigures[]): number | null {

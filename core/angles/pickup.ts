@@ -140,8 +140,9 @@ export function rippleIn(
     const square = cosine ** 2 + sine ** 2;
     if (square <= chance) continue;
     harmonics.push({ order, cosine, sine });
-    // So near half the number of edges it may as well be a higher order seen too seldom.
-    if (order > edges / 4) doubtful += square;
+    // It may as well be the order edges − order seen too seldom, the less likely the higher that is.
+    const share = Math.min(1, 2 * (order / (edges - order)) ** 2);
+    doubtful += share ** 2 * square;
   }
   const constant = ripple.reduce((sum, one) => sum + one, 0) / edges;
   return { constant, harmonics, doubtful: Math.sqrt(doubtful / 2) };

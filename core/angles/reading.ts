@@ -8,20 +8,13 @@ import type { Pickup } from "./pickup.ts";
 import { scatterOf } from "./scatter.ts";
 import { meanAndSpread, meanUncertainty } from "./statistics.ts";
 import type { LobeEvents, Window, WindowFigures } from "./window.ts";
-
-/** Ripple that the pickup cannot see, as the advance at the reference's lobe places feels it. */
-export interface UnseenRipple {
-  /** Degrees at 1000 rpm; it falls with the square of speed. */
-  readonly degAt1000Rpm: number;
-  readonly standardUncertaintyDegAt1000Rpm: number;
-  /** Size of such ripple at another place of the turn. */
-  readonly sizeDegAt1000Rpm: number;
-}
+import { type Follows, rippleScale, type Zero, zeroDeg, zeroParts } from "./zero.ts";
 
 export interface ReadingInput {
   readonly window: Window;
   readonly figures: WindowFigures;
   readonly vacuums: readonly VacuumLine[];
+  readonly farthestRpm: number | null;
 }
 
 export interface ReadingContext {
@@ -31,7 +24,7 @@ export interface ReadingContext {
   readonly lobeAnglesDeg: readonly number[];
   readonly rig: RigKnowledge;
   readonly pickup: Pickup;
-  readonly ripple: UnseenRipple;
+  readonly zero: Zero;
   readonly hasDwell: boolean;
 }
 
@@ -47,8 +40,12 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
   const { rig } = context;
   const apparentDeg = apparentAdvance(figures, context.reference.figures);
   if (Number.isNaN(apparentDeg)) return null;
-  const unseen = unseenRipple(apparentDeg, window.speedRpm, context);
-  const budget = budgetOf(input, context, unseen.standardUncertaintyDeg);
+  const { reference, lobeAnglesDeg } = context;
+  const follows =
+    window === reference.window
+      ? NOT_AT_ALL
+      : followsOf(apparentDeg, window.speedRpm, reference.window.speedRpm, lobeAnglesDeg.length);
+  const budget = budgetOf(input, context, follows);
   const deviations = lobeDeviations(figures.lobes, context);
   const dwell = context.hasDwell ? dwellOf(figures, window.speedRpm, context) : null;
   const vacuum = vacuumOf(vacuums, rig);
@@ -56,8 +53,9 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
   return {
     speedRpm: window.speedRpm,
     ...speedUncertainty(window, rig),
+    farthestRpm: input.farthestRpm,
     ...vacuum,
-    advanceDeg: apparentDeg - unseen.deg,
+    advanceDeg: apparentDeg - zeroDeg(context.zero, follows),
     standardUncertaintyDeg: combined(budget),
     budget,
     coverageFactor: coverageOf(budget),
@@ -91,68 +89,51 @@ export function apparentAdvance(figures: WindowFigures, reference: WindowFigures
   return meanAndSpread(advances).mean;
 }
 
-/** (1000 rpm / speed)²: how the angle of a ripple from a fixed torque goes with speed. */
-export function rippleScale(speedRpm: number): number {
-  return (1000 / speedRpm) ** 2;
-}
-
 /**
- * What ripple that the pickup cannot see adds to the advance, the reference's own share taken off.
- * Such ripple goes as many times round a turn as there are lobes, or more often; once the advance has
- * moved the lobes along it, its phase there is another, and beyond a quarter wave nothing is known.
+ * How the advance follows what stands in all readings alike. Ripple that no pickup sees goes as many
+ * times round a turn as there are lobes; once the advance has moved the lobes along it, its phase
+ * there is another, and beyond a quarter wave nothing is known: `other` is the share that is new.
  */
-function unseenRipple(
+export function followsOf(
   advanceDeg: number,
   speedRpm: number,
-  { ripple, reference, lobeAnglesDeg }: ReadingContext,
-): { readonly deg: number; readonly standardUncertaintyDeg: number } {
+  referenceRpm: number,
+  lobes: number,
+): Follows & { readonly other: number } {
   const here = rippleScale(speedRpm);
-  const there = rippleScale(reference.window.speedRpm);
-  const turned = (advanceDeg * lobeAnglesDeg.length * Math.PI) / 180;
+  const turned = (advanceDeg * lobes * Math.PI) / 180;
   const alike = Math.abs(turned) < Math.PI / 2 ? Math.cos(turned) : 0;
-  const common = alike * here - there;
-  const own = Math.sqrt(1 - alike ** 2) * here;
   return {
-    deg: ripple.degAt1000Rpm * common,
-    standardUncertaintyDeg: Math.hypot(
-      ripple.standardUncertaintyDegAt1000Rpm * common,
-      ripple.sizeDegAt1000Rpm * own,
-    ),
+    ripple: alike * here - rippleScale(referenceRpm),
+    delay: -6e-6 * (speedRpm - referenceRpm),
+    reference: 1,
+    other: Math.sqrt(1 - alike ** 2) * here,
   };
 }
 
+const NOT_AT_ALL = { ripple: 0, delay: 0, reference: 0, other: 0 } as const;
+
 function budgetOf(
   input: ReadingInput,
-  context: ReadingContext,
-  unseenDeg: number,
+  { rig, pickup, zero, lobeAnglesDeg, reference }: ReadingContext,
+  follows: Follows & { readonly other: number },
 ): UncertaintyPart[] {
-  const { window, figures } = input;
-  const { reference, rig, pickup, lobeAnglesDeg } = context;
   const atReference = input.window === reference.window;
-  const own = ownParts(input, rig);
-  const zero = ownParts(reference, rig);
-  const zeroDof = zero[0]?.degreesOfFreedom ?? null;
-  const apartRpm = Math.abs(window.speedRpm - reference.window.speedRpm);
-  const doubtful = 360 * Math.hypot(figures.ripple.doubtful, reference.figures.ripple.doubtful);
   const misplaced =
     (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(lobeAnglesDeg.length);
   return [
-    ...own,
-    part("reference", atReference ? 0 : combined(zero), {
-      shared: true,
-      degreesOfFreedom: zeroDof,
-    }),
+    ...ownParts(input, rig),
+    ...zeroParts(zero, follows),
     part("pickup", atReference ? 0 : misplaced, { shared: true }),
-    part("ripple not seen", atReference ? 0 : Math.hypot(unseenDeg, doubtful), { shared: true }),
-    part("delay", apartRpm * 6e-6 * rig.delayStandardUncertaintyUs, {
-      shared: true,
-      degreesOfFreedom: rig.delayDegreesOfFreedom,
-    }),
+    part("ripple elsewhere", follows.other * zero.rippleSizeDegAt1000Rpm),
   ].filter(({ standardUncertainty }) => standardUncertainty > 0);
 }
 
 /** What belongs to these turns alone. Repeatability first. */
-function ownParts({ window, figures }: ReadingInput, rig: RigKnowledge): UncertaintyPart[] {
+export function ownParts(
+  { window, figures }: Pick<ReadingInput, "window" | "figures">,
+  rig: RigKnowledge,
+): UncertaintyPart[] {
   const { standardUncertainty, degreesOfFreedom } = meanUncertainty(figures.turnMeansDeg);
   return [
     part("repeatability", standardUncertainty, { degreesOfFreedom }),
@@ -218,7 +199,7 @@ interface Dwell {
 function dwellOf(
   { lobes }: WindowFigures,
   speedRpm: number,
-  { rig, pickup }: ReadingContext,
+  { rig, pickup, zero }: ReadingContext,
 ): Dwell | null {
   const known = lobes.filter((lobe) => lobe.dwellDeg !== null);
   if (known.length === 0) return null;
@@ -228,9 +209,17 @@ function dwellOf(
   const repeatability = Math.sqrt(variances.reduce((sum, one) => sum + one, 0)) / known.length;
   const places = (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(known.length);
   const tick = (6 * speedRpm) / rig.tickHz / Math.sqrt(6 * known.length);
+  // Both ends of the dwell are shifted, each by its own share.
+  const ripple =
+    Math.SQRT2 *
+    rippleScale(speedRpm) *
+    Math.hypot(
+      zero.rippleSizeDegAt1000Rpm,
+      zero.rippleBetweenLobesDegAt1000Rpm / Math.sqrt(known.length),
+    );
   return {
     dwellDeg: meanAndSpread(known.map(({ dwellDeg }) => dwellDeg as number)).mean,
-    standardUncertaintyDeg: Math.hypot(repeatability, places, tick),
+    standardUncertaintyDeg: Math.hypot(repeatability, places, tick, ripple),
   };
 }
 
@@ -267,7 +256,7 @@ function lobeFigures(
   lobe: number,
   missing: number,
   { speedRpm }: Window,
-  { referenceDeg, rig, pickup, hasDwell }: ReadingContext,
+  { referenceDeg, rig, pickup, hasDwell, zero }: ReadingContext,
 ): LobeFigures {
   const place = (referenceDeg[lobe] as number) - advanceDeg;
   return {
@@ -276,6 +265,7 @@ function lobeFigures(
       spreadDeg / Math.sqrt(Math.max(1, count)),
       360 * pickup.standardUncertainty,
       (6 * speedRpm) / rig.tickHz / Math.sqrt(12),
+      rippleScale(speedRpm) * zero.rippleBetweenLobesDegAt1000Rpm,
     ),
     spreadDeg,
     dwellDeg: hasDwell ? dwellDeg : null,

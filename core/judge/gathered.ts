@@ -13,7 +13,8 @@ import type {
 import type { Plan } from "../plan.ts";
 import { onsetX } from "../planFile/reach.ts";
 import type { Branch, Unit } from "../unit.ts";
-import { type RawPoint, type SweepPoint, withSlopeUncertainty } from "./slope.ts";
+import { heldAtFarthest } from "./held.ts";
+import { inOrder, type RawPoint, type SweepPoint, withSlopeUncertainty } from "./slope.ts";
 
 /** Points of one sweep in rising order, slope uncertainty included, and the places that were planned. */
 export interface Sweep {
@@ -112,8 +113,13 @@ function branches(
   by: "speed" | "vacuum",
 ): Sweep["branches"] {
   const one = (branch: Branch) =>
-    withSlopeUncertainty(points.filter((point) => point.branch === branch).map(convert), by);
-  return { rising: one("rising"), falling: one("falling") };
+    inOrder(points.filter((point) => point.branch === branch).map(convert));
+  const rising = one("rising");
+  const falling = one("falling");
+  return {
+    rising: withSlopeUncertainty(heldAtFarthest(rising, falling), by),
+    falling: withSlopeUncertainty(heldAtFarthest(falling, rising), by),
+  };
 }
 
 function speedPoint({ targetRpm, reading }: PointDocument): RawPoint {
@@ -123,6 +129,7 @@ function speedPoint({ targetRpm, reading }: PointDocument): RawPoint {
     advanceDeg: reading.advanceDeg,
     budget: reading.budget,
     xStandardUncertainty: reading.speedStandardUncertaintyRpm,
+    farthestX: reading.farthestRpm,
   };
 }
 
@@ -142,6 +149,7 @@ function vacuumSweep(
     advanceDeg: reading.advanceDeg - zero.advanceDeg,
     budget: zero === ZERO ? reading.budget : differenceOf(reading.budget, zero.budget),
     xStandardUncertainty: reading.vacuumStandardUncertaintyPa,
+    farthestX: null,
   });
   return { branches: branches(points, convert, "vacuum"), plannedX };
 }
@@ -149,7 +157,7 @@ function vacuumSweep(
 const ZERO: Pick<Reading, "advanceDeg" | "budget"> = { advanceDeg: 0, budget: [] };
 
 /** Both were taken at one speed against one reference, whose errors and the delay's stand in both alike. */
-const ALIKE_AT_ONE_SPEED: readonly PartName[] = ["reference", "delay"];
+const ALIKE_AT_ONE_SPEED: readonly PartName[] = ["reference", "delay", "zero"];
 
 function differenceOf(
   one: readonly UncertaintyPart[],

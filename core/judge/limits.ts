@@ -44,22 +44,33 @@ export function dwellRow(dwell: Dwell | null, limits: Limits): RowVerdict {
 }
 
 export interface Scatter {
-  /** Largest deviation of a lobe, either way. */
+  /** Largest lasting deviation of a lobe, either way. */
   readonly scatterDeg: number;
   readonly standardUncertaintyDeg: number;
 }
 
-/** Over all readings given; null without any lobe. */
+/**
+ * What stays with the lobes at any speed: each lobe's deviation averaged over the readings given, by
+ * how well each knows it. Null without any lobe.
+ */
 export function scatterOf(readings: readonly PointDocument[]): Scatter | null {
   let worst: Scatter | null = null;
-  for (const { reading } of readings) {
-    for (const [lobe, deviation] of reading.lobeDeviationsDeg.entries()) {
-      if (worst !== null && Math.abs(deviation) <= worst.scatterDeg) continue;
-      worst = {
-        scatterDeg: Math.abs(deviation),
-        standardUncertaintyDeg: reading.lobes[lobe]?.standardUncertaintyDeg ?? 0,
-      };
+  const lobes = Math.max(0, ...readings.map(({ reading }) => reading.lobes.length));
+  for (let lobe = 0; lobe < lobes; lobe++) {
+    let weights = 0;
+    let sum = 0;
+    let best = Number.POSITIVE_INFINITY;
+    for (const { reading } of readings) {
+      const { standardUncertaintyDeg } = reading.lobes[lobe] ?? { standardUncertaintyDeg: 0 };
+      if (standardUncertaintyDeg === 0) continue;
+      const weight = standardUncertaintyDeg ** -2;
+      weights += weight;
+      sum += weight * (reading.lobeDeviationsDeg[lobe] ?? 0);
+      best = Math.min(best, standardUncertaintyDeg);
     }
+    if (weights === 0 || (worst !== null && Math.abs(sum / weights) <= worst.scatterDeg)) continue;
+    // Misplaced edges and ripple stand in all readings much alike, so that averaging gains little.
+    worst = { scatterDeg: Math.abs(sum / weights), standardUncertaintyDeg: best };
   }
   return worst;
 }

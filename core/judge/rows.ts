@@ -139,14 +139,14 @@ function between(widthDeg: number): UncertaintyPart {
   return part("between readings", Math.abs(widthDeg) / Math.sqrt(12), { shape: "rectangular" });
 }
 
-function valueOf({ advanceDeg, budget }: SweepPoint): Value {
+function asValue({ advanceDeg, budget }: SweepPoint): Value {
   return { value: advanceDeg, budget };
 }
 
 function noneBelow(x: number, limits: Limits, branch: JudgedBranch): RowOutcome | null {
   const here = valueAt(branch, x);
   if (here === null) return null;
-  const below = branch.points.filter(({ targetX }) => targetX < x - branch.nearby).map(valueOf);
+  const below = branch.points.filter(({ targetX }) => targetX < x - branch.nearby).map(asValue);
   return gravestOf([here, ...below].map((value) => outcome(value, limits)));
 }
 
@@ -182,14 +182,19 @@ function endOutcome(x: number | null, limits: Limits, branch: JudgedBranch): Row
   const spread = Math.max(...values) - Math.min(...values);
   const widest = Math.max(...plateau.map(expandedDeg));
   if (spread <= Math.SQRT2 * widest) return outcome(meanOf(plateau), limits);
-  return gravestOf(plateau.map((point) => outcome(valueOf(point), limits)));
+  return gravestOf(plateau.map((point) => outcome(asValue(point), limits)));
 }
 
-/** Their own errors average out, the shared ones do not. */
+/**
+ * Their own errors average out, the shared ones do not. Where readings agree the curve is level, so
+ * that an uncertain speed or vacuum is no matter.
+ */
 function meanOf(points: readonly SweepPoint[]): Value {
   const count = points.length;
   const value = points.reduce((sum, { advanceDeg }) => sum + advanceDeg, 0) / count;
-  const shared = points.map(({ budget }) => sharedOf(budget));
+  const shared = points.map(({ budget }) =>
+    sharedOf(budget).filter(({ name }) => name !== "speed" && name !== "vacuum"),
+  );
   const worst = shared.reduce((one, other) => (combined(other) > combined(one) ? other : one));
   return {
     value,

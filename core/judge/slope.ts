@@ -8,7 +8,12 @@ export interface SweepPoint extends CurvePoint {
 }
 
 /** The same before the slope is known: `budget` is that of the angle alone. */
-export type RawPoint = Omit<SweepPoint, "standardUncertaintyDeg" | "coverageFactor">;
+export interface RawPoint extends Omit<SweepPoint, "standardUncertaintyDeg" | "coverageFactor"> {
+  /** Farthest x on the way to the reading and in it; null where it is not known. */
+  readonly farthestX: number | null;
+}
+
+type Sloping = Pick<SweepPoint, "x" | "advanceDeg" | "xStandardUncertainty">;
 
 /** Degrees per rpm or per pascal towards the neighbour on either side; null without one. */
 export interface Slopes {
@@ -29,15 +34,15 @@ export function inOrder<T extends Pick<CurvePoint, "x" | "advanceDeg">>(
 }
 
 /** Slopes at one of the points of a branch, which are in rising order of x. */
-export function slopesAt(points: readonly RawPoint[], index: number): Slopes {
+export function slopesAt(points: readonly Sloping[], index: number): Slopes {
   return { left: slopeTowards(points, index, -1), right: slopeTowards(points, index, 1) };
 }
 
-function slopeTowards(points: readonly RawPoint[], index: number, step: number): number | null {
+function slopeTowards(points: readonly Sloping[], index: number, step: number): number | null {
   const here = points[index];
   if (here === undefined) return null;
   for (let i = index + step; i >= 0 && i < points.length; i += step) {
-    const other = points[i] as RawPoint;
+    const other = points[i] as Sloping;
     const apart = Math.abs(other.x - here.x);
     if (apart > APART * Math.max(here.xStandardUncertainty, other.xStandardUncertainty)) {
       return (other.advanceDeg - here.advanceDeg) / (other.x - here.x);

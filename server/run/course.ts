@@ -8,6 +8,7 @@ import { holdFrom, holdSeconds } from "../../core/hold.ts";
 import { type CapsulePlan, type HoldPlan, type Plan, turnsAt } from "../../core/plan.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
 import {
+  approachSpeed,
   collectTurns,
   goToSpeed,
   goToVacuum,
@@ -171,7 +172,7 @@ export class Course {
     const { targetRpm } = station;
     narrator.step(sweep === "speed" ? "speed" : "return", at);
     rig.live.aim(targetRpm, null);
-    await goToSpeed(rig, targetRpm);
+    await approachSpeed(rig, targetRpm);
     await settle(rig);
     const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
     const reading = this.reading(span, station);
@@ -184,8 +185,8 @@ export class Course {
     }
   }
 
-  private reading(span: Span, { sweep }: Station): Reading | null {
-    return this.found?.add(span, sweep !== "vacuum") ?? null;
+  private reading(span: Span, station: Station): Reading | null {
+    return this.found?.add(span, station) ?? null;
   }
 }
 

@@ -10,7 +10,14 @@ function point(
   advanceDeg: number,
   { u = 0.03, uX = 0 }: { readonly u?: number; readonly uX?: number } = {},
 ): RawPoint {
-  return { x, targetX: x, advanceDeg, budget: ownBudget(u), xStandardUncertainty: uX };
+  return {
+    x,
+    targetX: x,
+    advanceDeg,
+    budget: ownBudget(u),
+    xStandardUncertainty: uX,
+    farthestX: null,
+  };
 }
 
 describe("withSlopeUncertainty", () => {
