@@ -1,7 +1,11 @@
 // The bars' own checks: each is met by good figures and can be missed.
 import { describe, expect, it } from "vitest";
+import { edges } from "../../accuracy/bars/edges.ts";
+import { events } from "../../accuracy/bars/events.ts";
+import { lobes } from "../../accuracy/bars/lobes.ts";
 import { quantisation } from "../../accuracy/bars/quantisation.ts";
 import { ramp } from "../../accuracy/bars/ramp.ts";
+import { reclamp } from "../../accuracy/bars/reclamp.ts";
 import { steady } from "../../accuracy/bars/steady.ts";
 import { figuresOf, tableOf } from "../../accuracy/table.ts";
 
@@ -31,6 +35,39 @@ describe("figures of made-up results", () => {
   it("quantisation", () => {
     expect(judged(quantisation.figures([{ ratio: 1.14 }]))).toEqual([true]);
     expect(judged(quantisation.figures([{ ratio: 1.16 }]))).toEqual([false]);
+  });
+});
+
+describe("figures of whole runs", () => {
+  it("edges", () => {
+    expect(judged(edges.figures([{ points: 20, worstDeg: 0.049 }]))).toEqual([true]);
+    const one = { points: 20, worstDeg: 0.001 };
+    expect(judged(edges.figures([one, { points: 20, worstDeg: 0.051 }]))).toEqual([false]);
+  });
+
+  it("events, false and missing apart", () => {
+    const at = (falseDeg: number, missingDeg: number) =>
+      judged(events.figures([{ points: 50, falseDeg, missingDeg, dwellDeg: 0, scatterDeg: 0 }]));
+    expect(at(0.019, 0.019)).toEqual([true, true]);
+    expect(at(0.021, 0)).toEqual([false, true]);
+    expect(at(0, 0.021)).toEqual([true, false]);
+  });
+
+  it("lobes: one run in many", () => {
+    const right = Array.from({ length: 99 }, () => ({ arrangement: "8 even", mistaken: false }));
+    expect(judged(lobes.figures(right))).toEqual([true]);
+    const wrong = { arrangement: "8 even", mistaken: true };
+    expect(judged(lobes.figures([...right, wrong]))).toEqual([false]);
+  });
+
+  it("reclamp, curve and start apart", () => {
+    const at = (curveDeg: number, startRpm: number) =>
+      judged(reclamp.figures([{ points: 280, curveDeg, startRpm }]));
+    expect(at(0.29, 24)).toEqual([true, true]);
+    expect(at(0.31, 24)).toEqual([false, true]);
+    expect(at(0.29, 26)).toEqual([true, false]);
+    // No start found in any run is no start that agrees.
+    expect(at(0.29, Number.NaN)).toEqual([true, false]);
   });
 });
 
