@@ -11,6 +11,8 @@ export type StepName = "reference" | "hold" | "vacuum" | "speed" | "return";
 
 /** What a standard uncertainty is made of (core/angles/budget.ts says how large each is). */
 export type PartName =
+  | "between readings"
+  | "sensor"
   | "repeatability"
   | "tick"
   | "interpolation"
@@ -38,6 +40,8 @@ export interface UncertaintyPart {
 export interface Reading {
   readonly speedRpm: number;
   readonly speedStandardUncertaintyRpm: number;
+  /** 95 % coverage. */
+  readonly speedExpandedUncertaintyRpm: number;
   /** Null on a rig without vacuum sensor. */
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;
@@ -46,6 +50,8 @@ export interface Reading {
   readonly standardUncertaintyDeg: number;
   /** Of the angle alone: its parts, in quadrature the standard uncertainty. */
   readonly budget: readonly UncertaintyPart[];
+  /** Times the standard uncertainty is 95 % coverage. */
+  readonly coverageFactor: number;
   /** Standard deviation of the turns' advances within the reading. */
   readonly spreadDeg: number;
   readonly turns: number;
@@ -286,6 +292,10 @@ export interface CurvePoint {
   readonly targetX: number;
   readonly advanceDeg: number;
   readonly standardUncertaintyDeg: number;
+  /** Times the standard uncertainty is 95 % coverage. */
+  readonly coverageFactor: number;
+  /** What the standard uncertainty is made of, in quadrature. */
+  readonly budget: readonly UncertaintyPart[];
 }
 
 /** One line of the judgement: a printed row on one branch, or a limit for dwell, scatter, hold or return. */

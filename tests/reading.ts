@@ -1,5 +1,11 @@
 // A reading with nothing remarkable in it, for tests that care about one or two of its fields.
-import type { Reading } from "../core/documents.ts";
+import type { Reading, UncertaintyPart } from "../core/documents.ts";
+
+/** All of it by chance, known well. */
+export function ownBudget(standardUncertainty: number): readonly UncertaintyPart[] {
+  const known = { degreesOfFreedom: null, shape: "normal", shared: false } as const;
+  return [{ name: "repeatability", standardUncertainty, ...known }];
+}
 
 export function plainReading(changes: Partial<Reading> = {}): Reading {
   const lobeDeviationsDeg = changes.lobeDeviationsDeg ?? [];
@@ -7,19 +13,13 @@ export function plainReading(changes: Partial<Reading> = {}): Reading {
   return {
     speedRpm: 500,
     speedStandardUncertaintyRpm: 0,
+    speedExpandedUncertaintyRpm: 0,
     vacuumPa: null,
     vacuumStandardUncertaintyPa: 0,
     advanceDeg: 3,
     standardUncertaintyDeg,
-    budget: [
-      {
-        name: "repeatability",
-        standardUncertainty: standardUncertaintyDeg,
-        degreesOfFreedom: null,
-        shape: "normal",
-        shared: false,
-      },
-    ],
+    budget: ownBudget(standardUncertaintyDeg),
+    coverageFactor: 1.96,
     spreadDeg: 0.1,
     turns: 100,
     setAside: { lostTurns: 0, missingEvents: 0, extraEvents: 0, noiseEvents: 0, bounces: 0 },

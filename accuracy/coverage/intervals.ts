@@ -1,6 +1,5 @@
 // The figures that a run reports, each with its 95 % interval and the truth that it should hold.
 import type { CurvePoint, RowVerdict } from "../../core/documents.ts";
-import { COVERAGE_FACTOR } from "../../core/judge/decision.ts";
 import type { Branch } from "../../sim/truth.ts";
 import type { DrawnRig } from "../drawn/rig.ts";
 import type { Truths } from "./truths.ts";
@@ -41,7 +40,7 @@ function speedStratum(rpm: number): string {
 }
 
 function expandedOf(point: CurvePoint): number {
-  return COVERAGE_FACTOR * point.standardUncertaintyDeg;
+  return point.coverageFactor * point.standardUncertaintyDeg;
 }
 
 const STILL = "advance at rest or at the stop";
@@ -80,7 +79,7 @@ function speeds(truths: Truths): Bare[] {
   return truths.readings.map((reading) => ({
     quantity: "speed",
     value: reading.speedRpm,
-    expanded: COVERAGE_FACTOR * reading.speedStandardUncertaintyRpm,
+    expanded: reading.speedExpandedUncertaintyRpm,
     truth: truths.speedRpm(reading),
     interior: true,
     speedRpm: reading.speedRpm,

@@ -1,8 +1,8 @@
 // One reading from its turns: advance, dwell, scatter, speed and vacuum, each with its uncertainty.
 import type { VacuumLine } from "../codec/rigLines.ts";
 import type { LobeFigures, Reading, UncertaintyPart } from "../documents.ts";
-import { ticksBetween } from "../turns.ts";
-import { combined, part } from "./budget.ts";
+import { type Turn, ticksBetween } from "../turns.ts";
+import { combined, coverageOf, part } from "./budget.ts";
 import type { RigKnowledge } from "./knowledge.ts";
 import type { Pickup } from "./pickup.ts";
 import { scatterOf } from "./scatter.ts";
@@ -55,11 +55,12 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
   const missing = missingEvents(window, figures);
   return {
     speedRpm: window.speedRpm,
-    speedStandardUncertaintyRpm: speedUncertainty(window, rig),
+    ...speedUncertainty(window, rig),
     ...vacuum,
     advanceDeg: apparentDeg - unseen.deg,
     standardUncertaintyDeg: combined(budget),
     budget,
+    coverageFactor: coverageOf(budget),
     spreadDeg: meanAndSpread(figures.turnMeansDeg).spread,
     turns: window.turns.length,
     setAside: {
@@ -171,9 +172,11 @@ function tickUncertainty({ whole, speedRpm }: Window, { tickHz }: RigKnowledge):
   return TICK_FACTOR * ((6 * speedRpm) / tickHz / Math.sqrt(12)) * Math.sqrt(alike);
 }
 
-function speedUncertainty({ turns, speedRpm }: Window, { tickHz, tickPpm }: RigKnowledge): number {
-  const [first, last] = [turns[0]?.turn, turns.at(-1)?.turn];
-  if (first === undefined || last === undefined) return 0;
+function speedUncertainty(
+  { turns, speedRpm }: Window,
+  { tickHz, tickPpm }: RigKnowledge,
+): Pick<Reading, "speedStandardUncertaintyRpm" | "speedExpandedUncertaintyRpm"> {
+  const [first, last] = [turns[0]?.turn as Turn, turns.at(-1)?.turn as Turn];
   const ticks = turns.reduce((sum, { turn }) => sum + turn.duringTicks, 0);
   const gapless = ticksBetween(first.indexTick, last.indexTick) + last.duringTicks === ticks;
   // Turn on turn the sum of the periods is the span itself; with turns left out they are a sample.
@@ -182,7 +185,16 @@ function speedUncertainty({ turns, speedRpm }: Window, { tickHz, tickPpm }: RigK
     ? (speedRpm * Math.SQRT2) / Math.sqrt(12) / ticks
     : meanAndSpread(speeds).spread / Math.sqrt(turns.length);
   // The clock's tolerance is a limit, so rectangular: a/√3 (JCGM 100 § 4.3.7, from memory).
-  return Math.hypot(repeatability, (speedRpm * tickPpm * 1e-6) / Math.sqrt(3));
+  const clock = (speedRpm * tickPpm * 1e-6) / Math.sqrt(3);
+  const budget = [
+    part("repeatability", repeatability),
+    part("tick", clock, { shape: "rectangular", shared: true }),
+  ];
+  const speedStandardUncertaintyRpm = combined(budget);
+  return {
+    speedStandardUncertaintyRpm,
+    speedExpandedUncertaintyRpm: coverageOf(budget) * speedStandardUncertaintyRpm,
+  };
 }
 
 function vacuumOf(lines: readonly VacuumLine[], rig: RigKnowledge) {

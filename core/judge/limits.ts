@@ -1,8 +1,16 @@
 // Judges what is not on the curve: dwell, scatter of the lobes, the hold test and the return to the reference.
-import type { HoldDocument, PointDocument, Reading, RowVerdict } from "../documents.ts";
+
+import { combined, coverageOf, part } from "../angles/budget.ts";
+import type {
+  HoldDocument,
+  PointDocument,
+  Reading,
+  RowVerdict,
+  UncertaintyPart,
+} from "../documents.ts";
 import type { HoldPlan } from "../plan.ts";
 import type { HoldLimits, Limits } from "../unit.ts";
-import { COVERAGE_FACTOR, decide } from "./decision.ts";
+import { decide } from "./decision.ts";
 
 /** A unit that comes back this close to its reference has returned. Common practice, no source. */
 const RETURN_DEG = 0.5;
@@ -31,7 +39,7 @@ export function dwellRow(dwell: Dwell | null, limits: Limits): RowVerdict {
   const printed = `dwell ${shown(limits.min)} to ${shown(limits.max)} distributor degrees`;
   return degreeRow(
     { about: "dwell", ...NOWHERE, printed, limits },
-    dwell && { value: dwell.dwellDeg, standardUncertainty: dwell.standardUncertaintyDeg },
+    dwell && { value: dwell.dwellDeg, budget: known(dwell.standardUncertaintyDeg) },
   );
 }
 
@@ -61,7 +69,7 @@ export function scatterRow(scatter: Scatter | null, maxDeg: number): RowVerdict 
   const printed = `lobes within ${maxDeg} distributor degrees of their places`;
   return degreeRow(
     { about: "scatter", ...NOWHERE, printed, limits },
-    scatter && { value: scatter.scatterDeg, standardUncertainty: scatter.standardUncertaintyDeg },
+    scatter && { value: scatter.scatterDeg, budget: known(scatter.standardUncertaintyDeg) },
   );
 }
 
@@ -70,18 +78,23 @@ export function returnRow(reading: Reading): RowVerdict {
   const printed = `comes back to within ${RETURN_DEG} distributor degrees of the reference`;
   return degreeRow(
     { about: "return", ...NOWHERE, printed, limits },
-    { value: reading.advanceDeg, standardUncertainty: reading.standardUncertaintyDeg },
+    { value: reading.advanceDeg, budget: reading.budget },
   );
+}
+
+/** Told by hundreds of turns, so that few degrees of freedom are no matter. */
+function known(standardUncertainty: number): readonly UncertaintyPart[] {
+  return [part("repeatability", standardUncertainty)];
 }
 
 function degreeRow(
   row: Pick<RowVerdict, "about" | "capsule" | "branch" | "x" | "printed" | "limits">,
-  measured: { readonly value: number; readonly standardUncertainty: number } | null,
+  measured: { readonly value: number; readonly budget: readonly UncertaintyPart[] } | null,
 ): RowVerdict {
   if (measured === null) {
     return { ...row, unit: "deg", measured: null, expandedUncertainty: null, verdict: "unproven" };
   }
-  const expandedUncertainty = COVERAGE_FACTOR * measured.standardUncertainty;
+  const expandedUncertainty = coverageOf(measured.budget) * combined(measured.budget);
   const verdict = decide(measured.value, expandedUncertainty, row.limits);
   return { ...row, unit: "deg", measured: measured.value, expandedUncertainty, verdict };
 }
@@ -112,7 +125,8 @@ export function holdRow(
   if (hold === null) return { ...row, verdict: "unproven" };
   if (!hold.reached) return { ...row, verdict: "outside" };
   const drop = hold.startPa - hold.endPa;
-  const expandedUncertainty = COVERAGE_FACTOR * dropUncertainty(hold, sensorStandardUncertaintyPa);
+  const budget = dropBudget(hold, sensorStandardUncertaintyPa);
+  const expandedUncertainty = coverageOf(budget) * combined(budget);
   const verdict = decide(drop, expandedUncertainty, limits);
   // A clock stopped early proves a fault, but not its absence.
   const cutShort = hold.seconds < 0.98 * plan.seconds;
@@ -128,13 +142,16 @@ export function holdRow(
  * In a difference of two readings of one sensor its repeatability counts twice, and its error only as
  * a share of the drop.
  */
-function dropUncertainty(hold: HoldDocument, sensorStandardUncertaintyPa: number): number {
+function dropBudget(
+  hold: HoldDocument,
+  sensorStandardUncertaintyPa: number,
+): readonly UncertaintyPart[] {
   const scale = sensorStandardUncertaintyPa / Math.max(hold.targetPa, 1);
   const repeatability = repeatabilityOf(hold.trace) ?? sensorStandardUncertaintyPa;
-  return Math.hypot(
-    Math.SQRT2 * Math.hypot(repeatability, RESOLUTION_PA / Math.sqrt(12)),
-    scale * (hold.startPa - hold.endPa),
-  );
+  return [
+    part("repeatability", Math.SQRT2 * Math.hypot(repeatability, RESOLUTION_PA / Math.sqrt(12))),
+    part("sensor", Math.abs(scale * (hold.startPa - hold.endPa))),
+  ];
 }
 
 /** The rig sends whole pascals (protocol clause 3.4). */

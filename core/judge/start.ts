@@ -1,4 +1,6 @@
 // Where advance begins on a measured branch.
+import { ownOf, part, scaled, sharedOf } from "../angles/budget.ts";
+import type { UncertaintyPart } from "../documents.ts";
 import type { SweepPoint } from "./slope.ts";
 
 /** Advance below this may be noise or a plate that settled. Common practice, no source. */
@@ -7,7 +9,7 @@ const CLEAR_FACTOR = 3;
 
 export type Start =
   /** In rpm or pascals. */
-  | { readonly kind: "found"; readonly x: number; readonly standardUncertainty: number }
+  | { readonly kind: "found"; readonly x: number; readonly budget: readonly UncertaintyPart[] }
   /** No advance up to the highest reading. */
   | { readonly kind: "above"; readonly x: number }
   /** Advance already at the lowest reading. */
@@ -33,16 +35,16 @@ export function startOf(points: readonly SweepPoint[], power: 1 | 2): Start | nu
   const zero = points[first - 1];
   if (zero === undefined) return { kind: "below", x: lowest.x };
   const width = above.x - zero.x;
-  const bracket = width / Math.sqrt(12);
+  const bracket = part("between readings", width / Math.sqrt(12), { shape: "rectangular" });
   const line = lineToZero(above, points[first + 1], power);
   // A line that misses the bracket by its whole width is not the line the advance began on: it jumped.
   if (line === null || line.x < zero.x - width) {
-    return { kind: "found", x: (zero.x + above.x) / 2, standardUncertainty: bracket };
+    return { kind: "found", x: (zero.x + above.x) / 2, budget: [bracket] };
   }
   return {
     kind: "found",
     x: Math.min(Math.max(line.x, zero.x), above.x),
-    standardUncertainty: Math.hypot(line.standardUncertainty, bracket),
+    budget: [...line.budget, bracket],
   };
 }
 
@@ -55,7 +57,7 @@ function lineToZero(
   low: SweepPoint,
   high: SweepPoint | undefined,
   power: 1 | 2,
-): { readonly x: number; readonly standardUncertainty: number } | null {
+): { readonly x: number; readonly budget: readonly UncertaintyPart[] } | null {
   if (high === undefined) return null;
   const rise = high.advanceDeg - low.advanceDeg;
   const run = high.x ** power - low.x ** power;
@@ -66,9 +68,14 @@ function lineToZero(
   // Partial derivatives of `raised` by either angle, then of x by `raised`.
   const byLow = (high.advanceDeg * run) / rise ** 2;
   const byHigh = (low.advanceDeg * run) / rise ** 2;
-  const spread = Math.hypot(
-    byLow * low.standardUncertaintyDeg,
-    byHigh * high.standardUncertaintyDeg,
-  );
-  return { x, standardUncertainty: spread / (power * x ** (power - 1)) };
+  const toX = 1 / (power * x ** (power - 1));
+  // An error that stands in both alike moves the line as a whole.
+  return {
+    x,
+    budget: [
+      ...scaled(ownOf(low.budget), byLow * toX),
+      ...scaled(ownOf(high.budget), byHigh * toX),
+      ...scaled(sharedOf(high.budget), (byLow - byHigh) * toX),
+    ],
+  };
 }

@@ -40,15 +40,15 @@ describe("the hold test", () => {
     });
     // Second differences are ± 60 Pa: 60 / √6 = 24.5 Pa for one reading; whole pascals add next to nothing.
     expect(row.expandedUncertainty).toBeCloseTo(
-      2 * Math.SQRT2 * Math.hypot(60 / 6 ** 0.5, 12 ** -0.5),
-      9,
+      1.959963985 * Math.SQRT2 * Math.hypot(60 / 6 ** 0.5, 12 ** -0.5),
+      4,
     );
   });
 
   it("takes the whole of the sensor's uncertainty where the trace is too short to tell", () => {
     const row = holdRow(0, PLAN, hold(), 100);
     // Twice 100 Pa, and 100 / 50000 of the drop of 1000 Pa.
-    expect(row.expandedUncertainty).toBeCloseTo(2 * Math.hypot(Math.SQRT2 * 100, 2), 0);
+    expect(row.expandedUncertainty).toBeCloseTo(1.96 * Math.hypot(Math.SQRT2 * 100, 2), 0);
   });
 
   it("is outside where the drop is beyond doubt too large, unproven where it is not", () => {

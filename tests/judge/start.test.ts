@@ -1,7 +1,9 @@
 // Where advance begins on a measured branch.
 import { describe, expect, it } from "vitest";
+import { combined } from "../../core/angles/budget.ts";
 import type { SweepPoint } from "../../core/judge/slope.ts";
 import { startOf } from "../../core/judge/start.ts";
+import { ownBudget } from "../reading.ts";
 
 function branch(pairs: readonly (readonly [number, number])[], u = 0.02): SweepPoint[] {
   return pairs.map(([x, advanceDeg]) => ({
@@ -9,6 +11,8 @@ function branch(pairs: readonly (readonly [number, number])[], u = 0.02): SweepP
     targetX: x,
     advanceDeg,
     standardUncertaintyDeg: u,
+    coverageFactor: 1.96,
+    budget: ownBudget(u),
     xStandardUncertainty: 0,
   }));
 }
@@ -29,7 +33,7 @@ describe("startOf", () => {
     if (start?.kind !== "found") return;
     expect(start.x).toBeCloseTo(12400, 6);
     // Angles: 2000 / 1² × hypot(1.3, 0.3) × 0.02 = 53.4 Pa; bracket: 1000 / √12 = 288.7 Pa.
-    expect(start.standardUncertainty).toBeCloseTo(293.6, 1);
+    expect(combined(start.budget)).toBeCloseTo(293.6, 1);
   });
 
   it("is exact for weights that follow the square of speed", () => {
@@ -53,7 +57,7 @@ describe("startOf", () => {
     );
     // 90000 / 1² × hypot(2, 1) × 0.02 = 4025 rpm², over 2 × 264.6; and 136 / √12.
     expect(start?.kind === "found" && start.x).toBeCloseTo(264.575, 3);
-    expect(start?.kind === "found" && start.standardUncertainty).toBeCloseTo(
+    expect(start?.kind === "found" && combined(start.budget)).toBeCloseTo(
       Math.hypot(4024.92 / 529.15, 136 / 12 ** 0.5),
       3,
     );
@@ -94,7 +98,8 @@ describe("startOf", () => {
       ]),
       2,
     );
-    expect(single).toEqual({ kind: "found", x: 350, standardUncertainty: 100 / Math.sqrt(12) });
+    expect(single?.kind === "found" && single.x).toBe(350);
+    expect(single?.kind === "found" && combined(single.budget)).toBe(100 / Math.sqrt(12));
     const flat = startOf(
       branch([
         [300, 0],

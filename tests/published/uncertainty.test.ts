@@ -1,12 +1,14 @@
 // Coverage factors, propagation and conformity against published tables and worked examples.
 import { describe, expect, it } from "vitest";
 import { propagate } from "../../core/uncertainty/combine.ts";
+import { conformanceProbability } from "../../core/uncertainty/conformity.ts";
 import {
   coverageFactor,
   normalCdf,
   normalQuantile,
   studentCdf,
 } from "../../core/uncertainty/coverage.ts";
+import { coverageFactorOf } from "../../core/uncertainty/distributions.ts";
 
 const INFINITE = Number.POSITIVE_INFINITY;
 
@@ -107,5 +109,40 @@ describe("JCGM 100 example H.1, the end gauge", () => {
     // We do not cut, so that k has no steps: between t(16) = 2.921 and t(17) = 2.898.
     expect(found.coverageFactor).toBeCloseTo(2.9056, 4);
     expect(found.expandedUncertainty).toBeCloseTo(92.14, 2);
+  });
+});
+
+describe("JCGM 101 § 9.2, additive model", () => {
+  const rectangular = (standardUncertainty: number) => ({
+    standardUncertainty,
+    degreesOfFreedom: INFINITE,
+    shape: "rectangular" as const,
+  });
+
+  // § 9.2.3: four rectangular inputs of u = 1 give u 2.0 and ± 3.88, where a normal sum has ± 3.92.
+  it("four equal rectangles: ± 3.88", () => {
+    const parts = [rectangular(1), rectangular(1), rectangular(1), rectangular(1)];
+    expect(2 * coverageFactorOf(parts)).toBeCloseTo(3.88, 2);
+    expect(2 * coverageFactor(0.95, INFINITE)).toBeCloseTo(3.92, 2);
+  });
+
+  // § 9.2.4, from memory: the fourth with u = 10 gives ± 17.0, where a normal sum has ± 19.9.
+  it("one rectangle that dominates: ± 17.0", () => {
+    const parts = [rectangular(1), rectangular(1), rectangular(1), rectangular(10)];
+    expect(Math.sqrt(103) * coverageFactorOf(parts)).toBeCloseTo(17, 1);
+    expect(Math.sqrt(103) * coverageFactor(0.95, INFINITE)).toBeCloseTo(19.9, 1);
+  });
+});
+
+describe("JCGM 106, conformance probability", () => {
+  // Worked examples with one limit; figures from memory, recomputed from a normal table.
+  it("limit ≥ 490, y 509.7, u 8.6: 0.989", () => {
+    const measured = { value: 509.7, standardUncertainty: 8.6, degreesOfFreedom: INFINITE };
+    expect(conformanceProbability(measured, { min: 490, max: null })).toBeCloseTo(0.989, 3);
+  });
+
+  it("limit ≤ −5.40, y −5.47, u 0.05: 0.919", () => {
+    const measured = { value: -5.47, standardUncertainty: 0.05, degreesOfFreedom: INFINITE };
+    expect(conformanceProbability(measured, { min: null, max: -5.4 })).toBeCloseTo(0.919, 3);
   });
 });

@@ -10,7 +10,7 @@ import type {
   StartDocument,
 } from "../../core/documents.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
-import { plainReading } from "../reading.ts";
+import { ownBudget, plainReading } from "../reading.ts";
 
 export const RECORD_ID = "0198f3a2-6c11-7d4e-9b52-3f0c1a7be201";
 
@@ -168,6 +168,8 @@ function curve(xs: readonly number[], advancesDeg: readonly number[]): CurvePoin
     targetX: x,
     advanceDeg: advancesDeg[i] as number,
     standardUncertaintyDeg: 0.06,
+    coverageFactor: 2,
+    budget: ownBudget(0.06),
   }));
 }
 
