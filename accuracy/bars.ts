@@ -1,6 +1,7 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "./bar.ts";
 import { coverage } from "./bars/coverage.ts";
+import { delay } from "./bars/delay.ts";
 import { edges } from "./bars/edges.ts";
 import { events } from "./bars/events.ts";
 import { lobes } from "./bars/lobes.ts";
@@ -13,6 +14,7 @@ export const BARS: readonly Bar<unknown>[] = [
   coverage,
   reclamp,
   events,
+  delay,
   edges,
   lobes,
   steady,

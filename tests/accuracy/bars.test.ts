@@ -1,5 +1,6 @@
 // The bars' own checks: each is met by good figures and can be missed.
 import { describe, expect, it } from "vitest";
+import { delay } from "../../accuracy/bars/delay.ts";
 import { edges } from "../../accuracy/bars/edges.ts";
 import { events } from "../../accuracy/bars/events.ts";
 import { lobes } from "../../accuracy/bars/lobes.ts";
@@ -19,17 +20,19 @@ describe("figures of made-up results", () => {
     expect(judged(steady.figures(at(-0.021)))).toEqual([false]);
   });
 
-  it("ramp: a bias in one range of speed", () => {
-    const at = (biasDeg: number) => [
-      [300, 450, 700, 1100, 1700, 2600].map((fromRpm) => ({
+  it("ramp: a bias in one range of speed, and corners that hold", () => {
+    const at = (biasDeg: number, cornersHeld: number) => {
+      const bins = [300, 450, 700, 1100, 1700, 2600].map((fromRpm) => ({
         fromRpm,
         count: 100,
         biasDeg: fromRpm === 700 ? biasDeg : 0,
         constantSpeedBiasDeg: 5,
-      })),
-    ];
-    expect(judged(ramp.figures(at(0.049)))).toEqual([true]);
-    expect(judged(ramp.figures(at(-0.051)))).toEqual([false]);
+      }));
+      return judged(ramp.figures([{ bins, corners: 100, cornersHeld, cornerWorstDeg: 1 }]));
+    };
+    expect(at(0.049, 95)).toEqual([true, true]);
+    expect(at(-0.051, 95)).toEqual([false, true]);
+    expect(at(0, 94)).toEqual([true, false]);
   });
 
   it("quantisation", () => {
@@ -39,6 +42,13 @@ describe("figures of made-up results", () => {
 });
 
 describe("figures of whole runs", () => {
+  it("delay", () => {
+    const at = (leftDeg: number) =>
+      judged(delay.figures([{ leftDeg, uncheckedDeg: 0.46, holds: true }]));
+    expect(at(0.019)).toEqual([true]);
+    expect(at(0.021)).toEqual([false]);
+  });
+
   it("edges", () => {
     expect(judged(edges.figures([{ points: 20, worstDeg: 0.049 }]))).toEqual([true]);
     const one = { points: 20, worstDeg: 0.001 };
