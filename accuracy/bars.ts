@@ -1,5 +1,6 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "./bar.ts";
+import { choose } from "./bars/choose.ts";
 import { coverage } from "./bars/coverage.ts";
 import { delay } from "./bars/delay.ts";
 import { edges } from "./bars/edges.ts";
@@ -12,6 +13,7 @@ import { steady } from "./bars/steady.ts";
 
 export const BARS: readonly Bar<unknown>[] = [
   coverage,
+  choose,
   reclamp,
   events,
   delay,

@@ -1,5 +1,6 @@
 // The bars' own checks: each is met by good figures and can be missed.
 import { describe, expect, it } from "vitest";
+import { choose } from "../../accuracy/bars/choose.ts";
 import { delay } from "../../accuracy/bars/delay.ts";
 import { edges } from "../../accuracy/bars/edges.ts";
 import { events } from "../../accuracy/bars/events.ts";
@@ -42,6 +43,27 @@ describe("figures of made-up results", () => {
 });
 
 describe("figures of whole runs", () => {
+  it("choose: spindle time and what is known, for each axis apart", () => {
+    const at = (chosenS: number, known: number) =>
+      judged(
+        choose.figures([
+          {
+            axis: "speed",
+            chosenS,
+            evenS: 100,
+            readings: 30,
+            evenSteps: 80,
+            known,
+            places: 100,
+            worstDeg: 0.1,
+          },
+        ]),
+      );
+    expect(at(49, 95)).toEqual([true, true]);
+    expect(at(51, 95)).toEqual([false, true]);
+    expect(at(49, 94)).toEqual([true, false]);
+  });
+
   it("delay", () => {
     const at = (leftDeg: number) =>
       judged(delay.figures([{ leftDeg, uncheckedDeg: 0.46, holds: true }]));
