@@ -68,7 +68,8 @@ function finished(
  * Levenberg and Marquardt's search from `start` for the parameters that bring `model` closest to
  * the observations (Marquardt 1963; damping as Nielsen 1999, from memory). It finds the lowest
  * place downhill of the start, which need not be the lowest of all. A parameter that would leave
- * its bounds is held there while the slope presses it against them.
+ * its bounds is held there while the slope presses it against them. Models with corners (a knee, a
+ * stop) may have their least on a corner, where no slope vanishes: the search then does not converge.
  */
 export function fitNonlinear(
   model: Model,

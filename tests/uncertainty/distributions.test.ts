@@ -2,7 +2,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { coverageFactor } from "../../core/uncertainty/coverage.ts";
-import { coverageFactorOf, type Part, type Shape } from "../../core/uncertainty/distributions.ts";
+import {
+  besselJ0,
+  coverageFactorOf,
+  type Part,
+  type Shape,
+} from "../../core/uncertainty/distributions.ts";
 import { Draws } from "./draws.ts";
 
 const INFINITE = Number.POSITIVE_INFINITY;
@@ -11,6 +16,20 @@ const known = (shape: Shape, standardUncertainty: number): Part => ({
   shape,
   standardUncertainty,
   degreesOfFreedom: INFINITE,
+});
+
+// Abramowitz and Stegun table 9.1 and the first zero; from memory.
+it.each([
+  [0, 1],
+  [1, 0.7651976866],
+  [2.4048255577, 0],
+  [5, -0.1775967713],
+  [10, -0.2459357645],
+  [12, 0.0476893108],
+  [15, -0.0142244728],
+  [20, 0.1670246643],
+])("Bessel's J0 of %d", (x, expected) => {
+  expect(Math.abs(besselJ0(x) - expected)).toBeLessThan(2e-6);
 });
 
 describe("coverage factor of one shape", () => {
