@@ -1,12 +1,13 @@
 // `npm run bench`: time of the chain from bytes to readings against plain line reading of the same bytes.
 import { ReadlineParser } from "serialport";
-import { type RigKnowledge, rigKnowledge } from "../core/angles/knowledge.ts";
+import type { RigKnowledge } from "../core/angles/knowledge.ts";
 import { Measurements } from "../core/angles/measurements.ts";
 import { RunLog, type Span } from "../core/angles/runLog.ts";
 import { LineCutter } from "../core/codec/framing.ts";
 import { type Hello, parseRigLine } from "../core/codec/rigLines.ts";
 import { TurnAssembler } from "../core/turns.ts";
 import { unitFromFile } from "../core/unitFile.ts";
+import { uncheckedRig } from "./readings.ts";
 import { driveThrough } from "./standIn.ts";
 
 const LIMIT = 2.5;
@@ -39,21 +40,7 @@ async function record(pickupEdges: number): Promise<Recording> {
   const chunks = Array.from({ length: count }, (_, i) =>
     Uint8Array.from(whole.subarray(i * CHUNK_BYTES, (i + 1) * CHUNK_BYTES)),
   );
-  return { hello, knowledge: knowledgeOf(hello), chunks, bytes: whole.length };
-}
-
-/** A rig of which nothing has been checked. */
-function knowledgeOf(hello: Hello): RigKnowledge {
-  return rigKnowledge({
-    name: "bench",
-    simulated: true,
-    scenario: null,
-    hello,
-    calibration: null,
-    vacuumSensorStandardUncertaintyPa: 20,
-    triggerDelayStandardUncertaintyUs: 1,
-    ambientPa: null,
-  });
+  return { hello, knowledge: uncheckedRig(hello, 1), chunks, bytes: whole.length };
 }
 
 /** CRC, parsing, whole turns, angles, lobes and readings. Gives the number of turns. */

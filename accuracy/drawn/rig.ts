@@ -8,7 +8,7 @@ import type { RunChoice } from "../standIn.ts";
  */
 const LOW_DEG = 0.005;
 /** High ripple is so many times as large: on a pickup that resolves it, and where only the lobes' places show it. */
-const HIGH = { resolved: 5, shown: 3 } as const;
+const HIGH = { resolved: 5, shown: 2 } as const;
 const EDGES_TO_RESOLVE = 12;
 const ORDERS = [1, 2, 3, 4, 5, 6, 8, 12];
 const RIPPLES = 3;
