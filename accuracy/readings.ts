@@ -39,7 +39,7 @@ export function readingsOf(
       if (!lobes.found) throw new Error("the reference has no lobes");
       measurements = new Measurements(unit, rig, log, lobes.anglesDeg);
     }
-    measurements.add(span, { sweep: "speed", branch: null });
+    measurements.add(span, { sweep: "vacuum", branch: null });
   }
   return measurements?.final()?.readings ?? [];
 }

@@ -112,7 +112,7 @@ describe("dwell", () => {
 });
 
 describe("scatter", () => {
-  it("is the largest deviation either way of all readings", () => {
+  it("is the largest lasting deviation, each reading by how well it knows its lobes", () => {
     const scatter = scatterOf([
       point({ lobeDeviationsDeg: [0.2, -0.2] }),
       point({
@@ -128,9 +128,9 @@ describe("scatter", () => {
       }),
       point({ lobeDeviationsDeg: [] }),
     ]);
-    expect(scatter?.scatterDeg).toBe(0.9);
-    // That of the second lobe.
-    expect(scatter?.standardUncertaintyDeg).toBe(0.2);
+    // First lobe: (0.2 / 0.05² + 0.7 / 0.1²) / (1 / 0.05² + 1 / 0.1²).
+    expect(scatter?.scatterDeg).toBeCloseTo(0.3, 12);
+    expect(scatter?.standardUncertaintyDeg).toBe(0.05);
     expect(scatterOf([])).toBeNull();
   });
 });
