@@ -61,6 +61,13 @@ export const CATALOGUE = {
     remedy:
       "Is the direction of rotation in the unit file right? Look at the drive end or the vacuum arm; change it and measure again.",
   },
+  CAM_NOT_LOCKED: {
+    kind: "rig",
+    remedy:
+      "Lock cam and plate so that neither can move, take the hose off the capsule, and check again.",
+  },
+  CHECK_TOO_LITTLE: { kind: "input", remedy: "Give the check what it needs and start it again." },
+  CHECK_DOUBTFUL: { kind: "rig", remedy: "Find the cause and check again; nothing was kept." },
   STOPPED_BY_USER: { kind: "rig", remedy: "Start again when ready." },
   STOPPED_PAGE_GONE: { kind: "rig", remedy: "Keep the page open while the spindle turns." },
   RIG_BUSY: { kind: "unavailable", remedy: "Wait for the run to end, or stop it." },
@@ -79,6 +86,10 @@ export const CATALOGUE = {
       "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
   },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  RECORD_INCOMPLETE: {
+    kind: "input",
+    remedy: "The record's figures stand as they were; only the raw lines are not whole.",
+  },
   BUG: { kind: "bug", remedy: "This is our mistake. Keep the message and report it." },
 } as const satisfies Record<string, { kind: ErrorKind; remedy: string }>;
 

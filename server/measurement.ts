@@ -1,6 +1,7 @@
 // Puts a run together from what the user chose: rig, unit, scenario, plan. Page and command line both come through here.
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { calibrationFromBlock } from "../core/calibration/calibrationFile.ts";
 import type { Hello } from "../core/codec/rigLines.ts";
 import type { RigDescription, RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
@@ -138,17 +139,22 @@ function describeRig(
   ambientPa: number | null,
 ): RigDescription {
   const simulated = rig.kind === "stand-in";
+  const calibration = calibrationFromBlock(rig.calibration);
   return {
     name: rig.name,
     simulated,
     scenario: scenario === null ? null : { name: scenario.name, seed: scenario.seed },
     hello,
-    calibration: null,
+    calibration,
+    // What a check found is better than what was stated before it.
     vacuumSensorStandardUncertaintyPa:
+      calibration?.vacuum?.standardUncertaintyPa ??
       rig.vacuumSensorStandardUncertaintyPa ??
       (simulated ? STAND_IN_SENSOR_PA : UNCHECKED_SENSOR_PA),
     triggerDelayStandardUncertaintyUs:
-      rig.triggerDelayStandardUncertaintyUs ?? (simulated ? 0 : UNCHECKED_DELAY_US),
+      calibration?.delay?.standardUncertaintyUs ??
+      rig.triggerDelayStandardUncertaintyUs ??
+      (simulated ? 0 : UNCHECKED_DELAY_US),
     ambientPa,
   };
 }

@@ -1,11 +1,13 @@
 // Rig files: which rig there is, how to reach it, and what is known of its errors.
 import { z } from "zod";
+import { calibrationFields } from "../core/calibration/calibrationFile.ts";
 import { parseShape } from "../core/unitFile/place.ts";
 
 const errors = {
   vacuumSensorStandardUncertaintyPa: z.number().min(0).max(10_000).optional(),
   triggerDelayStandardUncertaintyUs: z.number().min(0).max(1000).optional(),
   ambientPa: z.number().min(50_000).max(110_000).optional(),
+  ...calibrationFields,
 };
 
 const rigFileSchema = z.discriminatedUnion("kind", [

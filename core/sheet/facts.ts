@@ -1,9 +1,10 @@
 // The sheet's short facts: what came in, what was found in short, and under which conditions. Pure.
+import { CHECK_KINDS, type CheckKind, type RigCalibration } from "../calibration/calibration.ts";
 import type { HoldDocument, RigDescription, RunResult, StartDocument } from "../documents.ts";
 import type { Band, Unit } from "../unit.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { type Travel, travelOf } from "./curves.ts";
-import { fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
+import { dateText, fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
 
 export function unitFacts({ unit, startedUtc, rig }: StartDocument): Fact[] {
@@ -133,7 +134,7 @@ export function conditionFacts(start: StartDocument): Fact[] {
   const facts: Fact[] = [
     {
       label: "Rig last checked",
-      value: calibration === null ? "never checked" : timeText(calibration.checkedUtc),
+      value: checkedText(calibration),
     },
     { label: "Board", value: rig.hello.board },
     {
@@ -148,6 +149,29 @@ export function conditionFacts(start: StartDocument): Fact[] {
     facts.push({ label: "Scenario", value: `${scenario.name}, seed ${scenario.seed}` });
   }
   return facts;
+}
+
+const CHECK_NAMES: Readonly<Record<CheckKind, string>> = {
+  delay: "delay",
+  pickup: "pickup",
+  coupling: "coupling",
+  vacuum: "vacuum sensor",
+};
+
+/** `delay 2031-03-14, vacuum sensor 2031-02-01; pickup and coupling never`. */
+function checkedText(calibration: RigCalibration | null): string {
+  const checked = CHECK_KINDS.flatMap((kind) => {
+    const check = calibration?.[kind] ?? null;
+    return check === null ? [] : [`${CHECK_NAMES[kind]} ${dateText(check.checkedUtc)}`];
+  });
+  if (checked.length === 0) return "never: this rig has never been checked";
+  const never = CHECK_KINDS.filter((kind) => (calibration?.[kind] ?? null) === null);
+  if (never.length === 0) return checked.join(", ");
+  return `${checked.join(", ")}; ${listText(never.map((kind) => CHECK_NAMES[kind]))} never`;
+}
+
+function listText(words: readonly string[]): string {
+  return [words.slice(0, -1).join(", "), ...words.slice(-1)].filter(Boolean).join(" and ");
 }
 
 function readingsText({

@@ -62,6 +62,11 @@ export function timeText(utc: string): string {
   return match === null ? utc : `${match[1]} ${match[2]} UTC`;
 }
 
+/** `2031-03-14`, likewise. */
+export function dateText(utc: string): string {
+  return /^\d{4}-\d{2}-\d{2}(?=T)/.exec(utc)?.[0] ?? utc;
+}
+
 export function rotationText(rotation: Direction): string {
   const word = rotation === "cw" ? "clockwise" : "anticlockwise";
   return `${word}, looking down on the rotor`;

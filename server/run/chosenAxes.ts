@@ -1,5 +1,4 @@
 // Speed and vacuum for a sweep that chooses: how to look at the range, how to come back for a reading.
-import type { RigErrors } from "../../core/angles/reading.ts";
 import type { Reading } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
 import type { PlacedReading } from "../../core/sweep/choice.ts";
@@ -47,7 +46,6 @@ async function scout(rig: Rig, lowRpm: number, highRpm: number): Promise<Traces>
 
 export function chosenVacuums(
   rig: Rig,
-  errors: RigErrors,
   highPa: number,
   read: (branch: Branch, vacuumPa: number) => Promise<ChosenReading>,
 ): ChosenAxis {
@@ -63,7 +61,9 @@ export function chosenVacuums(
     placed: (reading, targetX) => {
       const { vacuumPa, vacuumStandardUncertaintyPa: uPa } = reading;
       // What the sensor is off by is alike at all readings: it moves the curve and hides no bend.
-      const xStandardUncertainty = Math.sqrt(Math.max(0, uPa ** 2 - errors.vacuumSensorPa ** 2));
+      const xStandardUncertainty = Math.sqrt(
+        Math.max(0, uPa ** 2 - rig.knowledge.vacuumStandardUncertaintyPa ** 2),
+      );
       return { x: vacuumPa ?? targetX, targetX, ...degrees(reading), xStandardUncertainty };
     },
     told: (x) => `${(x / 1000).toFixed(1)} kPa`,

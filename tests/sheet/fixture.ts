@@ -1,4 +1,5 @@
 // An invented run as a list of documents, for the sheet, the store and the server to be tried on.
+import type { RigCalibration } from "../../core/calibration/calibration.ts";
 import type {
   CurvePoint,
   EndDocument,
@@ -9,6 +10,7 @@ import type {
   StartDocument,
 } from "../../core/documents.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
+import { ownBudget, plainReading } from "../reading.ts";
 
 export const RECORD_ID = "0198f3a2-6c11-7d4e-9b52-3f0c1a7be201";
 
@@ -127,7 +129,7 @@ function point(
     branch,
     targetRpm: speedRpm,
     targetPa: vacuumPa,
-    reading: {
+    reading: plainReading({
       speedRpm: speedRpm + 0.6,
       speedStandardUncertaintyRpm: 0.05,
       vacuumPa: vacuumPa ?? 0,
@@ -136,12 +138,11 @@ function point(
       standardUncertaintyDeg: 0.06,
       spreadDeg: 0.11,
       turns: 20,
-      setAside: { lostTurns: 0, missingEvents: 0, extraEvents: 0 },
       dwellDeg: 60.4,
       lobeDeviationsDeg: [0.12, -0.21, 0.3, -0.21],
       fromTick: 1000,
       toTick: 5_001_000,
-    },
+    }),
   };
 }
 
@@ -154,6 +155,7 @@ export const holdDocument: HoldDocument = {
   endPa: 52_480,
   seconds: 30,
   pumpEffort: 0.41,
+  fromTick: 0,
   trace: Array.from({ length: 61 }, (_, i): readonly [number, number] => [
     i / 2,
     54_120 - Math.round((1640 * i) / 60),
@@ -166,6 +168,8 @@ function curve(xs: readonly number[], advancesDeg: readonly number[]): CurvePoin
     targetX: x,
     advanceDeg: advancesDeg[i] as number,
     standardUncertaintyDeg: 0.06,
+    coverageFactor: 2,
+    budget: ownBudget(0.06),
   }));
 }
 
@@ -320,3 +324,37 @@ export const runDocuments: readonly RunDocument[] = [
   point("return", null, 200, null, 0.08),
   endDocument,
 ];
+
+/** An invented rig checked in every way. */
+export const fullCalibration: RigCalibration = {
+  delay: {
+    checkedUtc: "2031-11-02T09:26:00.000Z",
+    delayUs: 20,
+    standardUncertaintyUs: 0.4,
+    degreesOfFreedom: 9,
+  },
+  pickup: {
+    checkedUtc: "2031-09-01T00:00:00.000Z",
+    knownDeg: 90,
+    measuredDeg: 90.02,
+    standardUncertaintyDeg: 0.02,
+    degreesOfFreedom: null,
+  },
+  coupling: {
+    checkedUtc: "2031-09-02T00:00:00.000Z",
+    runOutDeg: 0.2,
+    phaseDeg: 40,
+    standardUncertaintyDeg: 0.02,
+    degreesOfFreedom: 5,
+  },
+  vacuum: {
+    checkedUtc: "2031-10-12T23:59:00.000Z",
+    offsetPa: 200,
+    gain: 1.01,
+    standardUncertaintyPa: 130,
+    degreesOfFreedom: 3,
+    gaugeStandardUncertaintyPa: 100,
+    lowestPa: 10_000,
+    highestPa: 60_000,
+  },
+};

@@ -6,7 +6,18 @@ import { curvesCsv } from "../../core/sheet/csv.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { escaped } from "../../core/sheet/markup.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
-import { endDocument, inventedUnit, RECORD_ID, runDocuments, startDocument } from "./fixture.ts";
+import {
+  endDocument,
+  fullCalibration,
+  inventedUnit,
+  RECORD_ID,
+  runDocuments,
+  startDocument,
+} from "./fixture.ts";
+
+function delayCheckedAt(checkedUtc: string) {
+  return { checkedUtc, delayUs: 1, standardUncertaintyUs: 1, degreesOfFreedom: null };
+}
 
 function named(text: string): RunDocument[] {
   const [capsule] = inventedUnit.capsules;
@@ -33,7 +44,7 @@ function named(text: string): RunDocument[] {
         name: text,
         scenario: { name: text, seed: 1 },
         hello: { ...startDocument.rig.hello, board: text },
-        calibration: { checkedUtc: text },
+        calibration: { ...fullCalibration, delay: delayCheckedAt(text) },
       },
     },
     ...runDocuments.slice(1, -1),
@@ -128,7 +139,16 @@ describe("CSV", () => {
 
   it("keeps a negative advance a number", () => {
     const speed = {
-      rising: [{ x: 500, targetX: 500, advanceDeg: -1.25, standardUncertaintyDeg: 0.05 }],
+      rising: [
+        {
+          x: 500,
+          targetX: 500,
+          advanceDeg: -1.25,
+          standardUncertaintyDeg: 0.05,
+          coverageFactor: 2,
+          budget: [],
+        },
+      ],
       falling: [],
     };
     const end = { ...endDocument, result: { ...endDocument.result, speed, capsules: [] } };

@@ -1,10 +1,18 @@
 // The sheet as a model: what it says of a run, from the run's documents alone.
 import { describe, expect, it } from "vitest";
+import type { RigCalibration } from "../../core/calibration/calibration.ts";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
 import { recordJson } from "../../core/sheet/json.ts";
 import type { Block, Picture, Table } from "../../core/sheet/model.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
-import { endDocument, inventedUnit, RECORD_ID, runDocuments, startDocument } from "./fixture.ts";
+import {
+  endDocument,
+  fullCalibration,
+  inventedUnit,
+  RECORD_ID,
+  runDocuments,
+  startDocument,
+} from "./fixture.ts";
 
 const options = { paper: "a4", vacuumUnit: "inHg" } as const;
 
@@ -64,7 +72,27 @@ describe("honesty", () => {
     expect(fact(runDocuments, "Advance capsule, limits")).toBe(
       "Invented specification, capsule table. Judged on the rising branch. Limits as printed.",
     );
-    expect(fact(runDocuments, "Rig last checked")).toBe("never checked");
+    expect(fact(runDocuments, "Rig last checked")).toBe("never: this rig has never been checked");
+  });
+
+  it("says of each part of the rig when it was last checked, and what never was", () => {
+    const none = { delay: null, pickup: null, coupling: null, vacuum: null };
+    const checked = (calibration: Partial<RigCalibration>) => {
+      const rig = { ...startDocument.rig, calibration: { ...none, ...calibration } };
+      return fact(withStart({ rig }), "Rig last checked");
+    };
+    const { delay, pickup, coupling, vacuum } = fullCalibration;
+    expect(checked({ delay, vacuum })).toBe(
+      "delay 2031-11-02, vacuum sensor 2031-10-12; pickup and coupling never",
+    );
+    expect(checked({ delay })).toBe("delay 2031-11-02; pickup, coupling and vacuum sensor never");
+    expect(checked({ delay, pickup, vacuum })).toBe(
+      "delay 2031-11-02, pickup 2031-09-01, vacuum sensor 2031-10-12; coupling never",
+    );
+    expect(checked({ delay, pickup, coupling, vacuum })).toBe(
+      "delay 2031-11-02, pickup 2031-09-01, coupling 2031-09-02, vacuum sensor 2031-10-12",
+    );
+    expect(checked({})).toBe("never: this rig has never been checked");
   });
 });
 

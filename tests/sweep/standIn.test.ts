@@ -83,9 +83,13 @@ describe("a limit of readings", () => {
     };
     const { end, documents } = await measureOnStandIn(UNIT, SOUND, { plan });
     expect(end.ending).toBe("completed");
-    const points = documents.filter((one) => one.type === "point" && one.sweep === "speed");
+    const points = documents
+      .filter((one) => one.type === "point")
+      .filter(({ sweep }) => sweep === "speed");
     expect(points).toHaveLength(20);
-    const rising = branchOf(documents, "speed", "rising").map(({ x }) => Math.round(x));
+    const rising = points
+      .filter(({ branch }) => branch === "rising")
+      .map(({ targetRpm }) => targetRpm);
     for (const rpm of [300, 500, 800, 1200, 1800, 2400]) expect(rising).toContain(rpm);
     const notices = documents.filter((one) => one.type === "notice").map(({ code }) => code);
     expect(notices).toContain("CURVE_NOT_KNOWN");
