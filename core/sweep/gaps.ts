@@ -133,13 +133,10 @@ function gapBetween(
   };
 }
 
-/** A trace of enough turns overrules the readings; one of few does so only as far as these are not clear. */
-function together(byReadings: Bend & { readonly clearDeg: number }, shown: Shown | null): Bend {
-  if (shown === null || shown.turns < TELLING_TURNS || shown.bendDeg >= byReadings.bendDeg) {
-    return byReadings;
-  }
-  if (byReadings.clearDeg <= shown.bendDeg) return shown;
-  return { bendDeg: byReadings.clearDeg, share: byReadings.share };
+/** A trace of enough turns shows what the readings leave open. */
+function together(byReadings: Bend, shown: Shown | null): Bend {
+  const tells = shown !== null && shown.turns >= TELLING_TURNS;
+  return tells && shown.bendDeg < byReadings.bendDeg ? shown : byReadings;
 }
 
 /** A bend between two readings and where in the gap it is largest. */
