@@ -45,7 +45,7 @@ const BENT_SHARE = 0.5;
 /** So much of what is wanted is left to the bend at least, however uncertain the readings are. */
 const BEND_SHARE = 0.5;
 /** Without a trace the first look is at so many even steps. */
-const FIRST_STEPS = 6;
+const FIRST_STEPS = 4;
 /** Share of a gap that a new reading keeps from its ends. */
 const MARGIN = 0.04;
 
