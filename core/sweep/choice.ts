@@ -112,8 +112,9 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   );
   // With places still to come, only what needs no readings beyond can be judged.
   const judged = unknown.filter(
-    ({ fromX, toX, seenFromBoth }) =>
-      missing.length === 0 || (seenFromBoth && !missing.some((x) => x > fromX && x < toX)),
+    ({ fromX, toX, seenBelow, seenAbove }) =>
+      missing.length === 0 ||
+      ((sign > 0 ? seenAbove : seenBelow) && !missing.some((x) => x > fromX && x < toX)),
   );
   const wanted = judged
     .filter((gap) => gap.bendDeg > bendAllowedDeg(gap, goal.knownWithinDeg))
