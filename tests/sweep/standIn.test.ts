@@ -95,3 +95,39 @@ describe("a limit of readings", () => {
     expect(notices).toContain("CURVE_NOT_KNOWN");
   });
 });
+
+describe("a rig with one index", () => {
+  it("ends for want of certainty, not of readings", async () => {
+    const oneIndex = { ...SOUND, rig: { ...SOUND.rig, pickupEdges: 1 } };
+    const { end, documents } = await measureOnStandIn(UNIT, oneIndex, { plan: PLAN });
+    expect(end.ending).toBe("completed");
+    const points = documents
+      .filter((one) => one.type === "point")
+      .filter(({ sweep }) => sweep === "speed");
+    expect(points.length).toBeLessThan(60);
+    const notices = documents.filter((one) => one.type === "notice").map(({ code }) => code);
+    expect(notices).toContain("CURVE_NOT_KNOWN");
+  });
+});
+
+describe("a reading that may end early", () => {
+  it("takes eight turns and a second at least, and fewer turns than its time has", async () => {
+    const plan = {
+      hold: false,
+      vacuums: { unit: "kPa", values: [] },
+      speedsRpm: [600, 1200],
+      secondsPerReading: 4,
+      repeatsWithinDeg: 0.005,
+    };
+    const { documents } = await measureOnStandIn(UNIT, SOUND, { plan });
+    const points = documents.filter((one) => one.type === "point");
+    for (const { sweep, targetRpm, reading } of points) {
+      const full = Math.ceil((targetRpm / 60) * 4);
+      if (sweep !== "speed") expect(reading.turns).toBe(full);
+      else {
+        expect(reading.turns).toBeGreaterThanOrEqual(Math.max(8, targetRpm / 60));
+        expect(reading.turns).toBeLessThan(full / 2);
+      }
+    }
+  });
+});
