@@ -218,7 +218,10 @@ export class Measurements {
       const own = ownParts(this.input(entry, figures[i] as WindowFigures), this.rig);
       const lobes = this.unit.lobeAnglesDeg.length;
       const follows = followsOf(0, speedRpm, reference.window.speedRpm, lobes);
-      return [{ speedRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows }];
+      const referenceRpm = reference.window.speedRpm;
+      return [
+        { speedRpm, referenceRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows },
+      ];
     });
     return toldZero(slow, this.assumed(reference, fastest));
   }
