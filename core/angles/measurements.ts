@@ -129,8 +129,9 @@ export class Measurements {
     return figuresOf(window, this.referenceDeg, pickup, delayTicks);
   }
 
-  private input({ window, span, farthestRpm }: Entry, figures: WindowFigures): ReadingInput {
-    return { window, figures, vacuums: this.log.vacuumsIn(span), farthestRpm };
+  private input({ window, span, farthestRpm, place }: Entry, figures: WindowFigures): ReadingInput {
+    const vacuums = this.log.vacuumsIn(span);
+    return { window, figures, vacuums, farthestRpm, bySpeedAlone: place.sweep !== "vacuum" };
   }
 
   /** Of the turns since the reading before, those after the speed turned round towards this one. */

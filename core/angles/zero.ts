@@ -31,8 +31,9 @@ export interface Zero {
   readonly delayUs: number;
   readonly referenceDeg: number;
   readonly covariance: readonly (readonly number[])[];
-  /** Whether slow readings had a say. */
+  /** Whether slow readings had a say, and up to which speed. */
   readonly told: boolean;
+  readonly toldUpToRpm: number;
   /** Standard deviation of the ripple's angle at 1000 rpm at a place of the turn where nothing told it. */
   readonly rippleSizeDegAt1000Rpm: number;
   /** The same of orders that shift one lobe against another. */
@@ -60,6 +61,7 @@ export function assumedZero(assumed: Assumed): Zero {
     referenceDeg: 0,
     covariance: sizes.map((one, i) => sizes.map((_, j) => (i === j ? one ** 2 : 0))),
     told: false,
+    toldUpToRpm: 0,
     rippleSizeDegAt1000Rpm,
     rippleBetweenLobesDegAt1000Rpm: assumed.rippleBetweenLobesDegAt1000Rpm,
     delayDegreesOfFreedom: assumed.delayDegreesOfFreedom,
@@ -257,6 +259,7 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
       }),
     ),
     told: true,
+    toldUpToRpm: Math.max(...group.map(({ speedRpm }) => speedRpm)),
   };
 }
 
