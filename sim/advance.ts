@@ -19,8 +19,13 @@ export interface AdvanceStep {
 /** Advance in distributor degrees against the unit's own rotation, whichever way the shaft turns. */
 export interface AdvanceSource {
   step(step: Readonly<AdvanceStep>): void;
-  /** Advance at a share (0 to 1) of the last step. */
-  advanceDegAt(share: number): number;
+  /**
+   * Advance at a share (0 to 1) of the last step, of the flanks that fire (`role` 0) or of the
+   * others (1).
+   */
+  advanceDegAt(share: number, role: number): number;
+  /** The part of it by which capsules have turned the breaker plate. */
+  plateDegAt(share: number): number;
 }
 
 /** Points (x, degrees) in ascending x: linear between, end values held. */
@@ -72,10 +77,14 @@ export class TableAdvance implements AdvanceSource {
   }
 
   advanceDegAt(share: number): number {
-    const { speed, vacuum, startRpm, startPa } = this;
+    const { speed, startRpm } = this;
     const bySpeed = speed === null ? 0 : speed.at(startRpm + share * (this.endRpm - startRpm));
-    const byVacuum = vacuum === null ? 0 : vacuum.at(startPa + share * (this.endPa - startPa));
-    return bySpeed + byVacuum;
+    return bySpeed + this.plateDegAt(share);
+  }
+
+  plateDegAt(share: number): number {
+    const { vacuum, startPa } = this;
+    return vacuum === null ? 0 : vacuum.at(startPa + share * (this.endPa - startPa));
   }
 }
 
@@ -86,10 +95,13 @@ export class GeometricAdvance implements AdvanceSource {
   private onLine = 0;
   private startDeg = 0;
   private endDeg = 0;
+  private startPlateDeg = 0;
+  private endPlateDeg = 0;
 
   constructor(weights: CentrifugalMotion, capsules: readonly CapsuleMotion[]) {
     this.weights = weights;
     this.capsules = capsules;
+    this.endPlateDeg = this.plate();
     this.endDeg = this.total();
   }
 
@@ -100,16 +112,28 @@ export class GeometricAdvance implements AdvanceSource {
 
   step(step: Readonly<AdvanceStep>): void {
     this.startDeg = this.endDeg;
+    this.startPlateDeg = this.endPlateDeg;
     this.weights.step(step.dtS, step.endRadS, step.sense);
     const { capsules } = this;
     for (let i = 0; i < capsules.length; i++) {
       (capsules[i] as CapsuleMotion).step(step.dtS, i === this.onLine ? step.endPa : 0);
     }
+    this.endPlateDeg = this.plate();
     this.endDeg = this.total();
   }
 
   advanceDegAt(share: number): number {
     return this.startDeg + share * (this.endDeg - this.startDeg);
+  }
+
+  plateDegAt(share: number): number {
+    return this.startPlateDeg + share * (this.endPlateDeg - this.startPlateDeg);
+  }
+
+  private plate(): number {
+    let deg = 0;
+    for (const capsule of this.capsules) deg += capsule.advanceDeg;
+    return deg;
   }
 
   private total(): number {

@@ -28,6 +28,8 @@ export class Board {
   private readonly rig: RigSetup;
   private readonly random: Random;
   private readonly ticks: TickCounter;
+  /** Of the board's seconds in a true one: its control goes by the same clock as its ticks. */
+  private readonly clockRatio: number;
   private readonly spindle: SpindleSpeed;
   private readonly reports: Reports;
   private readonly turnLines: TurnLines;
@@ -60,10 +62,12 @@ export class Board {
     this.guardWired = rig.inputs.includes("guard");
     this.stopWired = rig.inputs.includes("stop");
     this.outbox = new Outbox(rig.linkBytesPerS);
-    this.ticks = new TickCounter(rig.tickHz, counters.firstTick, plant.timeS);
+    this.clockRatio = 1 + rig.tickErrorPpm * 1e-6;
+    const trueHz = rig.tickHz * this.clockRatio;
+    this.ticks = new TickCounter(trueHz, counters.firstTick, plant.timeS);
     this.spindle = new SpindleSpeed(rig.tickHz);
     this.reports = new Reports(this.outbox, this.ticks, rig, counters, plant.timeS);
-    this.turnLines = new TurnLines(this.outbox, rig, counters.turn);
+    this.turnLines = new TurnLines(this.outbox, rig, counters.turn, random);
     this.speedControl = new SpeedControl(fullRadS(rig.speedMaxRpm) * RPM_PER_RAD_S);
     this.vacuumControl = new VacuumControl(rig);
     this.nextLoopS = plant.timeS;
@@ -83,7 +87,7 @@ export class Board {
 
   /** Sets the plant's inputs for the next `dtS`. */
   beforeStep(dtS: number): void {
-    this.plant.inputs.drive = this.speedControl.step(dtS);
+    this.plant.inputs.drive = this.speedControl.step(dtS * this.clockRatio);
   }
 
   /** Reads what the plant's step brought. */

@@ -8,6 +8,7 @@ export class TickCounter {
   private readonly firstTick: number;
   private readonly bootS: number;
 
+  /** `tickHz` as the counter truly runs. */
   constructor(tickHz: number, firstTick: number, bootS: number) {
     this.tickHz = tickHz;
     this.firstTick = firstTick;

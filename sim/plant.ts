@@ -9,10 +9,14 @@ import {
 import { type Flanks, flanks } from "./cam.ts";
 import { CapsuleMotion, type Leak } from "./capsule.ts";
 import { Drive, NAMEPLATE } from "./drive.ts";
-import { type Mechanism, withFaults } from "./faults.ts";
+import type { Mechanism } from "./faults.ts";
+import { installedMechanism } from "./installedUnit.ts";
+import { trueFlanks } from "./lobes.ts";
 import { Random } from "./random.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Edges, Shaft } from "./shaft.ts";
+import { hasShifts, ShiftedAdvance } from "./shiftedAdvance.ts";
+import { changesTrigger, TriggerInput } from "./triggerInput.ts";
 import { VacuumLine, type Valve } from "./vacuumLine.ts";
 import { CentrifugalMotion } from "./weights.ts";
 
@@ -45,10 +49,16 @@ export class Plant {
   timeS = 0;
   private readonly line: VacuumLine;
   private readonly shaft: Shaft;
+  private readonly mechanism: AdvanceSource;
+  /** The mechanism as the trigger shows it. */
   private readonly advance: AdvanceSource;
+  /** Null where edges reach the board as they are. */
+  private readonly input: TriggerInput | null;
   private readonly leaks: readonly (Leak | null)[];
   private readonly sensorRandom: Random;
   private readonly noisePa: number;
+  private readonly sensorGain: number;
+  private readonly sensorOffsetPa: number;
   private readonly flanksBy: Readonly<Record<"cw" | "ccw", Flanks>>;
   private readonly rotation: "cw" | "ccw";
   private readonly now: AdvanceStep;
@@ -57,19 +67,26 @@ export class Plant {
 
   constructor(scenario: Scenario) {
     const { unit, rig, seed } = scenario;
-    const mechanism = faultyMechanism(scenario);
-    this.advance = advanceOf(scenario, mechanism);
+    const mechanism = installedMechanism(scenario);
+    this.mechanism = advanceOf(scenario, mechanism);
+    this.advance = hasShifts(scenario.pulses)
+      ? new ShiftedAdvance(this.mechanism, scenario.pulses, unit.firingEdge)
+      : this.mechanism;
+    this.input = changesTrigger(scenario) ? new TriggerInput(scenario) : null;
     this.leaks = mechanism === null ? [] : mechanism.capsules.map(({ leak }) => leak);
     this.rotation = unit.rotation;
     this.turning = unit.rotation;
-    const right = flanks(unit, rig.couplingDeg, 1);
-    const wrong = flanks(unit, rig.couplingDeg, -1);
+    const places = trueFlanks(scenario);
+    const right = flanks(places, rig.couplingDeg, 1);
+    const wrong = flanks(places, rig.couplingDeg, -1);
     this.flanksBy = unit.rotation === "cw" ? { cw: right, ccw: wrong } : { cw: wrong, ccw: right };
-    this.shaft = new Shaft(rig, this.advance, right, new Random(seed, JITTER_STREAM));
+    this.shaft = new Shaft(scenario, this.advance, right, new Random(seed, JITTER_STREAM));
     this.line = new VacuumLine(rig);
     this.motor = new Drive(rig.dragNm, fullRadS(rig.speedMaxRpm));
     this.sensorRandom = new Random(seed, SENSOR_STREAM);
     this.noisePa = rig.sensorNoisePa;
+    this.sensorGain = rig.sensorGain;
+    this.sensorOffsetPa = rig.sensorOffsetPa;
     this.now = { dtS: 0, startRadS: 0, endRadS: 0, startPa: 0, endPa: 0, sense: 1 };
   }
 
@@ -78,9 +95,9 @@ export class Plant {
     return this.shaft.pickup;
   }
 
-  /** Trigger edges of the last step, in the order of the flanks; jitter may set their times across. */
+  /** Trigger edges that came in the last step; delay and jitter may set their times across or later. */
   get trigger(): Edges {
-    return this.shaft.trigger;
+    return this.input === null ? this.shaft.trigger : this.input.sensed;
   }
 
   /** Mean speed, without ripple. */
@@ -93,22 +110,27 @@ export class Plant {
     return this.line.vacuumPa;
   }
 
-  /** Advance at the end of the last step, distributor degrees. */
+  /** Advance of cam and plate at the end of the last step, distributor degrees. */
   get advanceDeg(): number {
-    return this.advance.advanceDegAt(1);
+    return this.mechanism.advanceDegAt(1, 0);
+  }
+
+  /** The part of it by which capsules have turned the breaker plate. */
+  get plateDeg(): number {
+    return this.mechanism.plateDegAt(1);
   }
 
   /** The sensor's reading now in pascals below ambient, or null outside its electrical range. */
   readVacuumPa(): number | null {
     if (this.sensorFailed) return null;
     const noise = this.noisePa > 0 ? this.noisePa * this.sensorRandom.normal() : 0;
-    return this.line.vacuumPa + noise;
+    return this.sensorGain * this.line.vacuumPa + this.sensorOffsetPa + noise;
   }
 
   /** Puts the line's hose on another capsule, as the operator would; the rest are open to ambient. */
   connectCapsule(index: number): void {
     this.onLine = index;
-    if (this.advance instanceof GeometricAdvance) this.advance.connectCapsule(index);
+    if (this.mechanism instanceof GeometricAdvance) this.mechanism.connectCapsule(index);
   }
 
   /** At most 1 ms forward. */
@@ -129,6 +151,7 @@ export class Plant {
     this.advance.step(now);
     this.shaft.step(this.timeS, dtS, omega, acceleration);
     this.timeS += dtS;
+    this.input?.step(this.shaft, this.timeS, this.speedRpm, this.plateDeg);
   }
 
   private turnAbout(): void {
@@ -142,15 +165,6 @@ export class Plant {
 /** The motor's full speed in rad/s on a rig that holds up to `speedMaxRpm`. */
 export function fullRadS(speedMaxRpm: number): number {
   return (NAMEPLATE.fullCommandRatio * speedMaxRpm) / RPM_PER_RAD_S;
-}
-
-function faultyMechanism({ mechanism, capsules, faults }: Scenario): Mechanism | null {
-  if (!("weights" in mechanism)) return null;
-  const sound = {
-    centrifugal: { ...mechanism, seizedDeg: null },
-    capsules: capsules.map((capsule) => ({ ...capsule, seizedMm: null, leak: null })),
-  };
-  return withFaults(sound, faults);
 }
 
 function advanceOf({ mechanism }: Scenario, built: Mechanism | null): AdvanceSource {

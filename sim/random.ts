@@ -28,6 +28,11 @@ export class Random {
     return sum >>> 0;
   }
 
+  /** 0 up to but not 1, evenly. */
+  uniform(): number {
+    return this.whole32() / TWO_32;
+  }
+
   /** Normal deviate of mean 0 and standard deviation 1, by Marsaglia's polar method. */
   normal(): number {
     const { spare } = this;

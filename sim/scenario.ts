@@ -4,10 +4,11 @@ import { BobweightError } from "../core/errors.ts";
 import { faultSchema, whatFaultLacks } from "./faults.ts";
 import { pinReachDeg, profileReachDeg } from "./mechanism.ts";
 import { capsuleSchema, geometrySchema, tablesSchema } from "./mechanismSchema.ts";
+import { pulsesSchema, whatPulsesLack } from "./pulsesSchema.ts";
+import { rigSchema, whatRigMisses } from "./rigSchema.ts";
 
 const positive = z.number().positive();
 const notNegative = z.number().min(0);
-const WRAP = 2 ** 32;
 
 const unitSchema = z.strictObject({
   lobes: z.int().min(1).max(12).optional(),
@@ -21,49 +22,6 @@ const unitSchema = z.strictObject({
       widthDeg: positive.lt(360).optional(),
     })
     .optional(),
-});
-
-const rippleSchema = z.strictObject({
-  perTurn: z.int().min(1).max(360),
-  percentAt1000Rpm: positive.max(10),
-  phaseDeg: z.number().default(0),
-});
-
-const rigSchema = z.strictObject({
-  board: z
-    .string()
-    .regex(/^[A-Za-z0-9 ._-]{1,40}$/)
-    .default("Stand-in rig 1"),
-  pickupEdges: z.int().min(1).max(360).default(36),
-  tickHz: z.int().min(100_000).max(100_000_000).default(1_000_000),
-  tickPpm: z.int().min(0).max(100_000).default(50),
-  /** Null: 20 s before the counter wraps. */
-  firstTick: z
-    .int()
-    .min(0)
-    .max(WRAP - 1)
-    .nullable()
-    .default(null),
-  speedMinRpm: positive.max(10_000).default(50),
-  speedMaxRpm: positive.max(10_000).default(4500),
-  directions: z.enum(["cw", "ccw", "cw+ccw"]).default("cw+ccw"),
-  inputs: z.enum(["none", "guard", "stop", "guard+stop"]).default("guard+stop"),
-  ambientPa: z.int().min(50_000).max(120_000).default(101_325),
-  /** Highest vacuum the sensor reads; 0: no vacuum sensor. */
-  vacuumMaxPa: z.int().min(0).max(120_000).default(90_000),
-  sensorNoisePa: notNegative.max(5000).default(0),
-  pumpLimitPa: positive.max(120_000).default(85_000),
-  pumpFlowMlPerS: positive.max(10_000).default(300),
-  lineVolumeMl: positive.max(10_000).default(250),
-  /** Standing torque of bearings and belt. */
-  dragNm: notNegative.max(0.5).default(0.15),
-  /** How far the first lobe stands after the index, weights in. */
-  couplingDeg: z.number().min(0).lt(360).default(5),
-  ripple: z.array(rippleSchema).max(20).default([]),
-  eventJitterUs: notNegative.max(1000).default(0),
-  indexJitterUs: notNegative.max(1000).default(0),
-  /** Null: as fast as needed. */
-  linkBytesPerS: z.number().min(2000).nullable().default(null),
 });
 
 const incidentWhen = {
@@ -104,6 +62,15 @@ const fieldsSchema = z.strictObject({
   mechanism: z.union([geometrySchema, tablesSchema]),
   capsules: z.array(capsuleSchema).max(4).default([]),
   faults: z.array(faultSchema).max(20).default([]),
+  pulses: pulsesSchema.prefault({}),
+  temperatureC: z
+    .number()
+    .min(-30)
+    .max(100)
+    .default(20)
+    .describe(
+      "Of the unit. Springs lose 0.03 % of their force for each kelvin above 20 °C, dry friction 0.5 %, and the oil's damping halves in every 15 K.",
+    ),
   rig: rigSchema.prefault({}),
   incidents: z.array(incidentSchema).max(20).default([]),
 });
@@ -119,9 +86,8 @@ function schemaFor(content: unknown) {
     const fail: Fail = (path, message) => context.addIssue({ code: "custom", path, message });
     checkUnit(scenario, fail);
     checkMechanism(scenario, fail);
-    if (scenario.rig.speedMaxRpm <= scenario.rig.speedMinRpm) {
-      fail(["rig", "speedMaxRpm"], `must be above speedMinRpm, ${scenario.rig.speedMinRpm}`);
-    }
+    const wrong = whatRigMisses(scenario.rig);
+    if (wrong !== null) fail(["rig", wrong.field], wrong.message);
   });
 }
 
@@ -136,8 +102,12 @@ function checkUnit({ unit }: Parsed, fail: Fail): void {
   });
 }
 
-function checkMechanism({ mechanism, capsules, faults }: Parsed, fail: Fail): void {
+function checkMechanism(scenario: Parsed, fail: Fail): void {
+  const { mechanism, capsules, faults, temperatureC } = scenario;
   if (!("weights" in mechanism)) {
+    if (temperatureC !== 20) {
+      fail(["temperatureC"], "tables are followed exactly, at any temperature: leave it out");
+    }
     if (capsules.length > 0) {
       fail(["capsules"], "tables are followed exactly: use mechanism.vacuumTable instead");
     }
@@ -209,11 +179,14 @@ export function parseScenario(content: unknown, file: string, known: UnitDefault
     const faults = result.error.issues.map((issue) => describe(issue, []));
     throw new BobweightError("FILE_INVALID", `${file}: ${faults.join("; ")}.`);
   }
-  const unit = completeUnit(result.data.unit, known, file);
-  return { ...result.data, unit };
+  const scenario = { ...result.data, unit: completeUnit(result.data, known, file) };
+  const lacks = whatPulsesLack(scenario);
+  if (lacks !== null) throw new BobweightError("FILE_INVALID", `${file}: pulses.${lacks}.`);
+  return scenario;
 }
 
-function completeUnit(given: Parsed["unit"], known: UnitDefaults, file: string): ScenarioUnit {
+function completeUnit(parsed: Parsed, known: UnitDefaults, file: string): ScenarioUnit {
+  const { unit: given, pulses } = parsed;
   const count = given.lobes ?? (known.lobeAnglesDeg === undefined ? 4 : null);
   const lobeAnglesDeg =
     given.lobeAnglesDeg ??
@@ -227,9 +200,13 @@ function completeUnit(given: Parsed["unit"], known: UnitDefaults, file: string):
     dwellDeg: given.dwellDeg ?? known.dwellDeg ?? Math.min(51, (0.57 * 360) / lobeAnglesDeg.length),
     widthDeg: given.trigger?.widthDeg ?? 0.4 * leastSpacingDeg(lobeAnglesDeg),
   } as const;
+  // Each of two staggered sets has two spacings for its dwell.
+  const spacings = pulses.secondSet?.arrangement === "staggered" ? 2 : 1;
   const arcDeg =
-    unit.triggerKind === "contacts" ? 360 / lobeAnglesDeg.length - unit.dwellDeg : unit.widthDeg;
-  if (arcDeg <= 0 || arcDeg >= leastSpacingDeg(lobeAnglesDeg)) {
+    unit.triggerKind === "contacts"
+      ? (spacings * 360) / lobeAnglesDeg.length - unit.dwellDeg
+      : unit.widthDeg;
+  if (arcDeg <= 0 || arcDeg >= spacings * leastSpacingDeg(lobeAnglesDeg)) {
     const place = unit.triggerKind === "contacts" ? "unit.dwellDeg" : "unit.trigger.widthDeg";
     throw new BobweightError(
       "FILE_INVALID",

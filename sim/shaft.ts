@@ -1,8 +1,9 @@
 // The shaft's phase within one step and the moments at which it passes pickup edges and flanks.
 import type { AdvanceSource } from "./advance.ts";
 import type { Flanks } from "./cam.ts";
+import { pickupErrorsDeg } from "./pickup.ts";
 import type { Random } from "./random.ts";
-import type { RigSetup } from "./scenario.ts";
+import type { Scenario } from "./scenario.ts";
 
 /** Enough for one step of 1 ms at the highest speed with 360 pickup edges, many times over. */
 const EDGES_MAX = 1024;
@@ -43,21 +44,40 @@ export class Shaft {
   private nextPickup = 0;
   private nextFlank = 0;
   private flanks: Flanks;
+  /** By how much the next flank is out of its place in this turn, revolutions. */
+  private wobble = 0;
   private lastPickupS = 0;
   private slope = 0;
   private readonly pickupEdges: number;
+  /** By how much each edge stands after its nominal place, revolutions along the unit's rotation. */
+  private readonly pickupErrors: Float64Array;
+  private readonly runOut: number;
+  private readonly runOutPhaseRad: number;
+  private readonly bushPlay: number;
   private readonly orders: Float64Array;
   private readonly amplitudes: Float64Array;
   private readonly phasesRad: Float64Array;
+  /** 1 where the ripple is of constant percentage. */
+  private readonly constant: Uint8Array;
   private readonly rippleFloor: number;
   private readonly indexJitterS: number;
   private readonly eventJitterS: number;
   private readonly advance: AdvanceSource;
   private readonly random: Random;
 
-  constructor(setup: RigSetup, advance: AdvanceSource, flanks: Flanks, random: Random) {
+  constructor(
+    scenario: Pick<Scenario, "rig" | "pulses" | "seed">,
+    advance: AdvanceSource,
+    flanks: Flanks,
+    random: Random,
+  ) {
+    const { rig: setup, pulses, seed } = scenario;
     const { ripple } = setup;
     this.pickupEdges = setup.pickupEdges;
+    this.pickupErrors = Float64Array.from(pickupErrorsDeg(setup, seed), (deg) => deg / 360);
+    this.runOut = setup.couplingRunOutDeg / 360;
+    this.runOutPhaseRad = (setup.couplingRunOutPhaseDeg * Math.PI) / 180;
+    this.bushPlay = pulses.bushPlayDeg / 360;
     this.orders = Float64Array.from(ripple, ({ perTurn }) => perTurn);
     // A speed ripple of share s at order h is an angle of s / (2π·h) revolutions.
     this.amplitudes = Float64Array.from(
@@ -65,8 +85,12 @@ export class Shaft {
       ({ percentAt1000Rpm, perTurn }) => percentAt1000Rpm / 100 / (TURN_RAD * perTurn),
     );
     this.phasesRad = Float64Array.from(ripple, ({ phaseDeg }) => (phaseDeg * Math.PI) / 180);
-    const share = ripple.reduce((sum, { percentAt1000Rpm }) => sum + percentAt1000Rpm / 100, 0);
-    this.rippleFloor = OMEGA_1000 * Math.sqrt(share / RIPPLE_SHARE_MAX);
+    this.constant = Uint8Array.from(ripple, (item) => (item.constantPercent ? 1 : 0));
+    const sum = (constant: boolean) =>
+      ripple
+        .filter(({ constantPercent }) => constantPercent === constant)
+        .reduce((total, { percentAt1000Rpm }) => total + percentAt1000Rpm / 100, 0);
+    this.rippleFloor = OMEGA_1000 * Math.sqrt(sum(false) / (RIPPLE_SHARE_MAX - sum(true)));
     this.indexJitterS = setup.indexJitterUs * 1e-6;
     this.eventJitterS = setup.eventJitterUs * 1e-6;
     this.advance = advance;
@@ -106,7 +130,7 @@ export class Shaft {
     const end = this.phaseAt(this.stepS);
     let fromS = 0;
     for (;;) {
-      const goal = this.nextPickup / pickupEdges;
+      const goal = this.placeOfPickup(this.nextPickup);
       if (goal > end) return;
       fromS = this.timeOfPhase(goal, fromS);
       const jitterS = indexJitterS > 0 ? indexJitterS * this.random.normal() : 0;
@@ -118,18 +142,20 @@ export class Shaft {
   }
 
   private collectTrigger(startS: number): void {
-    const { positions, edges } = this.flanks;
-    const { eventJitterS } = this;
-    const end = this.camPhaseAt(this.stepS);
+    const { positions, edges, roles } = this.flanks;
+    const { eventJitterS, bushPlay } = this;
     let fromS = 0;
     for (;;) {
       const at = this.nextFlank % positions.length;
-      const goal = Math.floor(this.nextFlank / positions.length) + (positions[at] as number);
-      if (goal > end) return;
-      fromS = this.timeOfCamPhase(goal, fromS);
+      const role = roles[at] as number;
+      const nominal = Math.floor(this.nextFlank / positions.length) + (positions[at] as number);
+      const goal = nominal + this.wobble;
+      if (goal > this.camPhaseAt(this.stepS, role)) return;
+      fromS = this.timeOfCamPhase(goal, role, fromS);
       const jitterS = eventJitterS > 0 ? eventJitterS * this.random.normal() : 0;
       this.trigger.add(startS + fromS + jitterS, edges[at] as number);
       this.nextFlank++;
+      if (bushPlay > 0) this.wobble = bushPlay * this.random.normal();
     }
   }
 
@@ -145,11 +171,11 @@ export class Shaft {
     return timeS;
   }
 
-  private timeOfCamPhase(goal: number, fromS: number): number {
-    // The slope leaves the advance out, which moves far slower than the shaft.
+  private timeOfCamPhase(goal: number, role: number, fromS: number): number {
+    // The slope leaves advance and run-out out, which move far slower than the shaft.
     let timeS = fromS;
     for (let i = 0; i < NEWTON_STEPS; i++) {
-      const error = goal - this.camPhaseAt(timeS);
+      const error = goal - this.camPhaseAt(timeS, role);
       const change = error / Math.max(this.slope, 1e-3);
       timeS = Math.min(Math.max(timeS + change, 0), this.stepS);
       if (Math.abs(change) < NEWTON_S) break;
@@ -166,13 +192,13 @@ export class Shaft {
     const mean = this.meanPhaseAt(timeS);
     let phase = mean;
     let slope = 1;
-    const { orders, amplitudes } = this;
+    const { orders, amplitudes, constant } = this;
     if (orders.length > 0) {
       const scale = (OMEGA_1000 / Math.max(omega, this.rippleFloor)) ** 2;
       for (let i = 0; i < orders.length; i++) {
         const turn = TURN_RAD * (orders[i] as number);
         const angle = turn * mean + (this.phasesRad[i] as number);
-        const amplitude = scale * (amplitudes[i] as number);
+        const amplitude = (constant[i] === 1 ? 1 : scale) * (amplitudes[i] as number);
         phase += amplitude * Math.sin(angle);
         slope += amplitude * turn * Math.cos(angle);
       }
@@ -182,15 +208,32 @@ export class Shaft {
   }
 
   /** Phase by which the flanks are met: advance brings them earlier, or later in reverse. */
-  private camPhaseAt(timeS: number): number {
+  private camPhaseAt(timeS: number, role: number): number {
+    const { sense, runOut } = this;
     const share = this.stepS > 0 ? timeS / this.stepS : 1;
-    return this.phaseAt(timeS) + (this.sense * this.advance.advanceDegAt(share)) / 360;
+    const phase = this.phaseAt(timeS);
+    const cam = phase + (sense * this.advance.advanceDegAt(share, role)) / 360;
+    if (runOut === 0) return cam;
+    // The run-out is the spindle's, so it goes by the spindle's place and not by the way of turning.
+    const angle = TURN_RAD * sense * phase - this.runOutPhaseRad;
+    return cam + sense * runOut * Math.cos(angle);
+  }
+
+  /** Phase at which pickup edge `number` is passed, counted on from turn to turn. */
+  private placeOfPickup(number: number): number {
+    const { pickupEdges, sense } = this;
+    const at = number % pickupEdges;
+    // Turned the other way, the edges come in reverse order and one that stood late comes early.
+    const edge = sense === 1 || at === 0 ? at : pickupEdges - at;
+    return number / pickupEdges + sense * (this.pickupErrors[edge] as number);
   }
 
   private seekEdges(): void {
-    this.nextPickup = Math.floor(this.phaseAt(0) * this.pickupEdges) + 1;
+    const phase = this.phaseAt(0);
+    this.nextPickup = Math.floor(phase * this.pickupEdges);
+    while (this.placeOfPickup(this.nextPickup) <= phase) this.nextPickup++;
     const { positions } = this.flanks;
-    const cam = this.camPhaseAt(0);
+    const cam = this.camPhaseAt(0, 0);
     const turn = Math.floor(cam);
     let passed = 0;
     while (passed < positions.length && (positions[passed] as number) <= cam - turn) passed++;

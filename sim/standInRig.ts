@@ -7,6 +7,19 @@ import { Random } from "./random.ts";
 import type { BootCounters } from "./reports.ts";
 import type { Scenario } from "./scenario.ts";
 
+/** What is true on the rig at one moment, whatever it reports. */
+export interface RigTruth {
+  readonly timeS: number;
+  /** Of the spindle, without ripple. */
+  readonly speedRpm: number;
+  /** Cam and breaker plate together, distributor degrees from the mechanism's rest, + earlier. */
+  readonly advanceDeg: number;
+  /** The breaker plate's part of it. */
+  readonly plateDeg: number;
+  /** Pascals below ambient in the line. */
+  readonly vacuumPa: number;
+}
+
 const SLICE_MS = 5;
 const STEP_S_MAX = 0.001;
 const WRAP = 2 ** 32;
@@ -64,6 +77,13 @@ export class StandInRig {
   connectCapsule(index: number): void {
     this.advance();
     this.plant.connectCapsule(index);
+  }
+
+  /** What a perfect instrument would read now. */
+  truth(): RigTruth {
+    this.advance();
+    const { timeS, speedRpm, advanceDeg, plateDeg, vacuumPa } = this.plant;
+    return { timeS, speedRpm, advanceDeg, plateDeg, vacuumPa };
   }
 
   /** Pulls the plug: nothing is sent or simulated after this. */

@@ -1,6 +1,7 @@
 // Captured edges to `rev` and `pick` lines (firmware-protocol.md, 3.2 and 3.3), thinned for a slow link.
 import { LINE_BYTES_MAX } from "../core/codec/framing.ts";
 import type { Outbox } from "./outbox.ts";
+import type { Random } from "./random.ts";
 
 const WRAP = 2 ** 32;
 /** Room for a line's body beside the asterisk, eight digits and LF. */
@@ -16,6 +17,8 @@ export class TurnLines {
   private readonly pickupEdges: number;
   private readonly linkBytesPerS: number | null;
   private readonly tickHz: number;
+  private readonly lostShare: number;
+  private readonly random: Random;
   private sequence: number;
   /** Index ticks since the spindle last stood still; the last four are enough. */
   private readonly indexTicks: number[] = [];
@@ -32,13 +35,17 @@ export class TurnLines {
       readonly pickupEdges: number;
       readonly linkBytesPerS: number | null;
       readonly tickHz: number;
+      readonly lostShare: number;
     },
     firstSequence: number,
+    random: Random,
   ) {
     this.outbox = outbox;
     this.pickupEdges = setup.pickupEdges;
     this.linkBytesPerS = setup.linkBytesPerS;
     this.tickHz = setup.tickHz;
+    this.lostShare = setup.lostShare;
+    this.random = random;
     this.sequence = firstSequence;
     this.turnBytes = 150 + (setup.pickupEdges > 1 ? 6 * setup.pickupEdges : 0);
   }
@@ -98,9 +105,11 @@ export class TurnLines {
     }
     this.sinceSent = 0;
     const sequence = (this.sequence - 3 + WRAP) % WRAP;
-    this.turnBytes = this.sendPickup(sequence, index, during);
-    const head = `rev,${sequence},${index % WRAP},${before},${during},${after},0,${this.every},`;
-    this.turnBytes += this.sendEvents(head, index, during);
+    const lost = this.lostShare > 0 && this.random.uniform() < this.lostShare;
+    this.turnBytes = lost ? 0 : this.sendPickup(sequence, index, during);
+    const times = `${index % WRAP},${before},${during},${after}`;
+    const head = `rev,${sequence},${times},${lost ? 1 : 0},${this.every},`;
+    this.turnBytes += this.sendEvents(head, index, during, lost);
   }
 
   /** Of how many turns of this length the link carries one. Comes down only by a clear step. */
@@ -126,7 +135,7 @@ export class TurnLines {
     return this.sendParts(`pick,${sequence},`, differences, ",");
   }
 
-  private sendEvents(head: string, index: number, during: number): number {
+  private sendEvents(head: string, index: number, during: number, lost: boolean): number {
     const { eventTicks, eventEdges } = this;
     const events: string[] = [];
     for (let i = 0; i < eventTicks.length; i++) {
@@ -135,6 +144,7 @@ export class TurnLines {
         events.push(`${eventEdges[i] === 0 ? "a" : "b"}${offset}`);
       }
     }
+    if (lost) events.splice(Math.floor(this.random.uniform() * events.length), 1);
     return this.sendParts(head, events, "");
   }
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { Table, TableAdvance } from "../../sim/advance.ts";
 import { flanks } from "../../sim/cam.ts";
+import { trueFlanks } from "../../sim/lobes.ts";
 import { Random } from "../../sim/random.ts";
 import { parseScenario } from "../../sim/scenario.ts";
 import { Shaft } from "../../sim/shaft.ts";
@@ -22,8 +23,8 @@ function turn(options: {
     options.speedTable === undefined ? null : new Table(options.speedTable),
     null,
   );
-  const cam = flanks(scenario.unit, scenario.rig.couplingDeg, sense);
-  const shaft = new Shaft(scenario.rig, table, cam, new Random(1, 1));
+  const cam = flanks(trueFlanks(scenario), scenario.rig.couplingDeg, sense);
+  const shaft = new Shaft(scenario, table, cam, new Random(1, 1));
   if (sense === -1) shaft.turnAbout(-1, cam);
   const pickup: [number, number][] = [];
   const trigger: [number, number][] = [];
