@@ -212,12 +212,14 @@ export async function checkCoupling(bench: CheckBench, unit: Unit): Promise<Outc
       motion,
     );
     const places = await read(session);
-    await comeToRest(session, operator);
+    if (!(await session.rest())) {
+      throw new BobweightError("LINK_LOST", "The rig did not confirm that it is off and at rest.");
+    }
     await agreeToMotion(
       operator,
-      "Now the second seat. The motor is off.",
+      "Now the second seat. The rig reports that motor and pump are off and the spindle stands still.",
       [
-        "When the spindle stands still, open the guard and take the unit out of the coupling.",
+        "See that the spindle stands still, open the guard and take the unit out of the coupling.",
         "Turn the unit's shaft half a turn in the coupling, so that the two ends of the line stand opposite, and clamp it as before.",
         "Turn the spindle once round by hand.",
       ],
