@@ -66,22 +66,16 @@ const DELAY_SPEEDS = 8;
 const SECONDS_PER_READING = 6;
 const TURNS_PER_READING = 400;
 
-/** A plan of speeds alone, within what unit and rig allow. @throws PLAN_BEYOND_LIMITS */
-function planOf(unit: Unit, session: Session, speedsRpm: readonly number[] | null): Plan {
-  const { hello } = session;
-  const reach: RigReach = {
-    speedMinRpm: hello.speedMinRpm,
-    speedMaxRpm: hello.speedMaxRpm,
-    vacuumMaxPa: hello.vacuumMaxPa,
-    ambientPa: hello.ambientPa || null,
-  };
-  const cap = Math.min(highestSpeedRpm(unit), hello.speedMaxRpm);
-  const even = Array.from({ length: DELAY_SPEEDS }, (_, i) =>
-    Math.floor(((i + 1) * cap) / DELAY_SPEEDS),
-  );
+/** A plan of speeds alone; `speedsUpTo` is told the highest that unit and rig allow. @throws PLAN_BEYOND_LIMITS */
+function planOf(
+  unit: Unit,
+  { hello }: Session,
+  speedsUpTo: (capRpm: number) => readonly number[],
+): Plan {
+  const reach: RigReach = { ...hello, ambientPa: hello.ambientPa || null };
   const plan = planFor(unit, reach, {
     referenceRpm: Math.max(REFERENCE_RPM, hello.speedMinRpm),
-    speedsRpm: speedsRpm ?? even.filter((rpm) => rpm > REFERENCE_RPM),
+    speedsRpm: speedsUpTo(Math.min(highestSpeedRpm(unit), hello.speedMaxRpm)),
     vacuums: { unit: "Pa", values: [] },
     hold: false,
     turnsPerReading: TURNS_PER_READING,
@@ -91,6 +85,20 @@ function planOf(unit: Unit, session: Session, speedsRpm: readonly number[] | nul
   return plan;
 }
 
+function topOf({ referenceRpm, speedsRpm }: Plan): number {
+  return Math.max(referenceRpm, ...speedsRpm);
+}
+
+/** Evenly up to the highest, those above the reference. */
+function delaySpeeds(capRpm: number): number[] {
+  return Array.from({ length: DELAY_SPEEDS }, (_, i) =>
+    Math.floor(((i + 1) * capRpm) / DELAY_SPEEDS),
+  ).filter((rpm) => rpm > REFERENCE_RPM);
+}
+
+/** Fast enough for the drive's ripple to be small. */
+const PLACES_RPM = 1000;
+
 /** @throws CAM_NOT_LOCKED, CHECK_TOO_LITTLE, and what the rig or the operator stops it with */
 export function checkDelay(
   bench: CheckBench,
@@ -99,8 +107,7 @@ export function checkDelay(
 ): Promise<Outcome<"delay">> {
   const { operator } = bench;
   return withSession(bench, "first", async (session) => {
-    const plan = planOf(unit, session, speedsRpm);
-    const topRpm = Math.max(plan.referenceRpm, ...plan.speedsRpm);
+    const plan = planOf(unit, session, (capRpm) => speedsRpm ?? delaySpeeds(capRpm));
     await agreeToMotion(
       operator,
       "The rig's delay is measured with a unit whose cam cannot move on its shaft.",
@@ -110,7 +117,7 @@ export function checkDelay(
         "Disconnect the condenser, and connect the trigger just as for measuring: the delay is the whole of it.",
         "Clamp the unit and turn the spindle once round by hand.",
       ],
-      `the motor turns the unit at ${plan.referenceRpm} to ${topRpm} rpm, up and back down`,
+      `the motor turns the unit at ${plan.referenceRpm} to ${topOf(plan)} rpm, up and back down`,
     );
     const rig = await session.arm(unit.rotation, plan.rampRpmPerS);
     const say = (text: string) => operator.say(text);
@@ -141,7 +148,7 @@ export function checkPickup(
   checkPair(unit, lobes);
   const { operator } = bench;
   return withSession(bench, "first", async (session) => {
-    const plan = planOf(unit, session, []);
+    const plan = planOf(unit, session, (capRpm) => [Math.min(PLACES_RPM, capRpm)]);
     await agreeToMotion(
       operator,
       `The pickup is measured against a known angle: ${known.knownDeg}° from firing event ${lobes.from} to ${lobes.to}.`,
@@ -150,18 +157,18 @@ export function checkPickup(
         "Weights blocked, hose off: nothing but the spindle may move.",
         "Clamp it and turn the spindle once round by hand.",
       ],
-      `the motor turns at ${plan.referenceRpm} rpm`,
+      `the motor turns at ${plan.referenceRpm} to ${topOf(plan)} rpm`,
     );
     const rig = await session.arm(unit.rotation, plan.rampRpmPerS);
     const places = await readPlaces(rig, plan, unit, session.hello, PICKUP_READINGS);
-    const anglesDeg = places.map(
-      (one) =>
-        ((one.anglesDeg[lobes.to - 1] as number) -
-          (one.anglesDeg[lobes.from - 1] as number) +
-          360) %
-        360,
-    );
-    return { found: estimatePickup(anglesDeg, known), evidence: { anglesDeg } };
+    const top = places.filter(({ targetRpm }) => targetRpm === topOf(plan));
+    const anglesDeg = top.map(({ anglesDeg: at }) => {
+      const deg = (at[lobes.to - 1] as number) - (at[lobes.from - 1] as number);
+      return (deg + 360) % 360;
+    });
+    // Two places make an angle.
+    const hiddenDeg = Math.SQRT2 * (top[0]?.hiddenStandardUncertaintyDeg ?? 0);
+    return { found: estimatePickup(anglesDeg, known, hiddenDeg), evidence: { anglesDeg } };
   });
 }
 
@@ -183,6 +190,10 @@ function checkPair({ lobeAnglesDeg }: Unit, { from, to }: LobePair): void {
 }
 
 const COUPLING_READINGS = 5;
+const couplingSpeeds = (capRpm: number) => {
+  const topRpm = Math.min(PLACES_RPM, capRpm);
+  return [topRpm / 2, topRpm];
+};
 
 /** @throws CHECK_TOO_LITTLE, CHECK_DOUBTFUL, and what the rig or the operator stops it with */
 export async function checkCoupling(bench: CheckBench, unit: Unit): Promise<Outcome<"coupling">> {
@@ -195,12 +206,13 @@ export async function checkCoupling(bench: CheckBench, unit: Unit): Promise<Outc
     );
   }
   const read = async (session: Session) => {
-    const plan = planOf(unit, session, []);
+    const plan = planOf(unit, session, couplingSpeeds);
     const rig = await session.arm(unit.rotation, plan.rampRpmPerS);
     return readPlaces(rig, plan, unit, session.hello, COUPLING_READINGS);
   };
-  const motion = `the motor turns the unit at ${REFERENCE_RPM} rpm`;
   const before = await withSession(bench, "first", async (session) => {
+    const topRpm = topOf(planOf(unit, session, couplingSpeeds));
+    const motion = `the motor turns the unit at up to ${topRpm} rpm`;
     await agreeToMotion(
       operator,
       "What the coupling adds once a turn is told by measuring a unit in two seats, half a turn apart.",

@@ -208,10 +208,11 @@ function portOf(
   if (rig.kind === "serial") return portFor(choice, null, scheduler);
   const file = path === undefined ? null : { name: path, content: readJsonFile(path) };
   const scenario = scenarioFor({ rig, scenario: file }, unit);
-  // Nobody can re-seat a simulated unit by hand.
-  const couplingDeg = (scenario.rig.couplingDeg + (seat === "second" ? 180 : 0)) % 360;
-  const seated = { ...scenario, rig: { ...scenario.rig, couplingDeg } };
-  return portFor(choice, seated, scheduler);
+  if (seat === "first") return portFor(choice, scenario, scheduler);
+  // Nobody can re-seat a simulated unit by hand; and chance does not repeat itself.
+  const couplingDeg = (scenario.rig.couplingDeg + 180) % 360;
+  const reseated = { ...scenario, seed: scenario.seed + 1, rig: { ...scenario.rig, couplingDeg } };
+  return portFor(choice, reseated, scheduler);
 }
 
 /** @throws FILE_NOT_KEPT after the result was told, so that it is not lost */
