@@ -1,8 +1,8 @@
 // What the rig's coupling adds once a turn: the unit is measured, re-seated half a turn round and measured again. Pure.
 import { meanAndSpread } from "../angles/reading.ts";
 import { BobweightError } from "../errors.ts";
-import { chiSquareLimit, type Fit, fitLinear, inflation } from "./leastSquares.ts";
 import { type AtSpeed, bySpeed, centred, type LobePlaces, matched } from "./seating.ts";
+import { chiSquareLimit, fitWeighted, inflation, type WeightedFit } from "./weightedFit.ts";
 
 /** `runOutDeg · cos(angle − phaseDeg)` later, angle in degrees after the index. */
 export interface RunOut {
@@ -50,7 +50,7 @@ export function estimateCoupling(
   const changes = first.flatMap((at, i) =>
     at.deviationsDeg.map((deviation, lobe) => deviation - (second[i]?.deviationsDeg[lobe] ?? 0)),
   );
-  const fit = fitLinear(
+  const fit = fitWeighted(
     columns,
     changes,
     first.flatMap((at, i) => at.deviationsDeg.map(() => scatter(at, second[i] as AtSpeed))),
@@ -112,7 +112,7 @@ function scatter(first: AtSpeed, second: AtSpeed): number {
   );
 }
 
-function checkFit(fit: Fit): void {
+function checkFit(fit: WeightedFit): void {
   const worstDeg = Math.max(...fit.residuals.map(Math.abs));
   if (fit.chiSquare <= chiSquareLimit(fit.degreesOfFreedom) || worstDeg <= MATERIAL_DEG) return;
   throw new BobweightError(
@@ -122,13 +122,13 @@ function checkFit(fit: Fit): void {
 }
 
 /** Square root of the larger eigenvalue of the covariance of the two directions. */
-function worseDirection({ covariance }: Fit): number {
+function worseDirection({ covariance }: WeightedFit): number {
   const [[cpp = 0, cpq = 0] = [], [, cqq = 0] = []] = covariance;
   return Math.sqrt((cpp + cqq) / 2 + Math.hypot((cpp - cqq) / 2, cpq));
 }
 
 /** First harmonic of what is left in the first seating once the rig's is taken off. */
-function unitsOwn(first: AtSpeed, fit: Fit): RunOut {
+function unitsOwn(first: AtSpeed, fit: WeightedFit): RunOut {
   const [p = 0, q = 0, rippleP = 0, rippleQ = 0] = fit.coefficients;
   const ripple = (1000 / first.targetRpm) ** 2;
   const places = directions(first);
@@ -139,7 +139,7 @@ function unitsOwn(first: AtSpeed, fit: Fit): RunOut {
       (q + ripple * rippleQ) * sine,
   );
   const alike = own.map(() => 1);
-  const [a = 0, b = 0] = fitLinear(places, own, alike)?.coefficients ?? [];
+  const [a = 0, b = 0] = fitWeighted(places, own, alike)?.coefficients ?? [];
   return polar(a, b);
 }
 

@@ -1,7 +1,7 @@
 // The angle pickup against a known angle: a reference disc, or a cam whose angle was measured. Pure.
 import { meanAndSpread } from "../angles/reading.ts";
 import { BobweightError } from "../errors.ts";
-import { combined } from "./leastSquares.ts";
+import { combined } from "./weightedFit.ts";
 
 export interface KnownAngle {
   readonly knownDeg: number;

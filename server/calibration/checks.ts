@@ -35,6 +35,9 @@ export async function withSession<T>(
   const session = await connect(seat);
   try {
     return await work(session);
+  } catch (error) {
+    // What interrupted the check is why it ended, even if a command failed because of it.
+    throw session.interruption ?? error;
   } finally {
     await comeToRest(session, operator);
     await session.close();

@@ -17,6 +17,7 @@ export class Session {
   private readonly scheduler: Scheduler;
   private readonly watch: Watch;
   private readonly link: RigLink;
+  private resting = false;
 
   private constructor(hello: Hello, scheduler: Scheduler, watch: Watch, link: RigLink) {
     this.hello = hello;
@@ -56,13 +57,20 @@ export class Session {
 
   /** Stops motor and pump at once, and ends whatever the check is waiting for. */
   interrupt(): void {
-    this.link.stop().catch(() => {});
+    // While it comes to rest a stop is under way, and a second one would give the first up.
+    if (!this.resting) this.link.stop().catch(() => {});
     this.watch.interrupt(new BobweightError("STOPPED_BY_USER", "The check was stopped."));
+  }
+
+  /** What ended the check from outside; null while nothing has. */
+  get interruption(): BobweightError | null {
+    return this.watch.interruption;
   }
 
   /** Stops and disarms. Whether the rig said that it is disarmed and stands still. */
   async rest(): Promise<boolean> {
     const { link, scheduler } = this;
+    this.resting = true;
     try {
       await link.stop();
     } catch {

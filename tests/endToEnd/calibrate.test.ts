@@ -162,6 +162,23 @@ describe("the rig file", () => {
   });
 });
 
+it("ends with the guard opened in mid-check: nothing kept", async () => {
+  const rig = rigFile();
+  const scenario = join(freshFolder(), "guard.scenario.json");
+  const incidents = [{ what: "guardOpens", atS: 20 }];
+  writeFileSync(
+    scenario,
+    JSON.stringify({ ...content(example("stuck.scenario.json")), incidents }),
+  );
+  const result = await run(
+    ...calibrate("delay", rig, ...UNIT, "--scenario", scenario, ...AT_ONCE, "--json"),
+  );
+  expect(result.status).toBe(75);
+  expect(result.out).toBe("");
+  expect(result.err).toContain("RIG_GUARD_OPEN");
+  expect(content(rig)).not.toHaveProperty("calibration");
+});
+
 describe("consent", () => {
   it.each([
     ["no", ["no"]],
