@@ -9,16 +9,56 @@ export type Verdict = "within" | "outside" | "unproven";
 export type Ending = "completed" | "stopped" | "rig fault" | "link lost";
 export type StepName = "reference" | "hold" | "vacuum" | "speed" | "return";
 
+/** What a standard uncertainty is made of (core/angles/budget.ts says how large each is). */
+export type PartName =
+  | "between readings"
+  | "sensor"
+  | "repeatability"
+  | "tick"
+  | "interpolation"
+  | "drift"
+  | "reference"
+  | "pickup"
+  | "ripple not seen"
+  | "ripple elsewhere"
+  | "zero"
+  | "delay"
+  | "speed"
+  | "vacuum";
+
+/** One line of an uncertainty budget, in the unit of the figure it belongs to. */
+export interface UncertaintyPart {
+  readonly name: PartName;
+  readonly standardUncertainty: number;
+  /** Null: infinite. */
+  readonly degreesOfFreedom: number | null;
+  /** The distribution that stands for what is known (JCGM 101). */
+  readonly shape: "normal" | "rectangular";
+  /** The same error stands in other readings of the run: it does not average out between them. */
+  readonly shared: boolean;
+}
+
 /** One averaged value with its uncertainty. Angles in distributor degrees. */
 export interface Reading {
   readonly speedRpm: number;
   readonly speedStandardUncertaintyRpm: number;
+  /** 95 % coverage. */
+  readonly speedExpandedUncertaintyRpm: number;
+  /**
+   * Farthest that the speed went in the direction of a speed sweep on the way here and while reading:
+   * friction may hold the weights where that left them. Null outside a speed sweep.
+   */
+  readonly farthestRpm: number | null;
   /** Null on a rig without vacuum sensor. */
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;
   readonly advanceDeg: number;
   /** Of the angle alone; what speed or vacuum add by the slope of the curve comes with the curve. */
   readonly standardUncertaintyDeg: number;
+  /** Of the angle alone: its parts, in quadrature the standard uncertainty. */
+  readonly budget: readonly UncertaintyPart[];
+  /** Times the standard uncertainty is 95 % coverage. */
+  readonly coverageFactor: number;
   /** Standard deviation of the turns' advances within the reading. */
   readonly spreadDeg: number;
   readonly turns: number;
@@ -26,17 +66,53 @@ export interface Reading {
   readonly setAside: SetAside;
   /** Mean angle from closing to opening; null for a trigger without dwell or where it cannot be told. */
   readonly dwellDeg: number | null;
+  readonly dwellStandardUncertaintyDeg: number;
   /** Each lobe's mean deviation from its nominal place, the mean of all removed. */
   readonly lobeDeviationsDeg: readonly number[];
+  /** In the order of the lobes. */
+  readonly lobes: readonly LobeFigures[];
+  readonly scatter: Scatter;
   /** Half open span of rig ticks that was averaged, by index ticks. */
   readonly fromTick: number;
   readonly toTick: number;
 }
 
+/** What one lobe's events tell in a reading. */
+export interface LobeFigures {
+  /** Mean place in degrees after the index, 0 to 360; null without events. */
+  readonly angleDeg: number | null;
+  /** Standard uncertainty of the deviation from the nominal place. */
+  readonly standardUncertaintyDeg: number;
+  /** Standard deviation of a single event about the lobe's own mean. */
+  readonly spreadDeg: number;
+  readonly dwellDeg: number | null;
+  readonly events: number;
+  /** Openings that did not come. */
+  readonly missing: number;
+}
+
+/** The lobes' deviations parted by where they come from. */
+export interface Scatter {
+  /** Amplitude of what goes once round with the turn; null with fewer than three lobes. */
+  readonly oncePerTurnDeg: number | null;
+  /** Where round the turn it is largest (late), in degrees after the index. */
+  readonly oncePerTurnAtDeg: number | null;
+  /** Largest deviation either way with the once-per-turn part taken off. */
+  readonly fixedDeg: number;
+  /** Standard deviation of single events about their lobes' means. */
+  readonly randomDeg: number;
+}
+
 export interface SetAside {
+  /** Turns of which the rig says that an edge was lost. */
   readonly lostTurns: number;
   readonly missingEvents: number;
+  /** Firing edges that belong to no lobe. */
   readonly extraEvents: number;
+  /** Short double edges, as ignition noise makes them. */
+  readonly noiseEvents: number;
+  /** Closings that opened again for a moment. */
+  readonly bounces: number;
 }
 
 export interface StartDocument {
@@ -119,6 +195,29 @@ export interface HoldDocument {
   readonly pumpEffort: number;
   /** Pairs of seconds since closing off and pascals, at most a few hundred. */
   readonly trace: readonly (readonly [number, number])[];
+  /** Rig tick of the first vacuum line after closing off. */
+  readonly fromTick: number;
+}
+
+/**
+ * All readings again, once the whole run has told what it can of pickup and ripple. They take the
+ * place of those that came with the points, in the same order.
+ */
+export interface FinalDocument {
+  readonly type: "final";
+  readonly readings: readonly Reading[];
+  readonly rig: RigFindings;
+}
+
+/** What a run told of the rig itself. */
+export interface RigFindings {
+  /** Misplacement of each pickup edge after the index; null where it could not be learnt. */
+  readonly spacingErrorsDeg: readonly number[] | null;
+  /** Largest ripple angle either way that the pickup showed, at the slowest reading; null without pickup edges. */
+  readonly rippleSeenDeg: number | null;
+  /** Ripple that the pickup cannot see, told from readings before the advance begins: degrees at 1000 rpm. */
+  readonly rippleUnseenDegAt1000Rpm: number;
+  readonly rippleUnseenStandardUncertaintyDegAt1000Rpm: number;
 }
 
 /** Something the operator should know while the run goes on. */
@@ -156,6 +255,7 @@ export type RunDocument =
   | LiveDocument
   | PointDocument
   | HoldDocument
+  | FinalDocument
   | NoticeDocument
   | EndDocument;
 
@@ -199,6 +299,10 @@ export interface CurvePoint {
   readonly targetX: number;
   readonly advanceDeg: number;
   readonly standardUncertaintyDeg: number;
+  /** Times the standard uncertainty is 95 % coverage. */
+  readonly coverageFactor: number;
+  /** What the standard uncertainty is made of, in quadrature. */
+  readonly budget: readonly UncertaintyPart[];
 }
 
 /** One line of the judgement: a printed row on one branch, or a limit for dwell, scatter, hold or return. */

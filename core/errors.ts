@@ -87,6 +87,10 @@ export const CATALOGUE = {
       "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
   },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  RECORD_INCOMPLETE: {
+    kind: "input",
+    remedy: "The record's figures stand as they were; only the raw lines are not whole.",
+  },
   BUG: { kind: "bug", remedy: "This is our mistake. Keep the message and report it." },
 } as const satisfies Record<string, { kind: ErrorKind; remedy: string }>;
 

@@ -93,6 +93,12 @@ export class TurnAssembler {
   pushRev(line: RevPart): void {
     if (line.part === 1) {
       if (this.open !== null) this.setAside++;
+      this.open = null;
+      // Nearly every turn fits one line, and its events need no copy.
+      if (line.parts === 1) {
+        this.finish(line, line.eventEdges, line.eventTicks);
+        return;
+      }
       this.open = { first: line, nextPart: 1, edges: [], ticks: [] };
     }
     const { open } = this;
@@ -107,17 +113,20 @@ export class TurnAssembler {
     open.nextPart++;
     if (line.part < line.parts) return;
     this.open = null;
-    this.finish(open);
+    this.finish(open.first, open.edges, open.ticks);
   }
 
-  private finish(open: Open): void {
-    const { first } = open;
+  private finish(
+    first: RevPart,
+    eventEdges: readonly TriggerEdge[],
+    eventTicks: readonly number[],
+  ): void {
     const edgeTicks = this.takeEdges(first);
     const { previous } = this;
     const step = previous === null ? 0 : ticksBetween(previous.sequence, first.sequence);
     const makesSense =
       this.periodsMakeSense(first) &&
-      ascend(open.ticks, first.duringTicks) &&
+      ascend(eventTicks, first.duringTicks) &&
       (previous === null || follows(previous, first, step));
     if (!makesSense) {
       this.setAside++;
@@ -136,8 +145,8 @@ export class TurnAssembler {
       afterTicks: first.afterTicks,
       lost: first.lost,
       every: first.every,
-      eventEdges: open.edges,
-      eventTicks: open.ticks,
+      eventEdges,
+      eventTicks,
       edgeTicks,
       followsOn: step === 1,
     };
@@ -151,8 +160,7 @@ export class TurnAssembler {
     this.pick = null;
     if (pick === null || pick.sequence !== first.sequence) return null;
     const complete = pick.ticks.length === this.edgesPerTurn + 1 && pick.nextPart > pick.parts;
-    const ascends = pick.ticks.every((tick, i) => i === 0 || tick > (pick.ticks[i - 1] as number));
-    return complete && ascends && pick.ticks[this.edgesPerTurn] === first.duringTicks
+    return complete && allAscend(pick.ticks) && pick.ticks[this.edgesPerTurn] === first.duringTicks
       ? pick.ticks
       : null;
   }
@@ -179,6 +187,13 @@ function continues(open: Open, line: RevPart): boolean {
     line.afterTicks === first.afterTicks &&
     line.every === first.every
   );
+}
+
+function allAscend(ticks: readonly number[]): boolean {
+  for (let i = 1; i < ticks.length; i++) {
+    if ((ticks[i] as number) <= (ticks[i - 1] as number)) return false;
+  }
+  return true;
 }
 
 function ascend(ticks: readonly number[], duringTicks: number): boolean {

@@ -12,7 +12,15 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 export const ROOT = dirname(dirname(fileURLToPath(import.meta.url)));
-const SOURCES = ["core", "sim", "server", "web", "package-lock.json", "tsconfig.base.json"];
+const SOURCES = [
+  "core",
+  "sim",
+  "server",
+  "accuracy",
+  "web",
+  "package-lock.json",
+  "tsconfig.base.json",
+];
 const BUILT = join(ROOT, "dist", "built");
 const NODE_ABI = join(ROOT, "node_modules", ".bobweight-node-abi");
 const NODE_WANTED = [20, 19];
@@ -72,7 +80,8 @@ export function ensureBuilt() {
 }
 
 export function build() {
-  run(process.execPath, [join(ROOT, "node_modules", "typescript", "bin", "tsc"), "-b", "server"]);
+  const tsc = join(ROOT, "node_modules", "typescript", "bin", "tsc");
+  run(process.execPath, [tsc, "-b", "server", "accuracy"]);
   run(process.execPath, [
     join(ROOT, "node_modules", "vite", "bin", "vite.js"),
     "build",

@@ -143,17 +143,22 @@ function describeRig(
   ambientPa: number | null,
 ): RigDescription {
   const simulated = rig.kind === "stand-in";
+  const calibration = calibrationFromBlock(rig.calibration);
   return {
     name: rig.name,
     simulated,
     scenario: scenario === null ? null : { name: scenario.name, seed: scenario.seed },
     hello,
-    calibration: calibrationFromBlock(rig.calibration),
+    calibration,
+    // What a check found is better than what was stated before it.
     vacuumSensorStandardUncertaintyPa:
+      calibration?.vacuum?.standardUncertaintyPa ??
       rig.vacuumSensorStandardUncertaintyPa ??
       (simulated ? STAND_IN_SENSOR_PA : UNCHECKED_SENSOR_PA),
     triggerDelayStandardUncertaintyUs:
-      rig.triggerDelayStandardUncertaintyUs ?? (simulated ? 0 : UNCHECKED_DELAY_US),
+      calibration?.delay?.standardUncertaintyUs ??
+      rig.triggerDelayStandardUncertaintyUs ??
+      (simulated ? 0 : UNCHECKED_DELAY_US),
     ambientPa,
   };
 }

@@ -5,12 +5,14 @@ interface SpeedEntry {
   readonly rpm: number;
   readonly advanceDeg: number;
   readonly standardUncertaintyDeg: number;
+  readonly expandedUncertaintyDeg: number;
 }
 
 interface VacuumEntry {
   readonly kPa: number;
   readonly advanceDeg: number;
   readonly standardUncertaintyDeg: number;
+  readonly expandedUncertaintyDeg: number;
 }
 
 /** `vacuum` and `hold` are those of the capsule that the hose was on. */
@@ -45,12 +47,18 @@ export function reportFrom(start: StartDocument, end: EndDocument, capsule: numb
   };
 }
 
-function speedEntry({ x, advanceDeg, standardUncertaintyDeg }: CurvePoint): SpeedEntry {
-  return { rpm: x, advanceDeg, standardUncertaintyDeg };
+function speedEntry({ x, ...point }: CurvePoint): SpeedEntry {
+  return { rpm: x, ...angleOf(point) };
 }
 
-function vacuumEntry({ x, advanceDeg, standardUncertaintyDeg }: CurvePoint): VacuumEntry {
-  return { kPa: x / 1000, advanceDeg, standardUncertaintyDeg };
+function vacuumEntry({ x, ...point }: CurvePoint): VacuumEntry {
+  return { kPa: x / 1000, ...angleOf(point) };
+}
+
+function angleOf(point: Omit<CurvePoint, "x">) {
+  const { advanceDeg, standardUncertaintyDeg, coverageFactor } = point;
+  const expandedUncertaintyDeg = coverageFactor * standardUncertaintyDeg;
+  return { advanceDeg, standardUncertaintyDeg, expandedUncertaintyDeg };
 }
 
 function holdEntry(hold: HoldDocument | null) {

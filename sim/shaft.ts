@@ -49,8 +49,9 @@ export class Shaft {
   private lastPickupS = 0;
   private slope = 0;
   private readonly pickupEdges: number;
-  /** By how much each edge stands after its nominal place, revolutions along the unit's rotation. */
+  /** By how much each edge is out of its even place the unit's way round, and as it is met now: revolutions. */
   private readonly pickupErrors: Float64Array;
+  private pickupLate: Float64Array;
   private readonly runOut: number;
   private readonly runOutPhaseRad: number;
   private readonly bushPlay: number;
@@ -75,6 +76,7 @@ export class Shaft {
     const { ripple } = setup;
     this.pickupEdges = setup.pickupEdges;
     this.pickupErrors = Float64Array.from(pickupErrorsDeg(setup, seed), (deg) => deg / 360);
+    this.pickupLate = this.pickupErrors;
     this.runOut = setup.couplingRunOutDeg / 360;
     this.runOutPhaseRad = (setup.couplingRunOutPhaseDeg * Math.PI) / 180;
     this.bushPlay = pulses.bushPlayDeg / 360;
@@ -105,6 +107,9 @@ export class Shaft {
     if (sense !== this.sense) this.phase = Math.ceil(this.phase) - (this.phase % 1);
     this.sense = sense;
     this.flanks = flanks;
+    // Turned the other way, the edges come in reverse order and one that stood late comes early.
+    const reversed = (_: number, i: number) => -(this.pickupErrors.at(-i) as number);
+    this.pickupLate = sense === 1 ? this.pickupErrors : this.pickupErrors.map(reversed);
     this.omega = 0;
     this.acceleration = 0;
     this.stepS = 0;
@@ -119,19 +124,19 @@ export class Shaft {
     this.pickup.count = 0;
     this.trigger.count = 0;
     if (omega > 0 || acceleration > 0) {
-      this.collectPickup(startS);
-      this.collectTrigger(startS);
+      const endPhase = this.phaseAt(stepS);
+      this.collectPickup(startS, endPhase);
+      this.collectTrigger(startS, endPhase);
       this.phase = this.meanPhaseAt(stepS);
     }
   }
 
-  private collectPickup(startS: number): void {
+  private collectPickup(startS: number, endPhase: number): void {
     const { pickupEdges, indexJitterS } = this;
-    const end = this.phaseAt(this.stepS);
     let fromS = 0;
     for (;;) {
-      const goal = this.placeOfPickup(this.nextPickup);
-      if (goal > end) return;
+      const goal = this.pickupPlace();
+      if (goal > endPhase) return;
       fromS = this.timeOfPhase(goal, fromS);
       const jitterS = indexJitterS > 0 ? indexJitterS * this.random.normal() : 0;
       // Edges of one track cannot overtake each other.
@@ -141,7 +146,7 @@ export class Shaft {
     }
   }
 
-  private collectTrigger(startS: number): void {
+  private collectTrigger(startS: number, endPhase: number): void {
     const { positions, edges, roles } = this.flanks;
     const { eventJitterS, bushPlay } = this;
     let fromS = 0;
@@ -150,7 +155,7 @@ export class Shaft {
       const role = roles[at] as number;
       const nominal = Math.floor(this.nextFlank / positions.length) + (positions[at] as number);
       const goal = nominal + this.wobble;
-      if (goal > this.camPhaseAt(this.stepS, role)) return;
+      if (goal > this.camPhase(endPhase, 1, role)) return;
       fromS = this.timeOfCamPhase(goal, role, fromS);
       const jitterS = eventJitterS > 0 ? eventJitterS * this.random.normal() : 0;
       this.trigger.add(startS + fromS + jitterS, edges[at] as number);
@@ -175,7 +180,7 @@ export class Shaft {
     // The slope leaves advance and run-out out, which move far slower than the shaft.
     let timeS = fromS;
     for (let i = 0; i < NEWTON_STEPS; i++) {
-      const error = goal - this.camPhaseAt(timeS, role);
+      const error = goal - this.camPhase(this.phaseAt(timeS), timeS / this.stepS, role);
       const change = error / Math.max(this.slope, 1e-3);
       timeS = Math.min(Math.max(timeS + change, 0), this.stepS);
       if (Math.abs(change) < NEWTON_S) break;
@@ -207,11 +212,15 @@ export class Shaft {
     return phase;
   }
 
+  /** Phase at which the next pickup edge is passed. */
+  private pickupPlace(): number {
+    const { nextPickup, pickupEdges, pickupLate } = this;
+    return nextPickup / pickupEdges + (pickupLate[nextPickup % pickupEdges] as number);
+  }
+
   /** Phase by which the flanks are met: advance brings them earlier, or later in reverse. */
-  private camPhaseAt(timeS: number, role: number): number {
+  private camPhase(phase: number, share: number, role: number): number {
     const { sense, runOut } = this;
-    const share = this.stepS > 0 ? timeS / this.stepS : 1;
-    const phase = this.phaseAt(timeS);
     const cam = phase + (sense * this.advance.advanceDegAt(share, role)) / 360;
     if (runOut === 0) return cam;
     // The run-out is the spindle's, so it goes by the spindle's place and not by the way of turning.
@@ -219,21 +228,12 @@ export class Shaft {
     return cam + sense * runOut * Math.cos(angle);
   }
 
-  /** Phase at which pickup edge `number` is passed, counted on from turn to turn. */
-  private placeOfPickup(number: number): number {
-    const { pickupEdges, sense } = this;
-    const at = number % pickupEdges;
-    // Turned the other way, the edges come in reverse order and one that stood late comes early.
-    const edge = sense === 1 || at === 0 ? at : pickupEdges - at;
-    return number / pickupEdges + sense * (this.pickupErrors[edge] as number);
-  }
-
   private seekEdges(): void {
     const phase = this.phaseAt(0);
     this.nextPickup = Math.floor(phase * this.pickupEdges);
-    while (this.placeOfPickup(this.nextPickup) <= phase) this.nextPickup++;
+    while (this.pickupPlace() <= phase) this.nextPickup++;
     const { positions } = this.flanks;
-    const cam = this.camPhaseAt(0, 0);
+    const cam = this.camPhase(phase, 1, 0);
     const turn = Math.floor(cam);
     let passed = 0;
     while (passed < positions.length && (positions[passed] as number) <= cam - turn) passed++;

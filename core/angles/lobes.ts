@@ -1,7 +1,24 @@
 // Which event belongs to which lobe: found once at the reference condition, then followed continuously.
 import type { TriggerEdge } from "../codec/rigLines.ts";
 import type { Turn } from "../turns.ts";
-import { angleDeg } from "./phase.ts";
+import { EventReader, type FiringEvent } from "./events.ts";
+import { angleDeg, evenPlaces, interpolationLimitDeg, type Places } from "./phase.ts";
+
+/** What following lobes needs to know of rig and unit. */
+export interface TrackedRig {
+  readonly firingEdge: TriggerEdge;
+  readonly tickHz: number;
+  readonly edgesPerTurn: number;
+}
+
+/** Firing angles of a turn in degrees after its index, before the lobes are known. */
+export function firingAngles(turns: readonly Turn[], lobes: number, rig: TrackedRig): number[][] {
+  const reader = new EventReader(rig.firingEdge, lobes, rig.tickHz);
+  const places = evenPlaces(rig.edgesPerTurn);
+  return turns.map((turn) =>
+    reader.read(turn).firing.map(({ tick }) => angleDeg(turn, tick, places)),
+  );
+}
 
 /** The angle brought into −180 (exclusive) to 180 (inclusive). */
 export function wrap180(deg: number): number {
@@ -34,37 +51,6 @@ export function smallestSpacingDeg(lobeAnglesDeg: readonly number[]): number {
     if (spacing > 0) smallest = Math.min(smallest, spacing);
   }
   return smallest;
-}
-
-/** A turn's firing events as shaft angles after its index, in the order of firing. */
-export interface FiringEvents {
-  readonly anglesDeg: readonly number[];
-  /** Angle from the edge before that closes (the other edge) to each firing edge; NaN where unknown. */
-  readonly dwellsDeg: readonly number[];
-  /** Angle of the turn's last edge that does not fire, or null: the next turn's first dwell needs it. */
-  readonly lastOtherDeg: number | null;
-}
-
-/** `carriedDeg`: `lastOtherDeg` of the turn directly before, or null. */
-export function firingEvents(
-  turn: Turn,
-  firingEdge: TriggerEdge,
-  carriedDeg: number | null,
-): FiringEvents {
-  const anglesDeg: number[] = [];
-  const dwellsDeg: number[] = [];
-  let otherDeg = carriedDeg === null ? null : carriedDeg - 360;
-  for (let i = 0; i < turn.eventTicks.length; i++) {
-    const angle = angleDeg(turn, turn.eventTicks[i] as number);
-    if (turn.eventEdges[i] !== firingEdge) {
-      otherDeg = angle;
-      continue;
-    }
-    anglesDeg.push(angle);
-    dwellsDeg.push(otherDeg === null ? Number.NaN : angle - otherDeg);
-    otherDeg = null;
-  }
-  return { anglesDeg, dwellsDeg, lastOtherDeg: otherDeg };
 }
 
 export type LobeMatch =
@@ -108,11 +94,11 @@ export function findLobes(
   return { found: true, anglesDeg: best.anglesDeg };
 }
 
-/** One firing event that was given to a lobe. Advance against the tracker's reference angles. */
-export interface LobeEvent {
+/** One firing event that was given to a lobe. */
+export interface LobeEvent extends FiringEvent {
   readonly lobe: number;
+  /** Against the tracker's reference, evenly placed pickup edges assumed: right to the lobe, not to the last tenth. */
   readonly advanceDeg: number;
-  readonly dwellDeg: number;
 }
 
 export interface TrackedTurn {
@@ -120,7 +106,17 @@ export interface TrackedTurn {
   readonly events: readonly LobeEvent[];
   /** Mean advance of the turn's events, or null without any. */
   readonly advanceDeg: number | null;
+  readonly noise: number;
+  readonly bounces: number;
 }
+
+/** A turn of which nothing is known beside its periods. */
+export function untracked(turn: Turn): TrackedTurn {
+  return { turn, events: [], advanceDeg: null, noise: 0, bounces: 0 };
+}
+
+/** An angle less sure than this share of the lobes' spacing is not given to a lobe. */
+const CORNER_SPACING_MAX = 0.2;
 
 /**
  * Follows the advance from event to event. Between two events of a turning spindle it changes by far
@@ -130,30 +126,34 @@ export interface TrackedTurn {
  */
 export class LobeTracker {
   private readonly referenceDeg: readonly number[];
-  private readonly firingEdge: TriggerEdge;
+  private readonly events: EventReader;
+  private readonly places: Places;
+  private readonly limitDeg: number;
   private last: number[] = [0, 0, 0];
-  private carriedDeg: number | null = null;
 
-  constructor(referenceDeg: readonly number[], firingEdge: TriggerEdge) {
+  constructor(referenceDeg: readonly number[], rig: TrackedRig) {
     this.referenceDeg = referenceDeg;
-    this.firingEdge = firingEdge;
+    this.limitDeg = CORNER_SPACING_MAX * smallestSpacingDeg(referenceDeg);
+    this.events = new EventReader(rig.firingEdge, referenceDeg.length, rig.tickHz);
+    this.places = evenPlaces(rig.edgesPerTurn);
   }
 
   track(turn: Turn): TrackedTurn {
-    const carriedDeg = turn.followsOn ? this.carriedDeg : null;
-    const firing = firingEvents(turn, this.firingEdge, carriedDeg);
-    this.carriedDeg = firing.lastOtherDeg;
+    const { firing, noise, bounces } = this.events.read(turn);
+    // At a corner of the speed one index a turn does not tell where a lobe fired: such a turn is passed over.
+    if (interpolationLimitDeg(turn) > this.limitDeg) return { ...untracked(turn), noise, bounces };
     const events: LobeEvent[] = [];
     let sum = 0;
-    for (let i = 0; i < firing.anglesDeg.length; i++) {
-      const event = this.assign(firing.anglesDeg[i] as number, firing.dwellsDeg[i] as number);
-      events.push(event);
-      sum += event.advanceDeg;
+    for (const event of firing) {
+      const { lobe, advanceDeg } = this.assign(angleDeg(turn, event.tick, this.places));
+      events.push({ ...event, lobe, advanceDeg });
+      sum += advanceDeg;
     }
-    return { turn, events, advanceDeg: events.length === 0 ? null : sum / events.length };
+    const advanceDeg = events.length === 0 ? null : sum / events.length;
+    return { turn, events, advanceDeg, noise, bounces };
   }
 
-  private assign(angle: number, dwellDeg: number): LobeEvent {
+  private assign(angle: number): { readonly lobe: number; readonly advanceDeg: number } {
     const nowDeg = middle(this.last);
     let lobe = 0;
     let offDeg = Number.POSITIVE_INFINITY;
@@ -166,7 +166,7 @@ export class LobeTracker {
     }
     const advanceDeg = nowDeg + offDeg;
     this.last = [this.last[1] as number, this.last[2] as number, advanceDeg];
-    return { lobe, advanceDeg, dwellDeg };
+    return { lobe, advanceDeg };
   }
 }
 

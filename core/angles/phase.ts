@@ -1,6 +1,13 @@
 // The shaft's phase at a trigger event, from the ticks around it. Right while the speed changes steadily.
 import type { Turn } from "../turns.ts";
 
+/** True place of each pickup edge in revolutions: [0] the index, 0; [N] the next index, 1. */
+export type Places = readonly number[];
+
+export function evenPlaces(edgesPerTurn: number): Places {
+  return Array.from({ length: edgesPerTurn + 1 }, (_, k) => k / edgesPerTurn);
+}
+
 /**
  * Shaft angle in degrees from the turn's index, 0 to 360, at `tick` ticks after that index.
  *
@@ -8,51 +15,78 @@ import type { Turn } from "../turns.ts";
  * ramp the phase is a quadratic in time, which the cubic reproduces exactly; constant speed
  * between two index pulses would be wrong by up to a·T²/8 turns.
  */
-export function angleDeg(turn: Turn, tick: number): number {
+export function angleDeg(turn: Turn, tick: number, places: Places): number {
   const { edgeTicks } = turn;
-  if (edgeTicks === null) return 360 * fromIndexes(turn, tick);
-  return 360 * (edgeTicks.length === 3 ? fromHalves(turn, tick) : fromEdges(edgeTicks, tick));
+  if (edgeTicks === null) return indexAngleDeg(turn, tick);
+  return 360 * throughEdges(turn, edgeTicks, places, tick);
 }
 
-function fromIndexes(turn: Turn, tick: number): number {
+/** The same from the index pulses alone: the mean motion without what the pickup sees within the turn. */
+export function indexAngleDeg(turn: Turn, tick: number): number {
   const { beforeTicks, duringTicks, afterTicks } = turn;
   const end = duringTicks + afterTicks;
-  if (beforeTicks === 0) return interpolate3(tick, 0, duringTicks, end, 0, 1);
-  return interpolate4(tick, -beforeTicks, 0, duringTicks, end, -1, 1);
+  const phase =
+    beforeTicks === 0
+      ? throughThree(tick, duringTicks, end)
+      : throughFour(tick, -beforeTicks, 0, duringTicks, end, -1, 0, 1, 2);
+  return 360 * phase;
 }
 
-/** Two pickup edges a turn are too few for four within it, so the next or last index helps. */
-function fromHalves(
-  { edgeTicks, beforeTicks, duringTicks, afterTicks }: Turn,
+/**
+ * Largest share of a third difference of the index times by which the cubic can miss at a corner of
+ * the speed, wherever in the four pulses the corner lies (the worst one is near the first).
+ */
+const CORNER_SHARE = 0.065;
+/** Three pulses know nothing of a change of acceleration; the most that one of their second difference hides. */
+const FIRST_TURN_SHARE = 0.125;
+
+/**
+ * How far off an angle of this turn may be where the acceleration changes within the pulses around
+ * it, in degrees either way. With one index per turn nobody can know where in the turn a corner lies,
+ * but its size shows: third differences of the pulse times vanish on a steady ramp only.
+ */
+export function interpolationLimitDeg(turn: Turn): number {
+  const { beforeTicks, duringTicks, afterTicks, edgeTicks } = turn;
+  const bend =
+    beforeTicks === 0
+      ? FIRST_TURN_SHARE * (afterTicks - duringTicks)
+      : CORNER_SHARE * (afterTicks - 2 * duringTicks + beforeTicks);
+  const spaces = edgeTicks === null ? 1 : edgeTicks.length - 1;
+  return (360 * Math.abs(bend)) / duringTicks / spaces ** 2;
+}
+
+function throughEdges(
+  { beforeTicks, duringTicks, afterTicks }: Turn,
+  edgeTicks: readonly number[],
+  places: Places,
   tick: number,
 ): number {
-  const half = edgeTicks?.[1] ?? 0;
-  const end = duringTicks + afterTicks;
-  const early = tick < half && beforeTicks > 0;
-  return early
-    ? throughFour(tick, [-beforeTicks, 0, half, duringTicks], [-1, 0, 0.5, 1])
-    : throughFour(tick, [0, half, duringTicks, end], [0, 0.5, 1, 2]);
-}
-
-type Four = readonly [number, number, number, number];
-
-/** Value at `t` of the cubic through four times and values (Lagrange). */
-function throughFour(t: number, times: Four, values: Four): number {
-  let sum = 0;
-  for (let i = 0; i < 4; i++) {
-    let weight = 1;
-    for (let j = 0; j < 4; j++) {
-      const from = times[j] as number;
-      if (j !== i) weight *= (t - from) / ((times[i] as number) - from);
-    }
-    sum += weight * (values[i] as number);
-  }
-  return sum;
-}
-
-function fromEdges(edgeTicks: readonly number[], tick: number): number {
   const spaces = edgeTicks.length - 1;
-  const step = 1 / spaces;
+  if (spaces === 2) {
+    // Two edges a turn are too few for four within it, so the next or last index helps.
+    const half = edgeTicks[1] as number;
+    const at = places[1] as number;
+    return tick < half && beforeTicks > 0
+      ? throughFour(tick, -beforeTicks, 0, half, duringTicks, -1, 0, at, 1)
+      : throughFour(tick, 0, half, duringTicks, duringTicks + afterTicks, 0, at, 1, 2);
+  }
+  const first = firstOfFour(edgeTicks, tick);
+  return throughFour(
+    tick,
+    edgeTicks[first] as number,
+    edgeTicks[first + 1] as number,
+    edgeTicks[first + 2] as number,
+    edgeTicks[first + 3] as number,
+    places[first] as number,
+    places[first + 1] as number,
+    places[first + 2] as number,
+    places[first + 3] as number,
+  );
+}
+
+/** Of the four edges around a tick, the number of the first; at the ends of the turn the nearest four. */
+function firstOfFour(edgeTicks: readonly number[], tick: number): number {
+  const spaces = edgeTicks.length - 1;
   let low = 0;
   let high = spaces;
   while (high - low > 1) {
@@ -60,47 +94,33 @@ function fromEdges(edgeTicks: readonly number[], tick: number): number {
     if ((edgeTicks[middle] as number) <= tick) low = middle;
     else high = middle;
   }
-  const first = Math.min(Math.max(low - 1, 0), spaces - 3);
-  return interpolate4(
-    tick,
-    edgeTicks[first] as number,
-    edgeTicks[first + 1] as number,
-    edgeTicks[first + 2] as number,
-    edgeTicks[first + 3] as number,
-    first * step,
-    step,
-  );
+  return Math.min(Math.max(low - 1, 0), spaces - 3);
 }
 
-/** Value at `t` of the cubic that is `value`, `value + step`, … at the four times. */
-function interpolate4(
+/** Value at `t` of the cubic through four times and values, by Newton's divided differences. */
+function throughFour(
   t: number,
   t0: number,
   t1: number,
   t2: number,
   t3: number,
-  value: number,
-  step: number,
+  v0: number,
+  v1: number,
+  v2: number,
+  v3: number,
 ): number {
-  // Newton's divided differences; the values are evenly spaced, so the first ones are step / interval.
-  const d01 = step / (t1 - t0);
-  const d12 = step / (t2 - t1);
-  const d23 = step / (t3 - t2);
+  const d01 = (v1 - v0) / (t1 - t0);
+  const d12 = (v2 - v1) / (t2 - t1);
+  const d23 = (v3 - v2) / (t3 - t2);
   const d012 = (d12 - d01) / (t2 - t0);
   const d123 = (d23 - d12) / (t3 - t1);
   const d0123 = (d123 - d012) / (t3 - t0);
-  return value + (t - t0) * (d01 + (t - t1) * (d012 + (t - t2) * d0123));
+  return v0 + (t - t0) * (d01 + (t - t1) * (d012 + (t - t2) * d0123));
 }
 
-function interpolate3(
-  t: number,
-  t0: number,
-  t1: number,
-  t2: number,
-  value: number,
-  step: number,
-): number {
-  const d01 = step / (t1 - t0);
-  const d012 = (step / (t2 - t1) - d01) / (t2 - t0);
-  return value + (t - t0) * (d01 + (t - t1) * d012);
+/** Index pulses 0, 1 and 2 at times 0, `t1` and `t2`. */
+function throughThree(t: number, t1: number, t2: number): number {
+  const d01 = 1 / t1;
+  const d012 = (1 / (t2 - t1) - d01) / t2;
+  return t * (d01 + (t - t1) * d012);
 }

@@ -1,277 +1,275 @@
-// Many turns to one reading: robust mean, spread, what was set aside, and the standard uncertainty.
+// One reading from its turns: advance, dwell, scatter, speed and vacuum, each with its uncertainty.
 import type { VacuumLine } from "../codec/rigLines.ts";
-import type { Reading } from "../documents.ts";
+import type { LobeFigures, Reading, UncertaintyPart } from "../documents.ts";
 import { type Turn, ticksBetween } from "../turns.ts";
-import type { LobeEvent, TrackedTurn } from "./lobes.ts";
+import { combined, coverageOf, part } from "./budget.ts";
+import type { RigKnowledge } from "./knowledge.ts";
+import type { Pickup } from "./pickup.ts";
+import { scatterOf } from "./scatter.ts";
+import { meanAndSpread, meanUncertainty } from "./statistics.ts";
+import type { LobeEvents, Window, WindowFigures } from "./window.ts";
+import { type Follows, rippleScale, type Zero, zeroDeg, zeroParts } from "./zero.ts";
 
-/** What the rig's own errors are taken to be. All standard uncertainties (JCGM 100). */
-export interface RigErrors {
-  readonly tickHz: number;
-  readonly tickPpm: number;
-  readonly vacuumSensorPa: number;
-  /** Of the fixed delay from the unit's firing to the rig's tick. */
-  readonly triggerDelayUs: number;
-  /** With one index a turn, ripple in step with the lobes cannot be seen. */
-  readonly indexOnly: boolean;
+export interface ReadingInput {
+  readonly window: Window;
+  readonly figures: WindowFigures;
+  readonly vacuums: readonly VacuumLine[];
+  readonly farthestRpm: number | null;
+}
+
+export interface ReadingContext {
+  readonly reference: ReadingInput;
+  /** The tracker's angles, against which the figures' advances count. */
+  readonly referenceDeg: readonly number[];
+  readonly lobeAnglesDeg: readonly number[];
+  readonly rig: RigKnowledge;
+  readonly pickup: Pickup;
+  readonly zero: Zero;
+  readonly hasDwell: boolean;
+}
+
+/** √(1 + 0.79): an event's tick, and those of the four pulses around it by their weights. */
+const TICK_FACTOR = 1.34;
+
+/** Null where no event was usable. */
+export function readingFrom(input: ReadingInput, context: ReadingContext): Reading | null {
+  const { window, figures, vacuums } = input;
+  const first = window.turns[0]?.turn;
+  const last = window.turns.at(-1)?.turn;
+  if (first === undefined || last === undefined || figures.kept === 0) return null;
+  const { rig } = context;
+  const apparentDeg = apparentAdvance(figures, context.reference.figures);
+  if (Number.isNaN(apparentDeg)) return null;
+  const { reference, lobeAnglesDeg } = context;
+  const follows =
+    window === reference.window
+      ? NOT_AT_ALL
+      : followsOf(apparentDeg, window.speedRpm, reference.window.speedRpm, lobeAnglesDeg.length);
+  const budget = budgetOf(input, context, follows);
+  const deviations = lobeDeviations(figures.lobes, context);
+  const dwell = context.hasDwell ? dwellOf(figures, window.speedRpm, context) : null;
+  const vacuum = vacuumOf(vacuums, rig);
+  const missing = missingEvents(window, figures);
+  return {
+    speedRpm: window.speedRpm,
+    ...speedUncertainty(window, rig),
+    farthestRpm: input.farthestRpm,
+    ...vacuum,
+    advanceDeg: apparentDeg - zeroDeg(context.zero, follows),
+    standardUncertaintyDeg: combined(budget),
+    budget,
+    coverageFactor: coverageOf(budget),
+    spreadDeg: meanAndSpread(figures.turnMeansDeg).spread,
+    turns: window.turns.length,
+    setAside: {
+      lostTurns: window.turns.length - window.whole.length,
+      missingEvents: missing.reduce((sum, one) => sum + one, 0),
+      extraEvents: figures.extra,
+      noiseEvents: figures.noise,
+      bounces: figures.bounces,
+    },
+    dwellDeg: dwell?.dwellDeg ?? null,
+    dwellStandardUncertaintyDeg: dwell?.standardUncertaintyDeg ?? 0,
+    lobeDeviationsDeg: deviations,
+    lobes: figures.lobes.map((lobe, j) => lobeFigures(lobe, j, missing[j] ?? 0, window, context)),
+    scatter: scatterOf(deviations, figures.lobes, lobePlaces(figures.lobes, context)),
+    fromTick: first.indexTick,
+    toTick: (last.indexTick + last.duringTicks) % 2 ** 32,
+  };
+}
+
+/** Mean over the lobes seen in both of how much earlier each fires than at the reference. */
+export function apparentAdvance(figures: WindowFigures, reference: WindowFigures): number {
+  const advances: number[] = [];
+  figures.lobes.forEach(({ count, advanceDeg }, j) => {
+    const zero = reference.lobes[j];
+    if (count > 0 && zero !== undefined && zero.count > 0)
+      advances.push(advanceDeg - zero.advanceDeg);
+  });
+  return meanAndSpread(advances).mean;
 }
 
 /**
- * What ripple of the drive may hide on a rig with one index a turn, at 1000 rpm: an assumption, no
- * source. From a fixed torque the angle of a ripple falls with the square of speed.
+ * How the advance follows what stands in all readings alike. Ripple that no pickup sees goes as many
+ * times round a turn as there are lobes; once the advance has moved the lobes along it, its phase
+ * there is another, and beyond a quarter wave nothing is known: `other` is the share that is new.
  */
-const UNSEEN_RIPPLE_DEG = 0.005;
-const UNSEEN_RIPPLE_DEG_MAX = 0.5;
-
-/** At the reference's own speed and angle the same ripple stands in both and cancels. */
-const SAME_SPEED = 0.02;
-const SAME_ANGLE_DEG = 1;
-
-function unseenRipple(
-  speedRpm: number,
+export function followsOf(
   advanceDeg: number,
-  reference: Reference,
-  { indexOnly }: RigErrors,
-): number {
-  const sameSpeed = Math.abs(speedRpm / reference.speedRpm - 1) < SAME_SPEED;
-  if (!indexOnly || (sameSpeed && Math.abs(advanceDeg) < SAME_ANGLE_DEG)) return 0;
-  const at = (rpm: number) =>
-    Math.min(UNSEEN_RIPPLE_DEG_MAX, UNSEEN_RIPPLE_DEG * (1000 / rpm) ** 2);
-  return Math.hypot(at(speedRpm), at(reference.speedRpm));
+  speedRpm: number,
+  referenceRpm: number,
+  lobes: number,
+): Follows & { readonly other: number } {
+  const here = rippleScale(speedRpm);
+  const turned = (advanceDeg * lobes * Math.PI) / 180;
+  const alike = Math.abs(turned) < Math.PI / 2 ? Math.cos(turned) : 0;
+  return {
+    ripple: alike * here - rippleScale(referenceRpm),
+    delay: -6e-6 * (speedRpm - referenceRpm),
+    reference: 1,
+    other: Math.sqrt(1 - alike ** 2) * here,
+  };
 }
 
-/** The zero of advance: each lobe's angle at the reference condition, and how well it is known. */
-export interface Reference {
-  readonly anglesDeg: readonly number[];
-  readonly speedRpm: number;
-  /** Unseen ripple apart. */
+const NOT_AT_ALL = { ripple: 0, delay: 0, reference: 0, other: 0 } as const;
+
+function budgetOf(
+  input: ReadingInput,
+  { rig, pickup, zero, lobeAnglesDeg, reference }: ReadingContext,
+  follows: Follows & { readonly other: number },
+): UncertaintyPart[] {
+  const atReference = input.window === reference.window;
+  const misplaced =
+    (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(lobeAnglesDeg.length);
+  return [
+    ...ownParts(input, rig),
+    ...zeroParts(zero, follows),
+    part("pickup", atReference ? 0 : misplaced, { shared: true }),
+    part("ripple elsewhere", follows.other * zero.rippleSizeDegAt1000Rpm),
+  ].filter(({ standardUncertainty }) => standardUncertainty > 0);
+}
+
+/** What belongs to these turns alone. Repeatability first. */
+export function ownParts(
+  { window, figures }: Pick<ReadingInput, "window" | "figures">,
+  rig: RigKnowledge,
+): UncertaintyPart[] {
+  const { standardUncertainty, degreesOfFreedom } = meanUncertainty(figures.turnMeansDeg);
+  return [
+    part("repeatability", standardUncertainty, { degreesOfFreedom }),
+    part("tick", tickUncertainty(window, rig)),
+    part("interpolation", figures.interpolationDeg / Math.sqrt(3), { shape: "rectangular" }),
+    part("drift", figures.driftDeg / Math.sqrt(12), { shape: "rectangular" }),
+  ];
+}
+
+/**
+ * A clock rounds every turn alike where the period is a whole number of ticks and never varies; else
+ * the rounding differs from turn to turn and shows in the repeatability.
+ */
+function tickUncertainty({ whole, speedRpm }: Window, { tickHz }: RigKnowledge): number {
+  const { spread } = meanAndSpread(whole.map(({ turn }) => turn.duringTicks));
+  const alike = Math.max(0, 1 - whole.length * spread ** 2);
+  return TICK_FACTOR * ((6 * speedRpm) / tickHz / Math.sqrt(12)) * Math.sqrt(alike);
+}
+
+function speedUncertainty(
+  { turns, speedRpm }: Window,
+  { tickHz, tickPpm }: RigKnowledge,
+): Pick<Reading, "speedStandardUncertaintyRpm" | "speedExpandedUncertaintyRpm"> {
+  const [first, last] = [turns[0]?.turn as Turn, turns.at(-1)?.turn as Turn];
+  const ticks = turns.reduce((sum, { turn }) => sum + turn.duringTicks, 0);
+  const gapless = ticksBetween(first.indexTick, last.indexTick) + last.duringTicks === ticks;
+  // Turn on turn the sum of the periods is the span itself; with turns left out they are a sample.
+  const speeds = turns.map(({ turn }) => (60 * tickHz) / turn.duringTicks);
+  const repeatability = gapless
+    ? (speedRpm * Math.SQRT2) / Math.sqrt(12) / ticks
+    : meanAndSpread(speeds).spread / Math.sqrt(turns.length);
+  // The clock's tolerance is a limit, so rectangular: a/√3 (JCGM 100 § 4.3.7, from memory).
+  const clock = (speedRpm * tickPpm * 1e-6) / Math.sqrt(3);
+  const budget = [
+    part("repeatability", repeatability),
+    part("tick", clock, { shape: "rectangular", shared: true }),
+  ];
+  const speedStandardUncertaintyRpm = combined(budget);
+  return {
+    speedStandardUncertaintyRpm,
+    speedExpandedUncertaintyRpm: coverageOf(budget) * speedStandardUncertaintyRpm,
+  };
+}
+
+function vacuumOf(lines: readonly VacuumLine[], rig: RigKnowledge) {
+  if (lines.length === 0) return { vacuumPa: null, vacuumStandardUncertaintyPa: 0 };
+  const { mean, spread } = meanAndSpread(lines.map(({ vacuumPa }) => vacuumPa));
+  return {
+    vacuumPa: mean,
+    vacuumStandardUncertaintyPa: Math.hypot(
+      rig.vacuumStandardUncertaintyPa,
+      spread / Math.sqrt(lines.length),
+    ),
+  };
+}
+
+interface Dwell {
+  readonly dwellDeg: number;
   readonly standardUncertaintyDeg: number;
 }
 
-/** Events further than this from their lobe's median, in scaled median deviations, are set aside… */
-const OUTLIER_DEVIATIONS = 6;
-/** …but never within this, where scatter of a sound unit on a coarse clock would be. */
-const OUTLIER_DEG_MIN = 0.3;
-/** Scales a median absolute deviation to the standard deviation of a normal distribution. */
-const MAD_TO_SIGMA = 1.4826;
-
-interface Sifted {
-  /** Kept events a turn, in the order of the turns. */
-  readonly turns: readonly (readonly LobeEvent[])[];
-  readonly kept: number;
-  readonly extra: number;
-}
-
-/** Sets aside what stands far from its lobe's median. */
-function sift(turns: readonly TrackedTurn[], lobes: number): Sifted {
-  const limits: { middle: number; width: number }[] = [];
-  for (let lobe = 0; lobe < lobes; lobe++) {
-    const advances = turns.flatMap((turn) =>
-      turn.events.filter((event) => event.lobe === lobe).map((event) => event.advanceDeg),
+/** Mean over the lobes. A delay common to both edges shifts both alike. */
+function dwellOf(
+  { lobes }: WindowFigures,
+  speedRpm: number,
+  { rig, pickup, zero }: ReadingContext,
+): Dwell | null {
+  const known = lobes.filter((lobe) => lobe.dwellDeg !== null);
+  if (known.length === 0) return null;
+  const variances = known.map(
+    ({ dwellSpreadDeg, count }) => dwellSpreadDeg ** 2 / Math.max(1, count),
+  );
+  const repeatability = Math.sqrt(variances.reduce((sum, one) => sum + one, 0)) / known.length;
+  const places = (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(known.length);
+  const tick = (6 * speedRpm) / rig.tickHz / Math.sqrt(6 * known.length);
+  // Both ends of the dwell are shifted, each by its own share.
+  const ripple =
+    Math.SQRT2 *
+    rippleScale(speedRpm) *
+    Math.hypot(
+      zero.rippleSizeDegAt1000Rpm,
+      zero.rippleBetweenLobesDegAt1000Rpm / Math.sqrt(known.length),
     );
-    const centre = median(advances);
-    const mad = median(advances.map((advance) => Math.abs(advance - centre)));
-    const width = Math.max(OUTLIER_DEVIATIONS * MAD_TO_SIGMA * mad, OUTLIER_DEG_MIN);
-    limits.push({ middle: centre, width });
-  }
-  let kept = 0;
-  let extra = 0;
-  const sifted = turns.map(({ events }) =>
-    events.filter((event) => {
-      const limit = limits[event.lobe] as { middle: number; width: number };
-      const good = Math.abs(event.advanceDeg - limit.middle) <= limit.width;
-      if (good) kept++;
-      else extra++;
-      return good;
-    }),
-  );
-  return { turns: sifted, kept, extra };
-}
-
-/** Median; NaN of nothing. */
-export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  const upper = sorted[half] ?? Number.NaN;
-  return sorted.length % 2 === 1 ? upper : ((sorted[half - 1] ?? Number.NaN) + upper) / 2;
-}
-
-/** Mean and the standard deviation of a single value; deviation 0 for fewer than two values. */
-export function meanAndSpread(values: readonly number[]): { mean: number; spread: number } {
-  const n = values.length;
-  const mean = values.reduce((sum, value) => sum + value, 0) / n;
-  if (n < 2) return { mean, spread: 0 };
-  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-  return { mean, spread: Math.sqrt(squares / (n - 1)) };
-}
-
-/** Shaft speed over the turns, in rpm, from their own periods. */
-export function meanSpeedRpm(turns: readonly Turn[], tickHz: number): number {
-  const ticks = turns.reduce((sum, turn) => sum + turn.duringTicks, 0);
-  return (60 * tickHz * turns.length) / ticks;
-}
-
-/** Angle that one tick stands for at a speed, in degrees. */
-function tickDeg(speedRpm: number, tickHz: number): number {
-  return (6 * speedRpm) / tickHz;
-}
-
-/**
- * Angle of the reference reading: mean per lobe and its uncertainty. `turns` tracked against rough
- * angles (findLobes); the mean advance of each lobe moves the rough angle to the mean one.
- */
-export function referenceFrom(
-  roughDeg: readonly number[],
-  turns: readonly TrackedTurn[],
-  errors: RigErrors,
-): Reference {
-  const sifted = sift(turns, roughDeg.length);
-  const anglesDeg = roughDeg.map((rough, lobe) => {
-    const advances = sifted.turns.flatMap((events) =>
-      events.filter((event) => event.lobe === lobe).map((event) => event.advanceDeg),
-    );
-    return advances.length === 0 ? rough : rough - meanAndSpread(advances).mean;
-  });
-  const speedRpm = meanSpeedRpm(
-    turns.map(({ turn }) => turn),
-    errors.tickHz,
-  );
-  const spread = turnSpread(sifted);
-  const repeatability = spread / Math.sqrt(Math.max(1, turns.length));
-  const tick = tickDeg(speedRpm, errors.tickHz) / Math.sqrt(12);
-  return { anglesDeg, speedRpm, standardUncertaintyDeg: Math.hypot(repeatability, tick) };
-}
-
-/** Spread of the turns' mean advances, lobes' own offsets removed. */
-function turnSpread(sifted: Sifted): number {
-  const means = sifted.turns
-    .filter((events) => events.length > 0)
-    .map((events) => meanAndSpread(events.map((event) => event.advanceDeg)).mean);
-  return meanAndSpread(means).spread;
-}
-
-/**
- * One reading from turns at a steady condition. Null where no event was usable.
- * Lobes' nominal angles give each lobe's deviation; `vacuums` are those sensed during the turns.
- */
-export function readingFrom(
-  turns: readonly TrackedTurn[],
-  reference: Reference,
-  lobeAnglesDeg: readonly number[],
-  vacuums: readonly VacuumLine[],
-  errors: RigErrors,
-  hasDwell: boolean,
-): Reading | null {
-  const firstTurn = turns[0]?.turn;
-  const lastTurn = turns[turns.length - 1]?.turn;
-  if (firstTurn === undefined || lastTurn === undefined) return null;
-  const whole = turns.filter(({ turn }) => !turn.lost);
-  const lobes = lobeAnglesDeg.length;
-  const sifted = sift(whole, lobes);
-  if (sifted.kept === 0) return null;
-  const perLobe = lobeAnglesDeg.map((_, lobe) =>
-    sifted.turns.flatMap((events) =>
-      events.filter((event) => event.lobe === lobe).map((event) => event.advanceDeg),
-    ),
-  );
-  const lobeMeans = perLobe.filter((one) => one.length > 0).map((one) => meanAndSpread(one).mean);
-  const advanceDeg = meanAndSpread(lobeMeans).mean;
-  const speedRpm = meanSpeedRpm(
-    turns.map(({ turn }) => turn),
-    errors.tickHz,
-  );
-  const spreadDeg = turnSpread(sifted);
-  const vacuum = meanAndSpread(vacuums.map((line) => line.vacuumPa));
-  const dwells = hasDwell
-    ? sifted.turns
-        .flatMap((events) => events.map((event) => event.dwellDeg))
-        .filter(Number.isFinite)
-    : [];
   return {
-    speedRpm,
-    speedStandardUncertaintyRpm: speedUncertainty(turns, speedRpm, errors),
-    vacuumPa: vacuums.length === 0 ? null : vacuum.mean,
-    vacuumStandardUncertaintyPa:
-      vacuums.length === 0
-        ? 0
-        : Math.hypot(errors.vacuumSensorPa, vacuum.spread / Math.sqrt(vacuums.length)),
-    advanceDeg,
-    standardUncertaintyDeg: Math.hypot(
-      angleUncertainty(speedRpm, spreadDeg, whole.length, reference, errors),
-      unseenRipple(speedRpm, advanceDeg, reference, errors),
-    ),
-    spreadDeg,
-    turns: turns.length,
-    setAside: {
-      lostTurns: turns.length - whole.length,
-      missingEvents: missingEvents(whole, sifted.kept, lobes),
-      extraEvents: sifted.extra,
-    },
-    dwellDeg: dwells.length === 0 ? null : median(dwells),
-    lobeDeviationsDeg: lobeDeviations(perLobe, advanceDeg, reference, lobeAnglesDeg),
-    fromTick: firstTurn.indexTick,
-    toTick: (lastTurn.indexTick + lastTurn.duringTicks) % 2 ** 32,
+    dwellDeg: meanAndSpread(known.map(({ dwellDeg }) => dwellDeg as number)).mean,
+    standardUncertaintyDeg: Math.hypot(repeatability, places, tick, ripple),
   };
 }
 
 /** An event that moved over the index within the span makes one turn seem to lack or to have one more. */
-function missingEvents(turns: readonly TrackedTurn[], kept: number, lobes: number): number {
-  const missing = turns.length * lobes - kept;
-  return missing <= 1 ? 0 : missing;
+function missingEvents({ whole }: Window, { lobes, kept }: WindowFigures): readonly number[] {
+  const all = whole.length * lobes.length - kept;
+  return lobes.map(({ count }) => (all <= 1 ? 0 : Math.max(0, whole.length - count)));
 }
 
-/** Combined standard uncertainty of the mean advance (JCGM 100, uncorrelated parts). */
-function angleUncertainty(
-  speedRpm: number,
-  spreadDeg: number,
-  turns: number,
-  reference: Reference,
-  errors: RigErrors,
-): number {
-  const repeatability = spreadDeg / Math.sqrt(Math.max(1, turns));
-  // Not divided by the number of events: at a perfectly steady speed all of them round alike.
-  const tick = tickDeg(speedRpm, errors.tickHz) / Math.sqrt(12);
-  // A delay looks like retard in proportion to speed; what counts is the difference to the reference.
-  const delay = Math.abs(speedRpm - reference.speedRpm) * 6e-6 * errors.triggerDelayUs;
-  return Math.hypot(repeatability, tick, delay, reference.standardUncertaintyDeg);
+/** Where each lobe fires, in degrees after the index; NaN without events. */
+function lobePlaces(lobes: readonly LobeEvents[], { referenceDeg }: ReadingContext): number[] {
+  return lobes.map(({ advanceDeg }, j) => (referenceDeg[j] as number) - advanceDeg);
 }
 
-function speedUncertainty(
-  turns: readonly TrackedTurn[],
-  speedRpm: number,
-  errors: RigErrors,
-): number {
-  const speeds = turns.map(({ turn }) => (60 * errors.tickHz) / turn.duringTicks);
-  const repeatability = meanAndSpread(speeds).spread / Math.sqrt(turns.length);
-  // The clock's tolerance is a limit, so rectangular: a/√3.
-  const clock = (speedRpm * errors.tickPpm * 1e-6) / Math.sqrt(3);
-  return Math.hypot(repeatability, clock);
-}
-
-/** Later than its nominal place is positive. */
-export function lobeDeviations(
-  perLobe: readonly (readonly number[])[],
-  advanceDeg: number,
-  reference: Reference,
-  lobeAnglesDeg: readonly number[],
-): number[] {
-  const placesDeg = perLobe.map((advances, lobe) => {
-    const own = advances.length === 0 ? advanceDeg : meanAndSpread(advances).mean;
-    const angle = (reference.anglesDeg[lobe] as number) - own;
-    const turned = angle - (lobeAnglesDeg[lobe] as number);
-    const first = (reference.anglesDeg[0] as number) - advanceDeg;
+/** Later than its nominal place is positive; what the rig's coupling adds is taken off. */
+export function lobeDeviations(lobes: readonly LobeEvents[], context: ReadingContext): number[] {
+  const { lobeAnglesDeg, rig } = context;
+  const places = lobePlaces(lobes, context);
+  const first = places.find((place) => !Number.isNaN(place)) ?? 0;
+  const offset = (place: number, lobe: number) => {
+    const coupling =
+      rig.couplingRunOutDeg * Math.cos(((place - rig.couplingPhaseDeg) * Math.PI) / 180);
+    const off = place - coupling - (lobeAnglesDeg[lobe] as number);
     // Brought next to the first lobe's place, so that the mean of all does not straddle the index.
-    return turned - first - 360 * Math.round((turned - first) / 360);
-  });
-  const { mean } = meanAndSpread(placesDeg);
-  return placesDeg.map((place) => place - mean);
+    return off - first - 360 * Math.round((off - first) / 360);
+  };
+  const offsets = places.map(offset);
+  const { mean } = meanAndSpread(offsets.filter((one) => !Number.isNaN(one)));
+  return offsets.map((one) => (Number.isNaN(one) ? 0 : one - mean));
 }
 
-/** Vacuum lines whose tick lies within a reading's span. */
-export function vacuumsWithin(
-  lines: readonly VacuumLine[],
-  fromTick: number,
-  toTick: number,
-): VacuumLine[] {
-  const span = ticksBetween(fromTick, toTick);
-  return lines.filter((line) => ticksBetween(fromTick, line.tick) <= span);
+function lobeFigures(
+  { advanceDeg, spreadDeg, count, dwellDeg }: LobeEvents,
+  lobe: number,
+  missing: number,
+  { speedRpm }: Window,
+  { referenceDeg, rig, pickup, hasDwell, zero }: ReadingContext,
+): LobeFigures {
+  const place = (referenceDeg[lobe] as number) - advanceDeg;
+  return {
+    angleDeg: count === 0 ? null : ((place % 360) + 360) % 360,
+    standardUncertaintyDeg: Math.hypot(
+      spreadDeg / Math.sqrt(Math.max(1, count)),
+      360 * pickup.standardUncertainty,
+      (6 * speedRpm) / rig.tickHz / Math.sqrt(12),
+      rippleScale(speedRpm) * zero.rippleBetweenLobesDegAt1000Rpm,
+    ),
+    spreadDeg,
+    dwellDeg: hasDwell ? dwellDeg : null,
+    events: count,
+    missing,
+  };
 }

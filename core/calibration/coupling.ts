@@ -1,5 +1,5 @@
 // What the rig's coupling adds once a turn: the unit is measured, re-seated half a turn round and measured again. Pure.
-import { meanAndSpread } from "../angles/reading.ts";
+import { meanAndSpread } from "../angles/statistics.ts";
 import { BobweightError } from "../errors.ts";
 import { type AtSpeed, bySpeed, centred, type LobePlaces, matched } from "./seating.ts";
 import { chiSquareLimit, fitWeighted, inflation, type WeightedFit } from "./weightedFit.ts";

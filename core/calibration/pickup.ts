@@ -1,5 +1,5 @@
 // The angle pickup against a known angle: a reference disc, or a cam whose angle was measured. Pure.
-import { meanAndSpread } from "../angles/reading.ts";
+import { meanAndSpread } from "../angles/statistics.ts";
 import { BobweightError } from "../errors.ts";
 import { combined } from "./weightedFit.ts";
 

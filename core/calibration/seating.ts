@@ -1,6 +1,6 @@
 // Where the lobes of a seated unit fire, and which lobe is which when it sits half a turn round. Pure.
 import { wrap180 } from "../angles/lobes.ts";
-import { meanAndSpread } from "../angles/reading.ts";
+import { meanAndSpread } from "../angles/statistics.ts";
 import { BobweightError } from "../errors.ts";
 
 /** One reading in one seating, lobe by lobe in the order they pass. */

@@ -1,9 +1,48 @@
 // Reads the fields of one line from left to right; a field of the wrong form reads as NaN or "".
 
 const COMMA = 44;
+const STOP = 46;
 const ZERO = 48;
 const NINE = 57;
 const WHOLE_MAX = 4294967295;
+/** Digits of a speed or ramp before the stop. */
+const TENTHS_DIGITS = 7;
+
+/** Words that come again in line after line; found by their bytes as one number, they need no new text. */
+const USUAL = new Map(
+  ["rev", "pick", "vac", "state", "ok", "vent", "control", "hold", "cw", "ccw", "none"].map(
+    (word) => [
+      keyOf(
+        Uint8Array.from(word, (letter) => letter.charCodeAt(0)),
+        0,
+        word.length,
+      ),
+      word,
+    ],
+  ),
+);
+
+/** A number that no other bytes have; NaN where there is none, for long words and bytes beyond ASCII. */
+function keyOf(bytes: Uint8Array, from: number, to: number): number {
+  if (to - from > 7) return Number.NaN;
+  let key = 1;
+  for (let i = from; i < to; i++) {
+    const byte = bytes[i] as number;
+    if (byte > 0x7f) return Number.NaN;
+    key = 128 * key + byte;
+  }
+  return key;
+}
+
+function textOf(bytes: Uint8Array, from: number, to: number): string {
+  return USUAL.get(keyOf(bytes, from, to)) ?? newText(bytes, from, to);
+}
+
+function newText(bytes: Uint8Array, from: number, to: number): string {
+  let text = "";
+  for (let i = from; i < to; i++) text += String.fromCharCode(bytes[i] as number);
+  return text;
+}
 
 export class FieldReader {
   private at = 0;
@@ -21,10 +60,8 @@ export class FieldReader {
 
   /** Next field as text; "" where it is empty or absent. */
   word(): string {
-    const { bytes } = this;
     const end = this.fieldEnd();
-    let text = "";
-    for (let i = this.at; i < end; i++) text += String.fromCharCode(bytes[i] as number);
+    const text = textOf(this.bytes, this.at, end);
     this.leave(end);
     return text;
   }
@@ -58,8 +95,22 @@ export class FieldReader {
 
   /** Next field as a speed or ramp with at most one digit after the stop (clause 1.7), else NaN. */
   tenths(): number {
-    const text = this.word();
-    return /^(0|[1-9]\d{0,6})(\.\d)?$/.test(text) ? Number(text) : Number.NaN;
+    const { bytes, at } = this;
+    const end = this.fieldEnd();
+    this.leave(end);
+    const fraction = end - at > 2 && bytes[end - 2] === STOP;
+    const tenth = fraction ? (bytes[end - 1] as number) - ZERO : 0;
+    const wholeEnd = fraction ? end - 2 : end;
+    let value = 0;
+    for (let i = at; i < wholeEnd; i++) {
+      const digit = (bytes[i] as number) - ZERO;
+      if (digit < 0 || digit > 9) return Number.NaN;
+      value = 10 * value + digit;
+    }
+    const leadingZero = bytes[at] === ZERO && wholeEnd - at > 1;
+    const wellFormed = tenth >= 0 && tenth <= 9 && wholeEnd > at && wholeEnd - at <= TENTHS_DIGITS;
+    // Divided, not multiplied, so that 547.5 is the number that a literal gives.
+    return wellFormed && !leadingZero ? (10 * value + tenth) / 10 : Number.NaN;
   }
 
   /** Reads `a12b345…` (clause 3.2.1) into the two arrays; false where it is malformed. */
@@ -88,8 +139,10 @@ export class FieldReader {
   }
 
   private fieldEnd(): number {
-    const comma = this.bytes.indexOf(COMMA, this.at);
-    return comma === -1 ? this.bytes.length : comma;
+    const { bytes } = this;
+    let end = this.at;
+    while (end < bytes.length && bytes[end] !== COMMA) end++;
+    return end;
   }
 
   private leave(end: number): void {

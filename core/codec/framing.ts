@@ -52,14 +52,23 @@ function hexValue(code: number): number {
   return -1;
 }
 
+/** Printable ASCII begins here and has so many more codes (clause 1.1). */
+const PRINTABLE = 0x20;
+const PRINTABLE_SPAN = 0x7e - PRINTABLE;
+
 /**
  * Cuts a byte stream into lines and hands on the body of each good one (the bytes before the
  * asterisk). The array handed on is reused: a consumer that keeps it must copy it.
  */
 export class LineCutter {
   private readonly buffer = new Uint8Array(LINE_BYTES_MAX);
+  /** Bodies of each length as views of the buffer, made once: a new view costs more than its line. */
+  private readonly bodies: (Uint8Array | undefined)[] = new Array(LINE_BYTES_MAX).fill(undefined);
+  /** Bytes of the line so far; those beyond the buffer are counted only. */
   private length = 0;
-  private overlong = false;
+  /** Among them, those outside clause 1.1, and asterisks. */
+  private unprintable = 0;
+  private asterisks = 0;
   private good = 0;
   private tooLong = 0;
   private badByte = 0;
@@ -76,73 +85,67 @@ export class LineCutter {
   }
 
   push(chunk: Uint8Array): void {
-    let from = 0;
-    while (from < chunk.length) {
-      const lf = chunk.indexOf(LF, from);
-      const to = lf === -1 ? chunk.length : lf;
-      this.collect(chunk, from, to);
-      if (lf === -1) return;
-      this.finish();
-      from = lf + 1;
-    }
-  }
-
-  private collect(chunk: Uint8Array, from: number, to: number): void {
-    if (this.overlong) return;
-    // One byte of the 240 is the LF, which is never stored.
-    if (this.length + (to - from) > LINE_BYTES_MAX - 1) {
-      // A CR before the LF may stand in the last place (clause 1.4).
-      const fitsWithCr = this.length + (to - from) === LINE_BYTES_MAX && chunk[to - 1] === CR;
-      if (!fitsWithCr) {
-        this.overlong = true;
-        return;
+    const { buffer } = this;
+    let { length, unprintable, asterisks } = this;
+    for (let i = 0; i < chunk.length; i++) {
+      const byte = chunk[i] as number;
+      if (byte === LF) {
+        this.finish(length, unprintable, asterisks);
+        length = 0;
+        unprintable = 0;
+        asterisks = 0;
+        continue;
       }
+      // Bytes beyond the buffer's end are not stored.
+      buffer[length++] = byte;
+      if ((byte - PRINTABLE) >>> 0 > PRINTABLE_SPAN) unprintable++;
+      else if (byte === ASTERISK) asterisks++;
     }
-    this.buffer.set(
-      from === 0 && to === chunk.length ? chunk : chunk.subarray(from, to),
-      this.length,
-    );
-    this.length += to - from;
+    this.length = length;
+    this.unprintable = unprintable;
+    this.asterisks = asterisks;
   }
 
-  private finish(): void {
-    let { length } = this;
-    const overlong = this.overlong;
-    this.length = 0;
-    this.overlong = false;
-    if (overlong) {
+  private finish(bytes: number, unprintable: number, asterisks: number): void {
+    const { buffer } = this;
+    // A CR before the LF is dropped, and may stand in the LF's own last place (clause 1.4).
+    const cr = bytes > 0 && bytes <= LINE_BYTES_MAX && buffer[bytes - 1] === CR ? 1 : 0;
+    const length = bytes - cr;
+    if (length === 0) return;
+    // One byte of the 240 is the LF, which is never stored.
+    if (length > LINE_BYTES_MAX - 1) {
       this.tooLong++;
       return;
     }
-    const { buffer } = this;
-    if (length > 0 && buffer[length - 1] === CR) length--;
-    if (length === 0) return;
     const bodyEnd = length - CRC_TAIL;
-    if (bodyEnd < 1 || buffer[bodyEnd] !== ASTERISK) {
+    if (bodyEnd < 1 || buffer[bodyEnd] !== ASTERISK || !this.hasItsCrc(bodyEnd)) {
       this.badCrc++;
       return;
     }
-    let expected = 0;
-    for (let i = bodyEnd + 1; i < length; i++) {
-      const digit = hexValue(buffer[i] as number);
-      if (digit < 0) {
-        this.badCrc++;
-        return;
-      }
-      expected = expected * 16 + digit;
-    }
-    if (crc32(buffer, 0, bodyEnd) !== expected) {
-      this.badCrc++;
+    if (unprintable > cr || asterisks > 1) {
+      this.badByte++;
       return;
-    }
-    for (let i = 0; i < bodyEnd; i++) {
-      const byte = buffer[i] as number;
-      if (byte < 0x20 || byte > 0x7e || byte === ASTERISK) {
-        this.badByte++;
-        return;
-      }
     }
     this.good++;
-    this.onBody(buffer.subarray(0, bodyEnd));
+    this.onBody(this.body(bodyEnd));
+  }
+
+  private hasItsCrc(bodyEnd: number): boolean {
+    const { buffer } = this;
+    let stated = 0;
+    for (let i = bodyEnd + 1; i < bodyEnd + CRC_TAIL; i++) {
+      const digit = hexValue(buffer[i] as number);
+      if (digit < 0) return false;
+      stated = (stated << 4) | digit;
+    }
+    return crc32(buffer, 0, bodyEnd) === stated >>> 0;
+  }
+
+  private body(length: number): Uint8Array {
+    const made = this.bodies[length];
+    if (made !== undefined) return made;
+    const body = this.buffer.subarray(0, length);
+    this.bodies[length] = body;
+    return body;
   }
 }

@@ -2,9 +2,6 @@
 import type { Verdict } from "../documents.ts";
 import type { Limits } from "../unit.ts";
 
-/** Coverage factor for about 95 % (JCGM 100 § 6.3, from memory). */
-export const COVERAGE_FACTOR = 2;
-
 /**
  * Guard band as wide as the expanded uncertainty (ISO 14253-1; ILAC-G8:09/2019 § 4.2.3): within if
  * all of value ± uncertainty is inside the limits, outside if all of it is beyond one, else

@@ -1,15 +1,20 @@
 // Sorts a run's documents, however few they are, into the branches that are judged.
+import { ownOf } from "../angles/budget.ts";
 import type {
   EndDocument,
   HoldDocument,
+  PartName,
   PointDocument,
+  Reading,
   RunDocument,
   StartDocument,
+  UncertaintyPart,
 } from "../documents.ts";
 import type { Plan } from "../plan.ts";
 import { onsetX } from "../planFile/reach.ts";
 import type { Branch, Unit } from "../unit.ts";
-import { type SweepPoint, withSlopeUncertainty } from "./slope.ts";
+import { heldAtFarthest } from "./held.ts";
+import { inOrder, type RawPoint, type SweepPoint, withSlopeUncertainty } from "./slope.ts";
 
 /** Points of one sweep in rising order, slope uncertainty included, and the places that were planned. */
 export interface Sweep {
@@ -31,7 +36,7 @@ export interface Gathered {
 }
 
 export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered {
-  const points = documents.filter((document) => document.type === "point");
+  const points = finalPoints(documents);
   const start = documents.find((document) => document.type === "start") ?? null;
   const plan = start?.plan ?? null;
   const speedReadings = latest(
@@ -45,7 +50,7 @@ export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered 
     plan,
     ended: end === undefined ? atReturn !== null : end.ending === "completed",
     speed: {
-      branches: branches(speedReadings, speedPoint),
+      branches: branches(speedReadings, speedPoint, "speed"),
       plannedX: plan?.speedsRpm ?? targets(speedReadings, speedTarget),
     },
     speedReadings,
@@ -64,6 +69,14 @@ export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered 
     reference: points.findLast(({ sweep }) => sweep === "reference") ?? null,
     atReturn,
   };
+}
+
+/** With the readings of the end, where the run came to tell them. */
+function finalPoints(documents: readonly RunDocument[]): readonly PointDocument[] {
+  const final = documents.find((document) => document.type === "final");
+  return documents
+    .filter((document) => document.type === "point")
+    .map((point, i) => ({ ...point, reading: final?.readings[i] ?? point.reading }));
 }
 
 function speedTarget(point: PointDocument): number {
@@ -96,20 +109,27 @@ function targets(
 
 function branches(
   points: readonly PointDocument[],
-  convert: (point: PointDocument) => SweepPoint,
+  convert: (point: PointDocument) => RawPoint,
+  by: "speed" | "vacuum",
 ): Sweep["branches"] {
   const one = (branch: Branch) =>
-    withSlopeUncertainty(points.filter((point) => point.branch === branch).map(convert));
-  return { rising: one("rising"), falling: one("falling") };
+    inOrder(points.filter((point) => point.branch === branch).map(convert));
+  const rising = one("rising");
+  const falling = one("falling");
+  return {
+    rising: withSlopeUncertainty(heldAtFarthest(rising, falling), by),
+    falling: withSlopeUncertainty(heldAtFarthest(falling, rising), by),
+  };
 }
 
-function speedPoint({ targetRpm, reading }: PointDocument): SweepPoint {
+function speedPoint({ targetRpm, reading }: PointDocument): RawPoint {
   return {
     x: reading.speedRpm,
     targetX: targetRpm,
     advanceDeg: reading.advanceDeg,
-    standardUncertaintyDeg: reading.standardUncertaintyDeg,
+    budget: reading.budget,
     xStandardUncertainty: reading.speedStandardUncertaintyRpm,
+    farthestX: reading.farthestRpm,
   };
 }
 
@@ -123,14 +143,27 @@ function vacuumSweep(
   const plannedX = plan?.capsules[capsule]?.vacuumsPa ?? targets(points, vacuumTarget);
   const zero = zeroOf(unit, plan, points);
   if (zero === null) return { branches: { rising: [], falling: [] }, plannedX };
-  const convert = ({ targetPa, reading }: PointDocument): SweepPoint => ({
+  const convert = ({ targetPa, reading }: PointDocument): RawPoint => ({
     x: reading.vacuumPa ?? Number.NaN,
     targetX: targetPa ?? Number.NaN,
     advanceDeg: reading.advanceDeg - zero.advanceDeg,
-    standardUncertaintyDeg: Math.hypot(reading.standardUncertaintyDeg, zero.standardUncertaintyDeg),
+    budget: zero === ZERO ? reading.budget : differenceOf(reading.budget, zero.budget),
     xStandardUncertainty: reading.vacuumStandardUncertaintyPa,
+    farthestX: null,
   });
-  return { branches: branches(points, convert), plannedX };
+  return { branches: branches(points, convert, "vacuum"), plannedX };
+}
+
+const ZERO: Pick<Reading, "advanceDeg" | "budget"> = { advanceDeg: 0, budget: [] };
+
+/** Both were taken at one speed against one reference, whose errors and the delay's stand in both alike. */
+const ALIKE_AT_ONE_SPEED: readonly PartName[] = ["reference", "delay", "zero"];
+
+function differenceOf(
+  one: readonly UncertaintyPart[],
+  other: readonly UncertaintyPart[],
+): readonly UncertaintyPart[] {
+  return [...one.filter(({ name }) => !ALIKE_AT_ONE_SPEED.includes(name)), ...ownOf(other)];
 }
 
 /**
@@ -141,11 +174,11 @@ function zeroOf(
   unit: Unit,
   plan: Plan | null,
   points: readonly PointDocument[],
-): { readonly advanceDeg: number; readonly standardUncertaintyDeg: number } | null {
+): Pick<Reading, "advanceDeg" | "budget"> | null {
   const measured = points.find((point) => point.targetPa === 0)?.reading;
   if (measured !== undefined) return measured;
   const onset = onsetX(unit.speedBand);
   const speedRpm = plan?.vacuumSweepRpm ?? points[0]?.targetRpm ?? 0;
   const moved = onset !== null && speedRpm > onset;
-  return moved ? null : { advanceDeg: 0, standardUncertaintyDeg: 0 };
+  return moved ? null : ZERO;
 }

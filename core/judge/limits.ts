@@ -1,8 +1,16 @@
 // Judges what is not on the curve: dwell, scatter of the lobes, the hold test and the return to the reference.
-import type { HoldDocument, PointDocument, Reading, RowVerdict } from "../documents.ts";
+
+import { combined, coverageOf, part } from "../angles/budget.ts";
+import type {
+  HoldDocument,
+  PointDocument,
+  Reading,
+  RowVerdict,
+  UncertaintyPart,
+} from "../documents.ts";
 import type { HoldPlan } from "../plan.ts";
 import type { HoldLimits, Limits } from "../unit.ts";
-import { COVERAGE_FACTOR, decide } from "./decision.ts";
+import { decide } from "./decision.ts";
 
 /** A unit that comes back this close to its reference has returned. Common practice, no source. */
 const RETURN_DEG = 0.5;
@@ -18,10 +26,9 @@ export interface Dwell {
 export function dwellOf(readings: readonly PointDocument[]): Dwell | null {
   for (const { reading } of readings) {
     if (reading.dwellDeg === null) continue;
-    // A difference of two angles, each as uncertain as the advance, which is one.
     return {
       dwellDeg: reading.dwellDeg,
-      standardUncertaintyDeg: Math.SQRT2 * reading.standardUncertaintyDeg,
+      standardUncertaintyDeg: reading.dwellStandardUncertaintyDeg,
     };
   }
   return null;
@@ -32,35 +39,40 @@ export function dwellRow(dwell: Dwell | null, limits: Limits): RowVerdict {
   const printed = `dwell ${shown(limits.min)} to ${shown(limits.max)} distributor degrees`;
   return degreeRow(
     { about: "dwell", ...NOWHERE, printed, limits },
-    dwell && { value: dwell.dwellDeg, standardUncertainty: dwell.standardUncertaintyDeg },
+    dwell && { value: dwell.dwellDeg, budget: known(dwell.standardUncertaintyDeg) },
   );
 }
 
 export interface Scatter {
-  /** Largest deviation of a lobe, either way. */
+  /** Largest lasting deviation of a lobe, either way. */
   readonly scatterDeg: number;
   readonly standardUncertaintyDeg: number;
 }
 
-/** Over all readings given; null without any lobe. */
+/**
+ * What stays with the lobes at any speed: each lobe's deviation averaged over the readings given, by
+ * how well each knows it. Null without any lobe.
+ */
 export function scatterOf(readings: readonly PointDocument[]): Scatter | null {
   let worst: Scatter | null = null;
-  for (const { reading } of readings) {
-    for (const deviation of reading.lobeDeviationsDeg) {
-      if (worst !== null && Math.abs(deviation) <= worst.scatterDeg) continue;
-      worst = {
-        scatterDeg: Math.abs(deviation),
-        standardUncertaintyDeg: lobeUncertainty(reading),
-      };
+  const lobes = Math.max(0, ...readings.map(({ reading }) => reading.lobes.length));
+  for (let lobe = 0; lobe < lobes; lobe++) {
+    let weights = 0;
+    let sum = 0;
+    let best = Number.POSITIVE_INFINITY;
+    for (const { reading } of readings) {
+      const { standardUncertaintyDeg } = reading.lobes[lobe] ?? { standardUncertaintyDeg: 0 };
+      if (standardUncertaintyDeg === 0) continue;
+      const weight = standardUncertaintyDeg ** -2;
+      weights += weight;
+      sum += weight * (reading.lobeDeviationsDeg[lobe] ?? 0);
+      best = Math.min(best, standardUncertaintyDeg);
     }
+    if (weights === 0 || (worst !== null && Math.abs(sum / weights) <= worst.scatterDeg)) continue;
+    // Misplaced edges and ripple stand in all readings much alike, so that averaging gains little.
+    worst = { scatterDeg: Math.abs(sum / weights), standardUncertaintyDeg: best };
   }
   return worst;
-}
-
-/** The advance is the mean of all lobes; one lobe alone scatters √lobes as much from turn to turn. */
-function lobeUncertainty(reading: Reading): number {
-  const share = reading.lobeDeviationsDeg.length / Math.max(1, reading.turns);
-  return Math.hypot(reading.standardUncertaintyDeg, reading.spreadDeg * Math.sqrt(share));
 }
 
 export function scatterRow(scatter: Scatter | null, maxDeg: number): RowVerdict {
@@ -68,7 +80,7 @@ export function scatterRow(scatter: Scatter | null, maxDeg: number): RowVerdict 
   const printed = `lobes within ${maxDeg} distributor degrees of their places`;
   return degreeRow(
     { about: "scatter", ...NOWHERE, printed, limits },
-    scatter && { value: scatter.scatterDeg, standardUncertainty: scatter.standardUncertaintyDeg },
+    scatter && { value: scatter.scatterDeg, budget: known(scatter.standardUncertaintyDeg) },
   );
 }
 
@@ -77,18 +89,23 @@ export function returnRow(reading: Reading): RowVerdict {
   const printed = `comes back to within ${RETURN_DEG} distributor degrees of the reference`;
   return degreeRow(
     { about: "return", ...NOWHERE, printed, limits },
-    { value: reading.advanceDeg, standardUncertainty: reading.standardUncertaintyDeg },
+    { value: reading.advanceDeg, budget: reading.budget },
   );
+}
+
+/** Told by hundreds of turns, so that few degrees of freedom are no matter. */
+function known(standardUncertainty: number): readonly UncertaintyPart[] {
+  return [part("repeatability", standardUncertainty)];
 }
 
 function degreeRow(
   row: Pick<RowVerdict, "about" | "capsule" | "branch" | "x" | "printed" | "limits">,
-  measured: { readonly value: number; readonly standardUncertainty: number } | null,
+  measured: { readonly value: number; readonly budget: readonly UncertaintyPart[] } | null,
 ): RowVerdict {
   if (measured === null) {
     return { ...row, unit: "deg", measured: null, expandedUncertainty: null, verdict: "unproven" };
   }
-  const expandedUncertainty = COVERAGE_FACTOR * measured.standardUncertainty;
+  const expandedUncertainty = coverageOf(measured.budget) * combined(measured.budget);
   const verdict = decide(measured.value, expandedUncertainty, row.limits);
   return { ...row, unit: "deg", measured: measured.value, expandedUncertainty, verdict };
 }
@@ -119,7 +136,8 @@ export function holdRow(
   if (hold === null) return { ...row, verdict: "unproven" };
   if (!hold.reached) return { ...row, verdict: "outside" };
   const drop = hold.startPa - hold.endPa;
-  const expandedUncertainty = COVERAGE_FACTOR * dropUncertainty(hold, sensorStandardUncertaintyPa);
+  const budget = dropBudget(hold, sensorStandardUncertaintyPa);
+  const expandedUncertainty = coverageOf(budget) * combined(budget);
   const verdict = decide(drop, expandedUncertainty, limits);
   // A clock stopped early proves a fault, but not its absence.
   const cutShort = hold.seconds < 0.98 * plan.seconds;
@@ -135,13 +153,16 @@ export function holdRow(
  * In a difference of two readings of one sensor its repeatability counts twice, and its error only as
  * a share of the drop.
  */
-function dropUncertainty(hold: HoldDocument, sensorStandardUncertaintyPa: number): number {
+function dropBudget(
+  hold: HoldDocument,
+  sensorStandardUncertaintyPa: number,
+): readonly UncertaintyPart[] {
   const scale = sensorStandardUncertaintyPa / Math.max(hold.targetPa, 1);
   const repeatability = repeatabilityOf(hold.trace) ?? sensorStandardUncertaintyPa;
-  return Math.hypot(
-    Math.SQRT2 * Math.hypot(repeatability, RESOLUTION_PA / Math.sqrt(12)),
-    scale * (hold.startPa - hold.endPa),
-  );
+  return [
+    part("repeatability", Math.SQRT2 * Math.hypot(repeatability, RESOLUTION_PA / Math.sqrt(12))),
+    part("sensor", Math.abs(scale * (hold.startPa - hold.endPa))),
+  ];
 }
 
 /** The rig sends whole pascals (protocol clause 3.4). */

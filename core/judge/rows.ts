@@ -1,7 +1,8 @@
 // Judges the printed rows of one band on one branch, each at its own place and not on lines between.
-import type { Verdict } from "../documents.ts";
+import { combined, coverageOf, ownOf, part, scaled, sharedOf } from "../angles/budget.ts";
+import type { UncertaintyPart, Verdict } from "../documents.ts";
 import type { BandRow, Limits } from "../unit.ts";
-import { COVERAGE_FACTOR, decide, gravest } from "./decision.ts";
+import { decide, gravest } from "./decision.ts";
 import { type SweepPoint, slopesAt } from "./slope.ts";
 import { startOf } from "./start.ts";
 
@@ -28,7 +29,7 @@ export interface RowOutcome {
 
 interface Value {
   readonly value: number;
-  readonly standardUncertainty: number;
+  readonly budget: readonly UncertaintyPart[];
 }
 
 /** Neighbours on either side stand for a place that has no reading if they are no further apart. */
@@ -85,8 +86,8 @@ function stands(places: readonly number[], x: number, nearby: number): boolean {
   return low !== undefined && high !== undefined && high - low <= BRACKET_SHARE * x;
 }
 
-function outcome({ value, standardUncertainty }: Value, limits: Limits): RowOutcome {
-  const expandedUncertainty = COVERAGE_FACTOR * standardUncertainty;
+function outcome({ value, budget }: Value, limits: Limits): RowOutcome {
+  const expandedUncertainty = coverageOf(budget) * combined(budget);
   return {
     measured: value,
     expandedUncertainty,
@@ -113,12 +114,10 @@ function valueAt(branch: JudgedBranch, x: number): Value | null {
   const share = (x - low.x) / (high.x - low.x);
   const step = high.advanceDeg - low.advanceDeg;
   // The curve may do anything between its two neighbours, so their distance is a rectangle.
+  const worse = low.standardUncertaintyDeg > high.standardUncertaintyDeg ? low : high;
   return {
     value: low.advanceDeg + share * step,
-    standardUncertainty: Math.hypot(
-      Math.max(low.standardUncertaintyDeg, high.standardUncertaintyDeg),
-      step / Math.sqrt(12),
-    ),
+    budget: [...worse.budget, between(step)],
   };
 }
 
@@ -131,19 +130,23 @@ function corrected(points: readonly SweepPoint[], index: number, x: number): Val
   const bend = left === null || right === null ? slope : right - left;
   return {
     value: point.advanceDeg + slope * away,
-    standardUncertainty: Math.hypot(point.standardUncertaintyDeg, (bend * away) / Math.sqrt(12)),
+    budget: [...point.budget, between(bend * away)],
   };
+}
+
+/** A rectangle so wide (JCGM 100 § 4.3.7, from memory). */
+function between(widthDeg: number): UncertaintyPart {
+  return part("between readings", Math.abs(widthDeg) / Math.sqrt(12), { shape: "rectangular" });
+}
+
+function asValue({ advanceDeg, budget }: SweepPoint): Value {
+  return { value: advanceDeg, budget };
 }
 
 function noneBelow(x: number, limits: Limits, branch: JudgedBranch): RowOutcome | null {
   const here = valueAt(branch, x);
   if (here === null) return null;
-  const below = branch.points
-    .filter(({ targetX }) => targetX < x - branch.nearby)
-    .map(({ advanceDeg, standardUncertaintyDeg }) => ({
-      value: advanceDeg,
-      standardUncertainty: standardUncertaintyDeg,
-    }));
+  const below = branch.points.filter(({ targetX }) => targetX < x - branch.nearby).map(asValue);
   return gravestOf([here, ...below].map((value) => outcome(value, limits)));
 }
 
@@ -161,7 +164,7 @@ function startOutcome(fromX: number, toX: number, branch: JudgedBranch): RowOutc
   if (start === null) return null;
   const limits = { min: fromX, max: toX };
   if (start.kind === "found") {
-    return outcome({ value: start.x, standardUncertainty: start.standardUncertainty }, limits);
+    return outcome({ value: start.x, budget: start.budget }, limits);
   }
   const beyond = start.kind === "above" ? start.x > toX : start.x < fromX;
   return beyond ? { ...MISSING, verdict: "outside" } : MISSING;
@@ -176,20 +179,31 @@ function endOutcome(x: number | null, limits: Limits, branch: JudgedBranch): Row
     x === null ? largest(branch) : branch.points.filter((p) => p.targetX >= x - branch.nearby);
   if (plateau.length === 0) return null;
   const values = plateau.map(({ advanceDeg }) => advanceDeg);
-  const standardUncertainty = Math.max(...plateau.map((point) => point.standardUncertaintyDeg));
   const spread = Math.max(...values) - Math.min(...values);
-  if (spread <= COVERAGE_FACTOR * Math.SQRT2 * standardUncertainty) {
-    const value = values.reduce((sum, one) => sum + one, 0) / values.length;
-    return outcome({ value, standardUncertainty }, limits);
-  }
-  return gravestOf(
-    plateau.map((point) =>
-      outcome(
-        { value: point.advanceDeg, standardUncertainty: point.standardUncertaintyDeg },
-        limits,
-      ),
-    ),
+  const widest = Math.max(...plateau.map(expandedDeg));
+  if (spread <= Math.SQRT2 * widest) return outcome(meanOf(plateau), limits);
+  return gravestOf(plateau.map((point) => outcome(asValue(point), limits)));
+}
+
+/**
+ * Their own errors average out, the shared ones do not. Where readings agree the curve is level, so
+ * that an uncertain speed or vacuum is no matter.
+ */
+function meanOf(points: readonly SweepPoint[]): Value {
+  const count = points.length;
+  const value = points.reduce((sum, { advanceDeg }) => sum + advanceDeg, 0) / count;
+  const shared = points.map(({ budget }) =>
+    sharedOf(budget).filter(({ name }) => name !== "speed" && name !== "vacuum"),
   );
+  const worst = shared.reduce((one, other) => (combined(other) > combined(one) ? other : one));
+  return {
+    value,
+    budget: [...points.flatMap(({ budget }) => scaled(ownOf(budget), 1 / count)), ...worst],
+  };
+}
+
+function expandedDeg({ standardUncertaintyDeg, coverageFactor }: SweepPoint): number {
+  return coverageFactor * standardUncertaintyDeg;
 }
 
 /** Where no place is printed: the readings that cannot be told from the largest. */
@@ -201,8 +215,6 @@ function largest({ points, retard }: JudgedBranch): readonly SweepPoint[] {
   );
   if (top === null) return [];
   return points.filter(
-    (point) =>
-      size(top) - size(point) <=
-      COVERAGE_FACTOR * Math.hypot(top.standardUncertaintyDeg, point.standardUncertaintyDeg),
+    (point) => size(top) - size(point) <= Math.hypot(expandedDeg(top), expandedDeg(point)),
   );
 }

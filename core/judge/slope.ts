@@ -1,10 +1,19 @@
 // A reading stands on a curve: how steep it is there, and what an uncertain speed or vacuum adds to the angle.
-import type { CurvePoint } from "../documents.ts";
+import { combined, coverageOf, part } from "../angles/budget.ts";
+import type { CurvePoint, UncertaintyPart } from "../documents.ts";
 
-/** A reading of one branch before the slope is known. `x` in rpm or pascals, angle uncertainty alone. */
+/** A reading of one branch. `x` in rpm or pascals. */
 export interface SweepPoint extends CurvePoint {
   readonly xStandardUncertainty: number;
 }
+
+/** The same before the slope is known: `budget` is that of the angle alone. */
+export interface RawPoint extends Omit<SweepPoint, "standardUncertaintyDeg" | "coverageFactor"> {
+  /** Farthest x on the way to the reading and in it; null where it is not known. */
+  readonly farthestX: number | null;
+}
+
+type Sloping = Pick<SweepPoint, "x" | "advanceDeg" | "xStandardUncertainty">;
 
 /** Degrees per rpm or per pascal towards the neighbour on either side; null without one. */
 export interface Slopes {
@@ -16,22 +25,24 @@ export interface Slopes {
 const APART = 4;
 
 /** Rising order of x; readings without a finite x or angle are left out. */
-export function inOrder<T extends CurvePoint>(points: readonly T[]): readonly T[] {
+export function inOrder<T extends Pick<CurvePoint, "x" | "advanceDeg">>(
+  points: readonly T[],
+): readonly T[] {
   return points
     .filter(({ x, advanceDeg }) => Number.isFinite(x) && Number.isFinite(advanceDeg))
     .sort((a, b) => a.x - b.x);
 }
 
 /** Slopes at one of the points of a branch, which are in rising order of x. */
-export function slopesAt(points: readonly SweepPoint[], index: number): Slopes {
+export function slopesAt(points: readonly Sloping[], index: number): Slopes {
   return { left: slopeTowards(points, index, -1), right: slopeTowards(points, index, 1) };
 }
 
-function slopeTowards(points: readonly SweepPoint[], index: number, step: number): number | null {
+function slopeTowards(points: readonly Sloping[], index: number, step: number): number | null {
   const here = points[index];
   if (here === undefined) return null;
   for (let i = index + step; i >= 0 && i < points.length; i += step) {
-    const other = points[i] as SweepPoint;
+    const other = points[i] as Sloping;
     const apart = Math.abs(other.x - here.x);
     if (apart > APART * Math.max(here.xStandardUncertainty, other.xStandardUncertainty)) {
       return (other.advanceDeg - here.advanceDeg) / (other.x - here.x);
@@ -41,26 +52,37 @@ function slopeTowards(points: readonly SweepPoint[], index: number, step: number
 }
 
 /**
- * Adds slope × u(x) in quadrature (JCGM 100 § 5.1, from memory). Where the curve bends at a reading,
- * half of the x that may be meant lie on either side: the mean square of both slopes.
+ * Adds slope × u(x) (JCGM 100 § 5.1, from memory). Where the curve bends at a reading, half of the x
+ * that may be meant lie on either side: the mean square of both slopes. A clock's tolerance is a
+ * limit and so a rectangle; a sensor's is normal.
  */
-export function withSlopeUncertainty(points: readonly SweepPoint[]): readonly SweepPoint[] {
+export function withSlopeUncertainty(
+  points: readonly RawPoint[],
+  by: "speed" | "vacuum",
+): readonly SweepPoint[] {
   const ordered = inOrder(points);
   return ordered.map((point, i) => {
     const { left, right } = slopesAt(ordered, i);
-    const known = [left, right].filter((slope) => slope !== null);
-    const square = known.reduce((sum, slope) => sum + slope ** 2, 0) / Math.max(1, known.length);
+    const slopes = [left, right].filter((slope) => slope !== null);
+    const square = slopes.reduce((sum, slope) => sum + slope ** 2, 0) / Math.max(1, slopes.length);
     const fromX = Math.sqrt(square) * point.xStandardUncertainty;
-    return { ...point, standardUncertaintyDeg: Math.hypot(point.standardUncertaintyDeg, fromX) };
+    const shape = by === "speed" ? "rectangular" : "normal";
+    return stated(point, [...point.budget, part(by, fromX, { shape, shared: true })]);
   });
 }
 
+function stated(point: RawPoint, parts: readonly UncertaintyPart[]): SweepPoint {
+  const budget = parts.filter(({ standardUncertainty }) => standardUncertainty > 0);
+  return {
+    ...point,
+    budget,
+    standardUncertaintyDeg: combined(budget),
+    coverageFactor: coverageOf(budget),
+  };
+}
+
 /** What a curve point carries outside the judge. */
-export function curvePoint({
-  x,
-  targetX,
-  advanceDeg,
-  standardUncertaintyDeg,
-}: CurvePoint): CurvePoint {
-  return { x, targetX, advanceDeg, standardUncertaintyDeg };
+export function curvePoint(point: CurvePoint): CurvePoint {
+  const { x, targetX, advanceDeg, standardUncertaintyDeg, coverageFactor, budget } = point;
+  return { x, targetX, advanceDeg, standardUncertaintyDeg, coverageFactor, budget };
 }

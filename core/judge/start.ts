@@ -1,13 +1,15 @@
 // Where advance begins on a measured branch.
+import { ownOf, part, scaled, sharedOf } from "../angles/budget.ts";
+import type { UncertaintyPart } from "../documents.ts";
 import type { SweepPoint } from "./slope.ts";
 
-/** Advance below this may be noise or a plate that settled. Common practice, no source. */
-const CLEAR_DEG = 0.2;
+/** Advance below this may be noise or a plate that settled. An assumption, no source. */
+const CLEAR_DEG = 0.03;
 const CLEAR_FACTOR = 3;
 
 export type Start =
   /** In rpm or pascals. */
-  | { readonly kind: "found"; readonly x: number; readonly standardUncertainty: number }
+  | { readonly kind: "found"; readonly x: number; readonly budget: readonly UncertaintyPart[] }
   /** No advance up to the highest reading. */
   | { readonly kind: "above"; readonly x: number }
   /** Advance already at the lowest reading. */
@@ -33,16 +35,19 @@ export function startOf(points: readonly SweepPoint[], power: 1 | 2): Start | nu
   const zero = points[first - 1];
   if (zero === undefined) return { kind: "below", x: lowest.x };
   const width = above.x - zero.x;
-  const bracket = width / Math.sqrt(12);
-  const line = lineToZero(above, points[first + 1], power);
+  const bracket = part("between readings", width / Math.sqrt(12), { shape: "rectangular" });
+  const line = lineToZero(above, points[first + 1], points[first + 2], power);
   // A line that misses the bracket by its whole width is not the line the advance began on: it jumped.
   if (line === null || line.x < zero.x - width) {
-    return { kind: "found", x: (zero.x + above.x) / 2, standardUncertainty: bracket };
+    return { kind: "found", x: (zero.x + above.x) / 2, budget: [bracket] };
   }
   return {
     kind: "found",
     x: Math.min(Math.max(line.x, zero.x), above.x),
-    standardUncertainty: Math.hypot(line.standardUncertainty, bracket),
+    budget: [
+      ...line.budget,
+      line.bend.standardUncertainty < bracket.standardUncertainty ? line.bend : bracket,
+    ],
   };
 }
 
@@ -50,12 +55,40 @@ function isClear({ advanceDeg, standardUncertaintyDeg }: SweepPoint): boolean {
   return advanceDeg > Math.max(CLEAR_DEG, CLEAR_FACTOR * standardUncertaintyDeg);
 }
 
+interface Line {
+  readonly x: number;
+  readonly budget: readonly UncertaintyPart[];
+  /** How far the curve may bend away from the line on the way down. */
+  readonly bend: UncertaintyPart;
+}
+
+/**
+ * How far a curve may bend on the way down to zero, as a share of that way, where three readings show
+ * no bend: weights by their levers, a capsule's spring hardly. An assumption, no source.
+ */
+const STRAIGHT_SHARE = { 1: 0.05, 2: 0.1 } as const;
+
+/** How much further down a parabola through three readings would meet zero, in powers of x. */
+function bendAt(
+  low: SweepPoint,
+  high: SweepPoint,
+  beyond: SweepPoint | undefined,
+  power: 1 | 2,
+): number {
+  if (beyond === undefined || beyond.advanceDeg <= high.advanceDeg) return 0;
+  const run = (one: SweepPoint, other: SweepPoint) =>
+    (other.x ** power - one.x ** power) / (other.advanceDeg - one.advanceDeg);
+  const change = (run(high, beyond) - run(low, high)) / (beyond.advanceDeg - low.advanceDeg);
+  return change * low.advanceDeg * high.advanceDeg;
+}
+
 /** Null where the two readings do not rise, or the line meets zero at no place. */
 function lineToZero(
   low: SweepPoint,
   high: SweepPoint | undefined,
+  beyond: SweepPoint | undefined,
   power: 1 | 2,
-): { readonly x: number; readonly standardUncertainty: number } | null {
+): Line | null {
   if (high === undefined) return null;
   const rise = high.advanceDeg - low.advanceDeg;
   const run = high.x ** power - low.x ** power;
@@ -66,9 +99,20 @@ function lineToZero(
   // Partial derivatives of `raised` by either angle, then of x by `raised`.
   const byLow = (high.advanceDeg * run) / rise ** 2;
   const byHigh = (low.advanceDeg * run) / rise ** 2;
-  const spread = Math.hypot(
-    byLow * low.standardUncertaintyDeg,
-    byHigh * high.standardUncertaintyDeg,
+  const toX = 1 / (power * x ** (power - 1));
+  // An error that stands in both alike moves the line as a whole.
+  const distance = low.x ** power - raised;
+  const straight = Math.max(
+    STRAIGHT_SHARE[power] * distance,
+    Math.abs(bendAt(low, high, beyond, power)),
   );
-  return { x, standardUncertainty: spread / (power * x ** (power - 1)) };
+  return {
+    x,
+    bend: part("between readings", (straight * toX) / Math.sqrt(3), { shape: "rectangular" }),
+    budget: [
+      ...scaled(ownOf(low.budget), byLow * toX),
+      ...scaled(ownOf(high.budget), byHigh * toX),
+      ...scaled(sharedOf(high.budget), (byLow - byHigh) * toX),
+    ],
+  };
 }

@@ -1,7 +1,6 @@
 // A run's curves as CSV (RFC 4180), one reading a line, for spreadsheets and other programs. Pure.
 
 import type { CurvePoint, RunDocument } from "../documents.ts";
-import { COVERAGE_FACTOR } from "../judge/decision.ts";
 import type { Branch } from "../unit.ts";
 import { crankshaftFromDistributor } from "../units.ts";
 import { resultOf, startDocumentOf } from "./curves.ts";
@@ -25,7 +24,7 @@ const COLUMNS = [
 
 type Cell = string | number | null;
 
-/** Lines end in CRLF; the first one names the columns. Expanded uncertainties have k = 2. */
+/** Lines end in CRLF; the first one names the columns. Expanded uncertainties are of 95 % coverage. */
 export function curvesCsv(documents: readonly RunDocument[]): string {
   const { recordId, rig, unit } = startDocumentOf(documents);
   const { speed, capsules } = resultOf(documents);
@@ -54,7 +53,7 @@ export function curvesCsv(documents: readonly RunDocument[]): string {
 }
 
 function figures(point: CurvePoint, isSpeed: boolean, driveRatio: number): Cell[] {
-  const expandedDeg = COVERAGE_FACTOR * point.standardUncertaintyDeg;
+  const expandedDeg = point.coverageFactor * point.standardUncertaintyDeg;
   const crankshaft = (value: number) => crankshaftFromDistributor(value, driveRatio);
   return [
     isSpeed ? rounded(point.x, 2) : null,

@@ -8,7 +8,6 @@ import type {
   StartDocument,
 } from "../documents.ts";
 import { BobweightError } from "../errors.ts";
-import { COVERAGE_FACTOR } from "../judge/decision.ts";
 import { judge } from "../judge/result.ts";
 import { type Start, startOf } from "../judge/start.ts";
 
@@ -62,8 +61,9 @@ export function travelOf(curve: readonly CurvePoint[], sweep: "speed" | "vacuum"
 
 /** Within the expanded uncertainty of the two's difference, taken as independent (JCGM 100 § 5.1.2). */
 function isAlike(point: CurvePoint, end: CurvePoint): boolean {
-  const standardDeg = Math.hypot(point.standardUncertaintyDeg, end.standardUncertaintyDeg);
-  return Math.abs(end.advanceDeg - point.advanceDeg) <= COVERAGE_FACTOR * standardDeg;
+  const expandedDeg = (one: CurvePoint) => one.coverageFactor * one.standardUncertaintyDeg;
+  const apartDeg = Math.abs(end.advanceDeg - point.advanceDeg);
+  return apartDeg <= Math.hypot(expandedDeg(point), expandedDeg(end));
 }
 
 /** Where straight lines between the points first rise past a level. */

@@ -1,7 +1,6 @@
 // The curves as tables: each reading in distributor and in crankshaft figures. Pure.
 
 import type { CapsuleResult, CurvePoint, RunResult } from "../documents.ts";
-import { COVERAGE_FACTOR } from "../judge/decision.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { fixed, vacuumNumber, vacuumText } from "./figures.ts";
 import type { Table } from "./model.ts";
@@ -83,17 +82,14 @@ function pairsOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]):
 }
 
 function angles({ rising, falling }: Pair, ratio: number): string[] {
-  const standardDeg = Math.max(
-    rising?.standardUncertaintyDeg ?? 0,
-    falling?.standardUncertaintyDeg ?? 0,
+  const expandedDeg = Math.max(
+    ...[rising, falling].map((point) =>
+      point === null ? 0 : point.coverageFactor * point.standardUncertaintyDeg,
+    ),
   );
   const value = (point: CurvePoint | null) =>
     point === null ? "–" : fixed(crankshaftFromDistributor(point.advanceDeg, ratio), 2);
-  return [
-    value(rising),
-    value(falling),
-    fixed(crankshaftFromDistributor(COVERAGE_FACTOR * standardDeg, ratio), 2),
-  ];
+  return [value(rising), value(falling), fixed(crankshaftFromDistributor(expandedDeg, ratio), 2)];
 }
 
 function farthestFromTarget(pairs: readonly Pair[]): number {

@@ -1,7 +1,6 @@
 // Composes the test sheet from a run's documents: verdict and pictures first, figures after. Pure.
 
 import type { RunDocument, StartDocument } from "../documents.ts";
-import { COVERAGE_FACTOR } from "../judge/decision.ts";
 import type { VacuumUnit } from "../units.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "./curves.ts";
 import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
@@ -105,7 +104,7 @@ function figures(
 }
 
 /** JCGM 100 for the uncertainties; ILAC-G8:09/2019 § 4.2.3 for the decision with guard band w = U. */
-const UNCERTAINTY_TEXT = `Every ± is an expanded uncertainty with k = ${COVERAGE_FACTOR}, about 95 % coverage (JCGM 100). A row is within if the value lies inside its limits by at least that much, outside if it lies beyond one by at least that much, and too close to call in between (ILAC-G8:09/2019). The figures hold for this unit on this rig on the day of the test.`;
+const UNCERTAINTY_TEXT = `Every ± is an expanded uncertainty of 95 % coverage (JCGM 100; by the shape of its parts, JCGM 101). A row is within if the value lies inside its limits by at least that much, outside if it lies beyond one by at least that much, and too close to call in between (ILAC-G8:09/2019). The figures hold for this unit on this rig on the day of the test.`;
 
 function cautionsFor({ unit }: StartDocument): string[] {
   const gap = unit.trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";

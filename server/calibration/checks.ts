@@ -124,7 +124,7 @@ export function checkDelay(
     );
     const rig = await session.arm(unit.rotation, plan.rampRpmPerS);
     const say = (text: string) => operator.say(text);
-    const readings = await readLocked(rig, plan, unit, session.hello, say);
+    const readings = await readLocked(rig, plan, unit, say);
     const { delayUs, standardUncertaintyUs, degreesOfFreedom, ...fit } = estimateDelay(readings);
     return {
       found: { delayUs, standardUncertaintyUs, degreesOfFreedom },
@@ -163,7 +163,7 @@ export function checkPickup(
       `the motor turns at ${plan.referenceRpm} to ${topOf(plan)} rpm`,
     );
     const rig = await session.arm(unit.rotation, plan.rampRpmPerS);
-    const places = await readPlaces(rig, plan, unit, session.hello, PICKUP_READINGS);
+    const places = await readPlaces(rig, plan, unit, PICKUP_READINGS);
     const top = places.filter(({ targetRpm }) => targetRpm === topOf(plan));
     const anglesDeg = top.map(({ anglesDeg: at }) => {
       const deg = (at[lobes.to - 1] as number) - (at[lobes.from - 1] as number);
@@ -211,7 +211,7 @@ export async function checkCoupling(bench: CheckBench, unit: Unit): Promise<Outc
   const read = async (session: Session) => {
     const plan = planOf(unit, session, couplingSpeeds);
     const rig = await session.arm(unit.rotation, plan.rampRpmPerS);
-    return readPlaces(rig, plan, unit, session.hello, COUPLING_READINGS);
+    return readPlaces(rig, plan, unit, COUPLING_READINGS);
   };
   const before = await withSession(bench, "first", async (session) => {
     const topRpm = topOf(planOf(unit, session, couplingSpeeds));

@@ -1,4 +1,5 @@
 // The rig for the length of a check: connected, armed when the operator has agreed, and stopped at the end whatever happened.
+import { type RigKnowledge, uncorrectedRig } from "../../core/angles/knowledge.ts";
 import type { Direction, Hello, TriggerEdge } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
@@ -14,6 +15,7 @@ const LOOK_EVERY_MS = 50;
 
 export class Session {
   readonly hello: Hello;
+  private readonly knowledge: RigKnowledge;
   private readonly scheduler: Scheduler;
   private readonly watch: Watch;
   private readonly link: RigLink;
@@ -21,6 +23,8 @@ export class Session {
 
   private constructor(hello: Hello, scheduler: Scheduler, watch: Watch, link: RigLink) {
     this.hello = hello;
+    this.knowledge = uncorrectedRig(hello);
+    watch.begin(this.knowledge);
     this.scheduler = scheduler;
     this.watch = watch;
     this.link = link;
@@ -44,7 +48,7 @@ export class Session {
 
   /** From here on the rig may move. Only after the operator has agreed. @throws RIG_REFUSED and the like */
   async arm(direction: Direction, rampRpmPerS: number): Promise<Rig> {
-    const { watch, link, hello } = this;
+    const { watch, link, hello, knowledge } = this;
     if (watch.interruption !== null) throw watch.interruption;
     const token = await link.command({ type: "arm" });
     if (token === null) throw new BobweightError("RIG_REFUSED", "The rig armed without a token.");
@@ -52,7 +56,8 @@ export class Session {
     link.keepAlive(token, () => true);
     watch.minds();
     const live = new LiveFeed(watch, hello.tickHz);
-    return { link, watch, live, token, tickHz: hello.tickHz, direction, rampRpmPerS };
+    const { tickHz } = hello;
+    return { link, watch, live, token, tickHz, direction, rampRpmPerS, knowledge };
   }
 
   /** Stops motor and pump at once, and ends whatever the check is waiting for. */

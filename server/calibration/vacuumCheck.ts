@@ -1,5 +1,5 @@
 // The check of the vacuum sensor: the line held at several vacuums, the gauge read by the operator; the motor stays off.
-import { meanAndSpread } from "../../core/angles/reading.ts";
+import { meanAndSpread } from "../../core/angles/statistics.ts";
 import { estimateVacuum, type Gauge, type GaugePoint } from "../../core/calibration/vacuum.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { highestVacuumPa } from "../../core/planFile/reach.ts";

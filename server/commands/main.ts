@@ -3,6 +3,7 @@ import { Command, CommanderError } from "commander";
 import { engineVersion } from "../measurement.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
 import { addMeasure } from "./measure.ts";
+import { addRecompute } from "./recompute.ts";
 import { addRigs } from "./rigs.ts";
 import { addSchema } from "./schema.ts";
 import { addServe } from "./serve.ts";
@@ -20,7 +21,15 @@ export async function main(argv: readonly string[]): Promise<number> {
     .version(engineVersion())
     .addHelpText("after", EXIT_HELP)
     .exitOverride();
-  for (const add of [addServe, addMeasure, addSheet, addSimulate, addRigs, addSchema]) {
+  for (const add of [
+    addServe,
+    addMeasure,
+    addSheet,
+    addRecompute,
+    addSimulate,
+    addRigs,
+    addSchema,
+  ]) {
     add(program, exit);
   }
   for (const command of program.commands) command.exitOverride();

@@ -1,18 +1,14 @@
 // The measuring itself: reference, hold test, vacuum sweep, speed sweep, return.
-import { findLobes, firingEvents, LobeTracker, type TrackedTurn } from "../../core/angles/lobes.ts";
-import {
-  type Reference,
-  type RigErrors,
-  readingFrom,
-  referenceFrom,
-  vacuumsWithin,
-} from "../../core/angles/reading.ts";
-import type { Reading } from "../../core/documents.ts";
+
+import { Measurements } from "../../core/angles/measurements.ts";
+import type { Span } from "../../core/angles/runLog.ts";
+import type { FinalDocument, Reading } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { holdFrom, holdSeconds } from "../../core/hold.ts";
 import { type CapsulePlan, type HoldPlan, type Plan, turnsAt } from "../../core/plan.ts";
-import type { Scheduler } from "../../core/scheduler.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
 import {
+  approachSpeed,
   collectTurns,
   goToSpeed,
   goToVacuum,
@@ -26,36 +22,30 @@ import type { Narrator, Station } from "./narrator.ts";
 
 /** Below this in the speed sweep a sound unit may be turning the wrong way round. */
 const RETARD_LIMIT_DEG = -2;
-const HOLD_TRACE_ENTRIES_MAX = 300;
 
 export class Course {
   private readonly rig: Rig;
   private readonly plan: Plan;
   private readonly unit: Unit;
-  private readonly errors: RigErrors;
   private readonly narrator: Narrator;
-  private readonly scheduler: Scheduler;
-  private found: Reference | null = null;
+  private found: Measurements | null = null;
 
-  constructor(
-    rig: Rig,
-    plan: Plan,
-    unit: Unit,
-    errors: RigErrors,
-    narrator: Narrator,
-    scheduler: Scheduler,
-  ) {
+  constructor(rig: Rig, plan: Plan, unit: Unit, narrator: Narrator) {
     this.rig = rig;
     this.plan = plan;
     this.unit = unit;
-    this.errors = errors;
     this.narrator = narrator;
-    this.scheduler = scheduler;
   }
 
   /** Null until the reference has been taken. */
-  get reference(): Reference | null {
+  get measurements(): Measurements | null {
     return this.found;
+  }
+
+  /** All readings so far as the whole run lets them be known; null without any. */
+  final(): FinalDocument | null {
+    const final = this.found?.final() ?? null;
+    return final === null ? null : { type: "final", ...final };
   }
 
   /** @throws what a move throws, ROTATION_DOUBTFUL, NO_SPARKS, LOBES_UNKNOWN, and what interrupted the run */
@@ -75,26 +65,17 @@ export class Course {
 
   private async takeReference(): Promise<void> {
     const { rig, plan, unit, narrator } = this;
-    const { firingEdge } = unit.trigger;
     narrator.step("reference", this.still());
     await goToSpeed(rig, plan.referenceRpm);
     await settle(rig);
-    const turns = await collectTurns(rig, turnsAt(plan, plan.referenceRpm), plan.referenceRpm);
-    const rough = findLobes(
-      turns.map(({ turn }) => firingEvents(turn, firingEdge, null).anglesDeg),
-      unit.lobeAnglesDeg,
-    );
-    if (!rough.found) throw lobesUnknown(rough.eventsPerTurn, unit);
-    const tracked = (anglesDeg: readonly number[]) => {
-      const tracker = new LobeTracker(anglesDeg, firingEdge);
-      return turns.map(({ turn }) => tracker.track(turn));
-    };
-    const reference = referenceFrom(rough.anglesDeg, tracked(rough.anglesDeg), this.errors);
-    this.found = reference;
-    rig.watch.trackFrom(reference.anglesDeg);
-    // The same turns again, now against their own mean: the reference point, zero by definition.
-    const reading = this.reading(tracked(reference.anglesDeg));
-    narrator.reading({ sweep: "reference", ...this.still() }, reading);
+    const span = await collectTurns(rig, turnsAt(plan, plan.referenceRpm), plan.referenceRpm);
+    const { log } = rig.watch;
+    const lobes = log.takeReference(span, unit.lobeAnglesDeg);
+    if (!lobes.found) throw lobesUnknown(lobes.eventsPerTurn, unit);
+    this.found = new Measurements(unit, rig.knowledge, log, lobes.anglesDeg);
+    // The reference point, zero by definition.
+    const station: Station = { sweep: "reference", ...this.still() };
+    narrator.reading(station, this.reading(span, station));
   }
 
   private async measureCapsule(index: number, capsule: CapsulePlan): Promise<void> {
@@ -134,48 +115,35 @@ export class Course {
     rig.live.aim(targetRpm, targetPa);
     const reached = await goToVacuum(rig, targetPa);
     await settle(rig);
-    const turns = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
-    narrator.reading(station, this.reading(turns));
+    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
+    narrator.reading(station, this.reading(span, station));
     return reached;
   }
 
   private async holdTest(capsule: number, hold: HoldPlan): Promise<void> {
-    const { rig, narrator, scheduler } = this;
+    const { rig, narrator } = this;
     const { watch } = rig;
     const targetRpm = this.plan.vacuumSweepRpm;
     narrator.step("hold", { capsule, branch: null, targetRpm, targetPa: hold.vacuumPa });
     rig.live.aim(targetRpm, hold.vacuumPa);
-    const before = await goToVacuum(rig, hold.vacuumPa);
+    const { reached, pumpEffort } = await goToVacuum(rig, hold.vacuumPa);
     await send(rig, { type: "hold", token: rig.token });
-    const startedMs = scheduler.nowMs();
     watch.forgetVacuums();
     const totalS = hold.settleS + hold.seconds;
-    const trace: [number, number][] = [];
-    let startPa: number | null = null;
-    let endPa = before.vacuumPa;
     await watch.until(
-      () => {
-        const last = watch.vacuums[watch.vacuums.length - 1];
-        if (last === undefined) return undefined;
-        const atS = (scheduler.nowMs() - startedMs) / 1000;
-        endPa = last.vacuumPa;
-        const lastEntryS = trace[trace.length - 1]?.[0] ?? Number.NEGATIVE_INFINITY;
-        if (atS - lastEntryS >= totalS / HOLD_TRACE_ENTRIES_MAX) trace.push([atS, last.vacuumPa]);
-        if (atS >= hold.settleS) startPa ??= last.vacuumPa;
-        return atS >= totalS ? true : undefined;
-      },
-      totalS * 1000 + 1000,
+      () => (holdSeconds(watch.vacuums, rig.tickHz) >= totalS ? true : undefined),
+      totalS * 1000 + 2000,
     );
+    const traced = holdFrom(watch.vacuums, hold, rig.tickHz);
+    if (traced === null)
+      throw new BobweightError("RIG_SENSOR", "No vacuum lines came in the hold test.");
     narrator.append({
       type: "hold",
       capsule,
       targetPa: hold.vacuumPa,
-      reached: before.reached,
-      startPa: startPa ?? endPa,
-      endPa,
-      seconds: hold.seconds,
-      pumpEffort: before.pumpEffort,
-      trace,
+      reached,
+      pumpEffort,
+      ...traced,
     });
     narrator.passed();
   }
@@ -204,10 +172,10 @@ export class Course {
     const { targetRpm } = station;
     narrator.step(sweep === "speed" ? "speed" : "return", at);
     rig.live.aim(targetRpm, null);
-    await goToSpeed(rig, targetRpm);
+    await approachSpeed(rig, targetRpm);
     await settle(rig);
-    const turns = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
-    const reading = this.reading(turns);
+    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
+    const reading = this.reading(span, station);
     narrator.reading(station, reading);
     if (sweep === "speed" && reading !== null && reading.advanceDeg < RETARD_LIMIT_DEG) {
       throw new BobweightError(
@@ -217,20 +185,8 @@ export class Course {
     }
   }
 
-  private reading(turns: readonly TrackedTurn[]): Reading | null {
-    const { unit, errors, rig } = this;
-    const first = turns[0]?.turn;
-    const last = turns[turns.length - 1]?.turn;
-    if (first === undefined || last === undefined || this.found === null) return null;
-    const toTick = (last.indexTick + last.duringTicks) % 2 ** 32;
-    return readingFrom(
-      turns,
-      this.found,
-      unit.lobeAnglesDeg,
-      vacuumsWithin(rig.watch.vacuums, first.indexTick, toTick),
-      errors,
-      unit.trigger.kind === "contacts",
-    );
+  private reading(span: Span, station: Station): Reading | null {
+    return this.found?.add(span, station) ?? null;
   }
 }
 

@@ -1,6 +1,7 @@
 // The live view of a run: the latest turn and vacuum, one turn behind the spindle.
 import type { TrackedTurn } from "../../core/angles/lobes.ts";
-import { lobeDeviations, meanSpeedRpm, type Reference } from "../../core/angles/reading.ts";
+import type { Measurements } from "../../core/angles/measurements.ts";
+import { meanSpeedRpm } from "../../core/angles/window.ts";
 import type { LiveDocument } from "../../core/documents.ts";
 import type { Watch } from "./watch.ts";
 
@@ -22,29 +23,18 @@ export class LiveFeed {
   }
 
   /** Null where no new turn came since the last one, so that an old value never looks fresh. */
-  document(
-    runS: number,
-    lobeAnglesDeg: readonly number[],
-    reference: Reference | null,
-  ): LiveDocument | null {
+  document(runS: number, measurements: Measurements | null): LiveDocument | null {
     const turn = this.watch.turns[this.watch.turns.length - 1];
     if (turn === undefined || turn === this.latest) return null;
     this.latest = turn;
-    const perLobe = lobeAnglesDeg.map((_, lobe) =>
-      turn.events.filter((event) => event.lobe === lobe).map((event) => event.advanceDeg),
-    );
     return {
       type: "live",
       runS,
       speedRpm: meanSpeedRpm([turn.turn], this.tickHz),
       targetRpm: this.targetRpm,
-      advanceDeg: turn.advanceDeg,
       vacuumPa: this.watch.vacuums[this.watch.vacuums.length - 1]?.vacuumPa ?? null,
       targetPa: this.targetPa,
-      lobeDeviationsDeg:
-        reference === null || turn.advanceDeg === null
-          ? []
-          : lobeDeviations(perLobe, turn.advanceDeg, reference, lobeAnglesDeg),
+      ...(measurements?.now(turn) ?? { advanceDeg: null, lobeDeviationsDeg: [] }),
     };
   }
 }

@@ -1,7 +1,10 @@
 // The moves a run is made of: go to a speed, wait until all is settled, set vacuum, take a reading.
 
+import { type RigKnowledge, sensedPa } from "../../core/angles/knowledge.ts";
 import type { TrackedTurn } from "../../core/angles/lobes.ts";
-import { meanAndSpread, meanSpeedRpm } from "../../core/angles/reading.ts";
+import type { Span } from "../../core/angles/runLog.ts";
+import { meanAndSpread } from "../../core/angles/statistics.ts";
+import { meanSpeedRpm } from "../../core/angles/window.ts";
 import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
@@ -32,6 +35,7 @@ export interface Rig {
   readonly tickHz: number;
   readonly direction: Direction;
   readonly rampRpmPerS: number;
+  readonly knowledge: RigKnowledge;
 }
 
 /** Sends a command unless the run has been interrupted: after a stop nothing may start motion. */
@@ -40,9 +44,57 @@ export async function send(rig: Rig, command: Parameters<RigLink["command"]>[0])
   await rig.link.command(command);
 }
 
+/** The last stretch to a reading, and its ramp as a share of the plan's. */
+const STRETCH_SHARE = 0.02;
+const STRETCH_RPM = 10;
+const GENTLE_SHARE = 0.1;
+const GENTLE_RPM_PER_S = 20;
+
+/**
+ * To a reading of the speed sweep: the last stretch is gone slowly. Weights that arrive at full swing
+ * run past their place, and friction holds them there.
+ */
+export async function approachSpeed(rig: Rig, targetRpm: number): Promise<void> {
+  const { watch, rampRpmPerS, tickHz } = rig;
+  const stretchRpm = Math.max(STRETCH_RPM, STRETCH_SHARE * targetRpm);
+  const fromRpm = watch.state?.setRpm ?? 0;
+  if (Math.abs(targetRpm - fromRpm) > stretchRpm) {
+    const shortRpm = targetRpm - Math.sign(targetRpm - fromRpm) * stretchRpm;
+    await ramp(rig, shortRpm, rampRpmPerS, () => {
+      const last = watch.turns.slice(-1).map(({ turn }) => turn);
+      return last.length === 0 ? null : meanSpeedRpm(last, tickHz);
+    });
+  }
+  const gentleRpmPerS = Math.min(
+    rampRpmPerS,
+    Math.max(GENTLE_RPM_PER_S, GENTLE_SHARE * rampRpmPerS),
+  );
+  await ramp(rig, targetRpm, gentleRpmPerS, () => windowSpeedRpm(rig));
+}
+
 /** @throws RIG_SPEED_NOT_REACHED, RIG_NO_TURNS, and what a command or the run's interruption throws */
 export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
-  const { watch, token, direction, rampRpmPerS, tickHz } = rig;
+  await ramp(rig, targetRpm, rig.rampRpmPerS, () => windowSpeedRpm(rig));
+}
+
+function windowSpeedRpm({ watch, tickHz }: Rig): number | null {
+  const window = lastWindow(watch.turns, tickHz);
+  return window === null
+    ? null
+    : meanSpeedRpm(
+        window.map(({ turn }) => turn),
+        tickHz,
+      );
+}
+
+/** Until `nowRpm` is there; it is null where there are too few turns to tell. */
+async function ramp(
+  rig: Rig,
+  targetRpm: number,
+  rampRpmPerS: number,
+  nowRpm: () => number | null,
+): Promise<void> {
+  const { watch, token, direction, tickHz } = rig;
   await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS });
   watch.forgetTurns();
   const fromRpm = watch.state?.nowRpm ?? 0;
@@ -51,12 +103,8 @@ export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
   const toleranceRpm = Math.max(targetRpm * SPEED_TOLERANCE, SPEED_TOLERANCE_RPM);
   const reached = await watch.until(
     () => {
-      const window = lastWindow(watch.turns, tickHz);
-      if (window === null) return undefined;
-      const speedRpm = meanSpeedRpm(
-        window.map(({ turn }) => turn),
-        tickHz,
-      );
+      const speedRpm = nowRpm();
+      if (speedRpm === null) return undefined;
       return Math.abs(speedRpm - targetRpm) <= toleranceRpm ? speedRpm : undefined;
     },
     rampMs + slowTurnsMs + SPEED_LIMIT_MS,
@@ -66,10 +114,10 @@ export async function goToSpeed(rig: Rig, targetRpm: number): Promise<void> {
   if (last === undefined) {
     throw new BobweightError("RIG_NO_TURNS", `No turns were seen on the way to ${targetRpm} rpm.`);
   }
-  const nowRpm = meanSpeedRpm([last.turn], tickHz);
+  const lastRpm = meanSpeedRpm([last.turn], tickHz);
   throw new BobweightError(
     "RIG_SPEED_NOT_REACHED",
-    `The spindle should turn at ${targetRpm} rpm and turns at ${nowRpm.toFixed(0)} rpm.`,
+    `The spindle should turn at ${targetRpm} rpm and turns at ${lastRpm.toFixed(0)} rpm.`,
   );
 }
 
@@ -123,11 +171,7 @@ const TURNS_RECEIVED_MIN = 3;
  * Collects turns from now on until the spindle has made so many. A rig on a slow link sends every
  * n-th only, which counts for n. @throws RIG_NO_TURNS
  */
-export async function collectTurns(
-  rig: Rig,
-  count: number,
-  targetRpm: number,
-): Promise<TrackedTurn[]> {
+export async function collectTurns(rig: Rig, count: number, targetRpm: number): Promise<Span> {
   const { watch } = rig;
   watch.forgetTurns();
   watch.forgetVacuums();
@@ -147,7 +191,9 @@ export async function collectTurns(
       `Only ${turns.length} of ${count} turns came at ${targetRpm} rpm.`,
     );
   }
-  return turns;
+  // What came since is the end of the log.
+  const to = watch.log.turns.length;
+  return { from: to - turns.length, to };
 }
 
 export interface VacuumReached {
@@ -165,7 +211,7 @@ export async function goToVacuum(rig: Rig, targetPa: number): Promise<VacuumReac
     watch.forgetTurns();
     return { reached: true, vacuumPa: 0, pumpEffort: 0 };
   }
-  await send(rig, { type: "vacuum", token, vacuumPa: Math.round(targetPa) });
+  await send(rig, { type: "vacuum", token, vacuumPa: sensedPa(targetPa, rig.knowledge) });
   watch.forgetVacuums();
   const tolerancePa = Math.max(targetPa * VACUUM_TOLERANCE, VACUUM_TOLERANCE_PA);
   const settled = await watch.until(() => {

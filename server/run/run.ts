@@ -1,6 +1,6 @@
 // One run from opening the link to rest. Whatever happens, it ends with the motor off, the line vented,
 // and one end document.
-import type { RigErrors } from "../../core/angles/reading.ts";
+import { rigKnowledge } from "../../core/angles/knowledge.ts";
 import type { Hello } from "../../core/codec/rigLines.ts";
 import type {
   EndDocument,
@@ -68,6 +68,7 @@ export class Run {
   private readonly watch: Watch;
   private readonly link: RigLink;
   private prepared: Prepared | null = null;
+  private course: Course | null = null;
   private startMs = 0;
   private liveTimer: Timer | null = null;
 
@@ -98,6 +99,8 @@ export class Run {
     const { setup } = this;
     try {
       const hello = await this.link.connect();
+      const description = setup.describeRig(hello);
+      this.watch.begin(rigKnowledge(description));
       const plan = setup.planFor(hello);
       this.startMs = setup.scheduler.nowMs();
       const start: StartDocument = {
@@ -107,7 +110,7 @@ export class Run {
         unit: setup.unit,
         unitFile: setup.unitFile,
         plan,
-        rig: setup.describeRig(hello),
+        rig: description,
         engineVersion: setup.engineVersion,
         expectedS: expectedSeconds(plan),
       };
@@ -135,6 +138,7 @@ export class Run {
     }
     this.liveTimer?.cancel();
     const restConfirmed = await this.bringToRest();
+    reason = this.tellFinal(prepared) ?? reason;
     const end: EndDocument = {
       type: "end",
       endedUtc: setup.utcNow(),
@@ -148,6 +152,17 @@ export class Run {
     await this.link.close();
     prepared.narrator.end(end);
     return end;
+  }
+
+  /** Readings once more, with what the whole run told; gives what went wrong in keeping them. */
+  private tellFinal({ narrator }: Prepared): BobweightError | null {
+    try {
+      const final = this.course?.final() ?? null;
+      if (final !== null) narrator.append(final);
+      return null;
+    } catch (error) {
+      return asBobweightError(error);
+    }
   }
 
   private async armAndMeasure({ start, narrator }: Prepared): Promise<void> {
@@ -166,9 +181,10 @@ export class Run {
       tickHz,
       direction: setup.unit.rotation,
       rampRpmPerS: start.plan.rampRpmPerS,
+      knowledge: rigKnowledge(start.rig),
     };
-    const errors = errorsOf(start.rig);
-    const course = new Course(rig, start.plan, setup.unit, errors, narrator, setup.scheduler);
+    const course = new Course(rig, start.plan, setup.unit, narrator);
+    this.course = course;
     this.beatLive(rig, course);
     await course.measure();
   }
@@ -191,25 +207,15 @@ export class Run {
   }
 
   private beatLive(rig: Rig, course: Course): void {
-    const { liveEveryMs, scheduler, emit, unit } = this.setup;
+    const { liveEveryMs, scheduler, emit } = this.setup;
     if (liveEveryMs === null) return;
     this.liveTimer = scheduler.after(liveEveryMs, () => {
       const runS = (scheduler.nowMs() - this.startMs) / 1000;
-      const live = rig.live.document(runS, unit.lobeAnglesDeg, course.reference);
+      const live = rig.live.document(runS, course.measurements);
       if (live !== null) emit(live);
       this.beatLive(rig, course);
     });
   }
-}
-
-function errorsOf(rig: RigDescription): RigErrors {
-  return {
-    tickHz: rig.hello.tickHz,
-    tickPpm: rig.hello.tickPpm,
-    vacuumSensorPa: rig.vacuumSensorStandardUncertaintyPa,
-    triggerDelayUs: rig.triggerDelayStandardUncertaintyUs,
-    indexOnly: rig.hello.edgesPerTurn === 1,
-  };
 }
 
 function isAtRest(watch: Watch): boolean {

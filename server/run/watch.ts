@@ -1,5 +1,7 @@
 // What a run sees of the rig at this moment, and the one place where it waits for something to happen.
-import { LobeTracker, type TrackedTurn } from "../../core/angles/lobes.ts";
+import type { RigKnowledge } from "../../core/angles/knowledge.ts";
+import type { TrackedTurn } from "../../core/angles/lobes.ts";
+import { RunLog } from "../../core/angles/runLog.ts";
 import type { StateLine, TriggerEdge, VacuumLine } from "../../core/codec/rigLines.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
@@ -29,7 +31,7 @@ export class Watch implements LinkListener {
   private readonly scheduler: Scheduler;
   private readonly firingEdge: TriggerEdge;
   private readonly raw: (bytes: Uint8Array) => void;
-  private tracker: LobeTracker | null = null;
+  private logged: RunLog | null = null;
   private armed = false;
   private waiter: Waiter | null = null;
   private failure: BobweightError | null = null;
@@ -49,13 +51,24 @@ export class Watch implements LinkListener {
   }
 
   onTurn(turn: Turn): void {
-    this.turns.push(this.tracker?.track(turn) ?? { turn, events: [], advanceDeg: null });
+    this.turns.push(this.log.pushTurn(turn));
     this.poke();
   }
 
   onVacuum(line: VacuumLine): void {
-    this.vacuums.push(line);
+    this.vacuums.push(this.log.pushVacuum(line));
     this.poke();
+  }
+
+  /** Begins the log, once the rig has said what it is. */
+  begin(rig: RigKnowledge): void {
+    this.logged = new RunLog(rig, this.firingEdge);
+  }
+
+  /** Of the whole run. */
+  get log(): RunLog {
+    if (this.logged === null) throw new Error("turns before the rig's hello");
+    return this.logged;
   }
 
   onState(line: StateLine): void {
@@ -84,11 +97,6 @@ export class Watch implements LinkListener {
 
   forgetVacuums(): void {
     this.vacuums = [];
-  }
-
-  /** Tracks lobes from now on, against these reference angles. */
-  trackFrom(referenceDeg: readonly number[]): void {
-    this.tracker = new LobeTracker(referenceDeg, this.firingEdge);
   }
 
   /** Ends whatever is being waited for, and every later wait, with this error. The first one counts. */

@@ -45,6 +45,8 @@ describe("findLobes", () => {
   });
 });
 
+const RIG = { firingEdge: "a", tickHz: 1e9, edgesPerTurn: 1 } as const;
+
 /** Events of turn k when lobe j stands at reference − advance(phase), wherever that falls. */
 function anglesAt(k: number, reference: readonly number[], advanceDeg: (turn: number) => number) {
   return reference
@@ -68,7 +70,7 @@ describe("LobeTracker", () => {
         const ramp = turn < 30 ? (turn / 30) * 35 : turn < 40 ? 35 : Math.max(0, 35 - (turn - 40));
         return Math.max(0, ramp);
       };
-      const tracker = new LobeTracker(reference, "a");
+      const tracker = new LobeTracker(reference, RIG);
       let events = 0;
       for (let k = 1; k < 80; k++) {
         const tracked = tracker.track(rampTurn(k, anglesAt(k, reference, advance), {}));
@@ -86,7 +88,7 @@ describe("LobeTracker", () => {
     const reference = [10, 55, 100, 145, 190, 235, 280, 325];
     fc.assert(
       fc.property(fc.double({ min: 0, max: 359.9, noNaN: true }), (falseDeg) => {
-        const tracker = new LobeTracker(reference, "a");
+        const tracker = new LobeTracker(reference, RIG);
         for (let k = 1; k < 4; k++) tracker.track(rampTurn(k, reference, {}));
         const noisy = [...reference, falseDeg].sort((a, b) => a - b);
         tracker.track(rampTurn(4, noisy, {}));
@@ -94,18 +96,6 @@ describe("LobeTracker", () => {
         for (const event of after.events) expect(event.advanceDeg).toBeCloseTo(0, 6);
       }),
     );
-  });
-
-  it("measures dwell from the other edge, also where that fell into the turn before", () => {
-    const tracker = new LobeTracker([5, 185], "a");
-    const turn = (k: number) => {
-      const one = rampTurn(k, [5, 130, 185, 310], {});
-      return { ...one, eventEdges: ["a", "b", "a", "b"] as const };
-    };
-    tracker.track(turn(1));
-    const dwells = tracker.track(turn(2)).events.map((event) => event.dwellDeg);
-    expect(dwells[0]).toBeCloseTo(55, 9);
-    expect(dwells[1]).toBeCloseTo(55, 9);
   });
 });
 

@@ -9,6 +9,7 @@ import type {
 import type { Plan } from "../../core/plan.ts";
 import type { RigReach } from "../../core/planFile.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
+import { plainReading } from "../reading.ts";
 
 export const REACH: RigReach = {
   speedMinRpm: 60,
@@ -76,21 +77,17 @@ export function through(x: number, pairs: readonly (readonly [number, number])[]
 
 export function documentsOf(unit: Unit, plan: Plan, behaviour: Behaviour): RunDocument[] {
   const { speedOffRpm, vacuumOffPa, weights } = behaviour;
-  const reading = (speedRpm: number, vacuumPa: number, advanceDeg: number): Reading => ({
-    speedRpm,
-    speedStandardUncertaintyRpm: 0.01,
-    vacuumPa,
-    vacuumStandardUncertaintyPa: 100,
-    advanceDeg,
-    standardUncertaintyDeg: behaviour.standardUncertaintyDeg,
-    spreadDeg: 0.1,
-    turns: 100,
-    setAside: { lostTurns: 0, missingEvents: 0, extraEvents: 0 },
-    dwellDeg: behaviour.dwellDeg,
-    lobeDeviationsDeg: behaviour.lobeDeviationsDeg,
-    fromTick: 0,
-    toTick: 1,
-  });
+  const reading = (speedRpm: number, vacuumPa: number, advanceDeg: number): Reading =>
+    plainReading({
+      speedRpm,
+      speedStandardUncertaintyRpm: 0.01,
+      vacuumPa,
+      vacuumStandardUncertaintyPa: 100,
+      advanceDeg,
+      standardUncertaintyDeg: behaviour.standardUncertaintyDeg,
+      dwellDeg: behaviour.dwellDeg,
+      lobeDeviationsDeg: behaviour.lobeDeviationsDeg,
+    });
   const point = (
     sweep: PointDocument["sweep"],
     branch: Branch | null,
@@ -154,6 +151,7 @@ function holdDocument(
     seconds,
     pumpEffort: 0.4,
     trace,
+    fromTick: 0,
   };
 }
 

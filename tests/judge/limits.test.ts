@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import type { HoldDocument, PointDocument, Reading } from "../../core/documents.ts";
 import { dwellOf, dwellRow, holdRow, meetsHold, scatterOf } from "../../core/judge/limits.ts";
+import { plainReading } from "../reading.ts";
 
 const PLAN = { vacuumPa: 50000, settleS: 5, seconds: 15, dropMaxPa: 2000 };
 
@@ -16,6 +17,7 @@ function hold(changes: Partial<HoldDocument> = {}): HoldDocument {
     seconds: 15,
     pumpEffort: 0.3,
     trace: [],
+    fromTick: 0,
     ...changes,
   };
 }
@@ -38,15 +40,15 @@ describe("the hold test", () => {
     });
     // Second differences are ± 60 Pa: 60 / √6 = 24.5 Pa for one reading; whole pascals add next to nothing.
     expect(row.expandedUncertainty).toBeCloseTo(
-      2 * Math.SQRT2 * Math.hypot(60 / 6 ** 0.5, 12 ** -0.5),
-      9,
+      1.959963985 * Math.SQRT2 * Math.hypot(60 / 6 ** 0.5, 12 ** -0.5),
+      4,
     );
   });
 
   it("takes the whole of the sensor's uncertainty where the trace is too short to tell", () => {
     const row = holdRow(0, PLAN, hold(), 100);
     // Twice 100 Pa, and 100 / 50000 of the drop of 1000 Pa.
-    expect(row.expandedUncertainty).toBeCloseTo(2 * Math.hypot(Math.SQRT2 * 100, 2), 0);
+    expect(row.expandedUncertainty).toBeCloseTo(1.96 * Math.hypot(Math.SQRT2 * 100, 2), 0);
   });
 
   it("is outside where the drop is beyond doubt too large, unproven where it is not", () => {
@@ -90,30 +92,16 @@ function point(changes: Partial<Reading>): PointDocument {
     branch: "rising",
     targetRpm: 500,
     targetPa: null,
-    reading: {
-      speedRpm: 500,
-      speedStandardUncertaintyRpm: 0,
-      vacuumPa: null,
-      vacuumStandardUncertaintyPa: 0,
-      advanceDeg: 3,
-      standardUncertaintyDeg: 0.05,
-      spreadDeg: 0,
-      turns: 100,
-      setAside: { lostTurns: 0, missingEvents: 0, extraEvents: 0 },
-      dwellDeg: null,
-      lobeDeviationsDeg: [],
-      fromTick: 0,
-      toTick: 1,
-      ...changes,
-    },
+    reading: plainReading(changes),
   };
 }
 
 describe("dwell", () => {
-  it("is that of the first reading that has it, uncertain as a difference of two angles", () => {
-    const dwell = dwellOf([point({}), point({ dwellDeg: 52 }), point({ dwellDeg: 60 })]);
+  it("is that of the first reading that has it, with its uncertainty", () => {
+    const first = { dwellDeg: 52, dwellStandardUncertaintyDeg: 0.07 };
+    const dwell = dwellOf([point({}), point(first), point({ dwellDeg: 60 })]);
     expect(dwell?.dwellDeg).toBe(52);
-    expect(dwell?.standardUncertaintyDeg).toBeCloseTo(0.0707, 4);
+    expect(dwell?.standardUncertaintyDeg).toBe(0.07);
     expect(dwellOf([point({})])).toBeNull();
   });
 
@@ -124,15 +112,25 @@ describe("dwell", () => {
 });
 
 describe("scatter", () => {
-  it("is the largest deviation either way of all readings", () => {
+  it("is the largest lasting deviation, each reading by how well it knows its lobes", () => {
     const scatter = scatterOf([
       point({ lobeDeviationsDeg: [0.2, -0.2] }),
-      point({ lobeDeviationsDeg: [0.7, -0.9, 0.1, 0.1], spreadDeg: 0.6, turns: 36 }),
+      point({
+        lobeDeviationsDeg: [0.7, -0.9, 0.1, 0.1],
+        lobes: [0.1, 0.2, 0.3, 0.4].map((standardUncertaintyDeg) => ({
+          angleDeg: 0,
+          standardUncertaintyDeg,
+          spreadDeg: 0,
+          dwellDeg: null,
+          events: 100,
+          missing: 0,
+        })),
+      }),
       point({ lobeDeviationsDeg: [] }),
     ]);
-    expect(scatter?.scatterDeg).toBe(0.9);
-    // 0.05 of the angle, and 0.6 × √(4 / 36) = 0.2 of one lobe in 36 turns.
-    expect(scatter?.standardUncertaintyDeg).toBeCloseTo(Math.hypot(0.05, 0.2), 12);
+    // First lobe: (0.2 / 0.05² + 0.7 / 0.1²) / (1 / 0.05² + 1 / 0.1²).
+    expect(scatter?.scatterDeg).toBeCloseTo(0.3, 12);
+    expect(scatter?.standardUncertaintyDeg).toBe(0.05);
     expect(scatterOf([])).toBeNull();
   });
 });

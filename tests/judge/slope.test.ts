@@ -1,54 +1,53 @@
 // What an uncertain speed or vacuum adds to an angle by the slope of the curve.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type SweepPoint, slopesAt, withSlopeUncertainty } from "../../core/judge/slope.ts";
+import { combined } from "../../core/angles/budget.ts";
+import { type RawPoint, slopesAt, withSlopeUncertainty } from "../../core/judge/slope.ts";
+import { ownBudget } from "../reading.ts";
 
-function point(x: number, advanceDeg: number, changes: Partial<SweepPoint> = {}): SweepPoint {
+function point(
+  x: number,
+  advanceDeg: number,
+  { u = 0.03, uX = 0 }: { readonly u?: number; readonly uX?: number } = {},
+): RawPoint {
   return {
     x,
     targetX: x,
     advanceDeg,
-    standardUncertaintyDeg: 0.03,
-    xStandardUncertainty: 0,
-    ...changes,
+    budget: ownBudget(u),
+    xStandardUncertainty: uX,
+    farthestX: null,
   };
 }
 
 describe("withSlopeUncertainty", () => {
   it("gives 0.47° for 1 kPa on a capsule of 0.47°/kPa", () => {
-    const curve = [10000, 20000, 30000].map((x) =>
-      point(x, 0.47e-3 * x, { standardUncertaintyDeg: 0, xStandardUncertainty: 1000 }),
-    );
-    for (const { standardUncertaintyDeg } of withSlopeUncertainty(curve)) {
+    const curve = [10000, 20000, 30000].map((x) => point(x, 0.47e-3 * x, { u: 0, uX: 1000 }));
+    for (const { standardUncertaintyDeg } of withSlopeUncertainty(curve, "speed")) {
       expect(standardUncertaintyDeg).toBeCloseTo(0.47, 12);
     }
   });
 
   it("adds in quadrature: 0.3 of the angle and 0.4 of the slope are 0.5", () => {
-    const curve = [500, 600, 700].map((x) =>
-      point(x, 0.02 * x, { standardUncertaintyDeg: 0.3, xStandardUncertainty: 20 }),
-    );
-    expect(withSlopeUncertainty(curve)[1]?.standardUncertaintyDeg).toBeCloseTo(0.5, 12);
+    const curve = [500, 600, 700].map((x) => point(x, 0.02 * x, { u: 0.3, uX: 20 }));
+    expect(withSlopeUncertainty(curve, "speed")[1]?.standardUncertaintyDeg).toBeCloseTo(0.5, 12);
   });
 
   it("takes the mean square of both slopes at a bend", () => {
-    const curve = [point(100, 0), point(200, 2), point(300, 2)].map((one) => ({
-      ...one,
-      standardUncertaintyDeg: 0,
-      xStandardUncertainty: 10,
-    }));
+    const known = { u: 0, uX: 10 };
+    const curve = [point(100, 0, known), point(200, 2, known), point(300, 2, known)];
     // Slopes 0.02 and 0: √(0.0004 / 2) × 10.
-    expect(withSlopeUncertainty(curve)[1]?.standardUncertaintyDeg).toBeCloseTo(0.1414, 4);
+    expect(withSlopeUncertainty(curve, "speed")[1]?.standardUncertaintyDeg).toBeCloseTo(0.1414, 4);
   });
 
   it("puts readings in order and leaves out what has no place", () => {
     const curve = [point(700, 5), point(Number.NaN, 1), point(500, 3)];
-    expect(withSlopeUncertainty(curve).map(({ x }) => x)).toEqual([500, 700]);
+    expect(withSlopeUncertainty(curve, "speed").map(({ x }) => x)).toEqual([500, 700]);
   });
 
   it("adds nothing to a single reading", () => {
-    const alone = point(500, 3, { xStandardUncertainty: 50 });
-    expect(withSlopeUncertainty([alone])).toEqual([alone]);
+    const alone = point(500, 3, { uX: 50 });
+    expect(withSlopeUncertainty([alone], "speed")[0]?.standardUncertaintyDeg).toBe(0.03);
   });
 
   it("takes no slope from readings at practically the same place", () => {
@@ -71,12 +70,10 @@ describe("withSlopeUncertainty", () => {
     );
     fc.assert(
       fc.property(points, (some) => {
-        const curve = some.map(([x, y, u, uX]) =>
-          point(x, y, { standardUncertaintyDeg: u, xStandardUncertainty: uX }),
-        );
+        const curve = some.map(([x, y, u, uX]) => point(x, y, { u, uX }));
         const before = [...curve].sort((a, b) => a.x - b.x);
-        for (const [i, after] of withSlopeUncertainty(curve).entries()) {
-          const least = (before[i] as SweepPoint).standardUncertaintyDeg;
+        for (const [i, after] of withSlopeUncertainty(curve, "speed").entries()) {
+          const least = combined((before[i] as RawPoint).budget);
           expect(after.standardUncertaintyDeg).toBeGreaterThanOrEqual(least);
           expect(Number.isFinite(after.standardUncertaintyDeg)).toBe(true);
         }

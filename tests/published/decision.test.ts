@@ -1,6 +1,6 @@
 // The decision rule against published rules and worked examples.
 import { describe, expect, it } from "vitest";
-import { COVERAGE_FACTOR, decide } from "../../core/judge/decision.ts";
+import { decide } from "../../core/judge/decision.ts";
 
 /** Normal distribution function by Simpson's rule, so that it owes nothing to the code under test. */
 function normal(z: number): number {
@@ -55,12 +55,12 @@ describe("probability of conformity", () => {
   it("passes limit ≥ 490, y 509.7, u 8.6: probability 0.989", () => {
     const u = 8.6;
     expect(normal((509.7 - 490) / u)).toBeCloseTo(0.989, 3);
-    expect(decide(509.7, COVERAGE_FACTOR * u, { min: 490, max: null })).toBe("within");
+    expect(decide(509.7, 1.96 * u, { min: 490, max: null })).toBe("within");
   });
 
   it("leaves limit ≤ −5.40, y −5.47, u 0.05 unproven: probability 0.919", () => {
     const u = 0.05;
     expect(normal((-5.4 + 5.47) / u)).toBeCloseTo(0.919, 3);
-    expect(decide(-5.47, COVERAGE_FACTOR * u, { min: null, max: -5.4 })).toBe("unproven");
+    expect(decide(-5.47, 1.96 * u, { min: null, max: -5.4 })).toBe("unproven");
   });
 });

@@ -10,6 +10,7 @@ import type {
   StartDocument,
 } from "../../core/documents.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
+import { ownBudget, plainReading } from "../reading.ts";
 
 export const RECORD_ID = "0198f3a2-6c11-7d4e-9b52-3f0c1a7be201";
 
@@ -128,7 +129,7 @@ function point(
     branch,
     targetRpm: speedRpm,
     targetPa: vacuumPa,
-    reading: {
+    reading: plainReading({
       speedRpm: speedRpm + 0.6,
       speedStandardUncertaintyRpm: 0.05,
       vacuumPa: vacuumPa ?? 0,
@@ -137,12 +138,11 @@ function point(
       standardUncertaintyDeg: 0.06,
       spreadDeg: 0.11,
       turns: 20,
-      setAside: { lostTurns: 0, missingEvents: 0, extraEvents: 0 },
       dwellDeg: 60.4,
       lobeDeviationsDeg: [0.12, -0.21, 0.3, -0.21],
       fromTick: 1000,
       toTick: 5_001_000,
-    },
+    }),
   };
 }
 
@@ -155,6 +155,7 @@ export const holdDocument: HoldDocument = {
   endPa: 52_480,
   seconds: 30,
   pumpEffort: 0.41,
+  fromTick: 0,
   trace: Array.from({ length: 61 }, (_, i): readonly [number, number] => [
     i / 2,
     54_120 - Math.round((1640 * i) / 60),
@@ -167,6 +168,8 @@ function curve(xs: readonly number[], advancesDeg: readonly number[]): CurvePoin
     targetX: x,
     advanceDeg: advancesDeg[i] as number,
     standardUncertaintyDeg: 0.06,
+    coverageFactor: 2,
+    budget: ownBudget(0.06),
   }));
 }
 

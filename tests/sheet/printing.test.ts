@@ -139,7 +139,16 @@ describe("CSV", () => {
 
   it("keeps a negative advance a number", () => {
     const speed = {
-      rising: [{ x: 500, targetX: 500, advanceDeg: -1.25, standardUncertaintyDeg: 0.05 }],
+      rising: [
+        {
+          x: 500,
+          targetX: 500,
+          advanceDeg: -1.25,
+          standardUncertaintyDeg: 0.05,
+          coverageFactor: 2,
+          budget: [],
+        },
+      ],
       falling: [],
     };
     const end = { ...endDocument, result: { ...endDocument.result, speed, capsules: [] } };

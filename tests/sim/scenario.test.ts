@@ -19,6 +19,10 @@ function refusal(content: unknown): string {
   throw new Error("nothing was refused");
 }
 
+function constantRipple(perTurn: number) {
+  return { perTurn, percentAt1000Rpm: 9, constantPercent: true };
+}
+
 describe("defaults", () => {
   it("only the mechanism is required", () => {
     const scenario = parseScenario({ mechanism: {} }, "file");
@@ -82,6 +86,35 @@ describe("refusals name file, place and fault", () => {
     [{ mechanism: {}, unit: { dwellDeg: 95 } }, /unit\.dwellDeg does not fit between 4 lobes/],
     [{ mechanism: {}, unit: { lobeAnglesDeg: [0, 90, 80] } }, /unit\.lobeAnglesDeg\.2/],
     [{ mechanism: {}, unit: { lobes: 4, lobeAnglesDeg: [0, 90] } }, /unit\.lobes: give either/],
+    [{ mechanism: {}, temperatureC: 40 }, /temperatureC: tables are followed exactly/],
+    [{ mechanism: {}, rig: { spacingErrorPeakDeg: 5 } }, /rig\.spacingErrorPeakDeg: 36 edges/],
+    [
+      { mechanism: {}, rig: { ripple: [1, 2, 3].map(constantRipple) } },
+      /rig\.ripple: at most 20 % of constant ripple/,
+    ],
+    [{ mechanism: {}, pulses: { lobeErrorsDeg: [1, 2] } }, /pulses\.lobeErrorsDeg: give one/],
+    [{ mechanism: {}, pulses: { magnetic: {} } }, /pulses\.magnetic: .*trigger is contacts/],
+    [
+      { mechanism: {}, pulses: { bounce: {} }, unit: { trigger: { kind: "hall" } } },
+      /pulses\.bounce: a hall trigger has none/,
+    ],
+    [{ mechanism: {}, pulses: { contactsConnected: "first" } }, /contactsConnected: there is no/],
+    [
+      {
+        mechanism: {},
+        unit: { dwellDeg: 100 },
+        pulses: { secondSet: { arrangement: "staggered" } },
+      },
+      /pulses\.secondSet: .* fire 0 times a turn, not 4/,
+    ],
+    [
+      {
+        mechanism: {},
+        unit: { lobes: 3 },
+        pulses: { secondSet: { arrangement: "staggered" } },
+      },
+      /pulses\.secondSet: staggered sets need an even/,
+    ],
   ])("%j", (content, place) => {
     expect(refusal(content)).toMatch(place);
   });

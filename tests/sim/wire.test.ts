@@ -98,6 +98,36 @@ describe("what is on the wire", () => {
     expect(Math.abs(openTicks - 50_000)).toBeLessThanOrEqual(1000);
   });
 
+  it("keeps the rules whatever is wrong with rig and trigger", () => {
+    const bench = shortRun({
+      ...NOISY,
+      rig: {
+        ...NOISY.rig,
+        delayUs: 900,
+        spacingErrorPeakDeg: 1,
+        eccentricityDeg: 1,
+        couplingRunOutDeg: 1,
+        tickErrorPpm: -200,
+        tickHz: 100_000,
+        doubleEdgeShare: 0.3,
+        falseEventShare: 0.5,
+        missingEventShare: 0.1,
+        lostShare: 0.1,
+      },
+      pulses: {
+        bushPlayDeg: 0.5,
+        condenserUf: 0.2,
+        bounce: { fromRpm: 300 },
+        float: { fromRpm: 800, lostSharePer1000Rpm: 0.2 },
+        secondSet: { arrangement: "overlapped", offsetDeg: 3 },
+      },
+    });
+    expect(bench.malformed).toBe(0);
+    const counts = countTurns(bench);
+    expect(counts).toMatchObject({ setAside: 0, missing: 0 });
+    expect(counts.good).toBeGreaterThan(60);
+  });
+
   it("agrees with itself from turn to turn over the wrap of all counters", () => {
     const bench = new Bench(NOISY);
     bench.arm();

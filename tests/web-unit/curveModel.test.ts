@@ -42,7 +42,7 @@ describe("points", () => {
       x: 800.6,
       y: 3.74,
       branch: "rising",
-      expandedUncertaintyDeg: 0.12,
+      expandedUncertaintyDeg: 1.96 * 0.06,
     });
   });
 

@@ -57,9 +57,6 @@ export interface CurveModel {
   readonly table: readonly TablePoint[];
 }
 
-/** Expanded uncertainty at about 95 % (coverage factor 2, JCGM 100 section 6.3.3, from memory). */
-const coverageFactor = 2;
-
 export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
   const table = tablePoints(view, subject);
   const live = livePoint(view, subject);
@@ -134,7 +131,7 @@ function curvePoint(point: CurvePoint, branch: Branch, scale: number): TablePoin
     x: point.x * scale,
     y: point.advanceDeg,
     branch,
-    expandedUncertaintyDeg: coverageFactor * point.standardUncertaintyDeg,
+    expandedUncertaintyDeg: point.coverageFactor * point.standardUncertaintyDeg,
   };
 }
 
@@ -149,7 +146,7 @@ function readingPoint(point: PointDocument, subject: CurveSubject): TablePoint[]
       x: x * scaleOf(subject),
       y: reading.advanceDeg,
       branch: point.branch,
-      expandedUncertaintyDeg: coverageFactor * reading.standardUncertaintyDeg,
+      expandedUncertaintyDeg: reading.coverageFactor * reading.standardUncertaintyDeg,
     },
   ];
 }

@@ -1,0 +1,248 @@
+// Bar: sweeps that choose their readings know the whole curve in half the spindle time of even steps.
+import type { CurvePoint } from "../../core/documents.ts";
+import { parseScenario, type Scenario } from "../../sim/scenario.ts";
+import {
+  type Branch,
+  centrifugalAdvanceDeg,
+  centrifugalStartRpm,
+  centrifugalStopRpm,
+  vacuumAdvanceDeg,
+} from "../../sim/truth.ts";
+import { atMost, type Bar, beside, type Figure } from "../bar.ts";
+import { Draw } from "../draw.ts";
+import { type DrawnUnit, drawUnit } from "../drawn/unit.ts";
+import { measure, type StandInRun } from "../standIn.ts";
+import { capsuleEndPa, capsuleStartPa, installedCapsule } from "../truth.ts";
+
+const KNOWN_DEG = 0.1;
+const TIME_SHARE = 0.5;
+/** Of the places of the curve that must be known so well: what an expanded uncertainty promises. */
+const KNOWN_SHARE = 0.95;
+const PLACES = 200;
+const BRANCHES: readonly Branch[] = ["rising", "falling"];
+/** Even steps that a plan file may ask for; a run of more is reckoned from two shorter ones. */
+const EVEN_MAX = 100;
+/** Both ways of sweeping read and settle alike. */
+const COMMON = { hold: false, secondsPerReading: 4, rampRpmPerS: 300 } as const;
+
+type Axis = "speed" | "vacuum";
+
+/** One branch's truth over its axis: rpm or pascals to degrees. */
+interface Sweep {
+  readonly axis: Axis;
+  readonly low: number;
+  readonly high: number;
+  readonly truth: (x: number, branch: Branch) => number;
+}
+
+export interface ChooseResult {
+  readonly axis: Axis;
+  readonly chosenS: number;
+  readonly evenS: number;
+  readonly readings: number;
+  readonly evenSteps: number;
+  /** Places of the chosen sweep's curve known within the limit, of all places, and the largest error. */
+  readonly known: number;
+  readonly places: number;
+  readonly worstDeg: number;
+}
+
+async function job(index: number): Promise<ChooseResult> {
+  const draw = new Draw("choose", index);
+  const axis: Axis = index % 2 === 0 ? "speed" : "vacuum";
+  const unit = axis === "speed" ? drawUnit(draw) : drawUnitWithCapsule(draw);
+  const content = {
+    ...unit.scenario,
+    seed: draw.seed(),
+    rig: {
+      pickupEdges: 36,
+      couplingDeg: draw.uniform(0, 359.9),
+      sensorNoisePa: 25,
+      eventJitterUs: 1.5,
+      indexJitterUs: 1,
+    },
+  };
+  const sweep = sweepOf(axis, parseScenario(content, "scenario"));
+  const run = (plan: object) =>
+    measure({
+      unit: unit.unitFile,
+      scenario: content,
+      plan: { ...COMMON, ...plan },
+      rig: { vacuumSensorStandardUncertaintyPa: 1 },
+    });
+  const chosen = await run(chosenPlan(sweep));
+  const errors = errorsOf(sweep, chosen);
+  const evenSteps = fewestEvenSteps(sweep);
+  return {
+    axis,
+    chosenS: chosen.rigS,
+    evenS: await evenSeconds(sweep, evenSteps, run),
+    readings: BRANCHES.reduce((sum, branch) => sum + curveOf(axis, chosen, branch).length, 0),
+    evenSteps,
+    known: errors.filter((error) => error <= KNOWN_DEG).length,
+    places: errors.length,
+    worstDeg: Math.max(...errors),
+  };
+}
+
+function drawUnitWithCapsule(draw: Draw): DrawnUnit {
+  for (;;) {
+    const unit = drawUnit(draw);
+    if ((unit.scenario.capsules as unknown[]).length > 0) return unit;
+  }
+}
+
+/** From well below the start to a little past the end, in what a rig can be told. */
+function sweepOf(axis: Axis, scenario: Scenario): Sweep {
+  if (axis === "speed") {
+    const start = centrifugalStartRpm(scenario, "falling") ?? 0;
+    const high = Math.ceil(1.08 * (centrifugalStopRpm(scenario, "rising") ?? 0));
+    return {
+      axis,
+      low: Math.max(60, Math.floor(0.7 * start)),
+      high,
+      truth: (rpm, branch) => centrifugalAdvanceDeg(scenario, rpm, branch, high),
+    };
+  }
+  const capsule = installedCapsule(scenario);
+  if (capsule === null) throw new Error("the unit has no capsule");
+  return {
+    axis,
+    low: Math.floor(0.7 * capsuleStartPa(capsule, "falling")),
+    high: Math.ceil(1.08 * capsuleEndPa(capsule)),
+    truth: (pascals, branch) => vacuumAdvanceDeg(scenario, pascals, branch),
+  };
+}
+
+function chosenPlan({ axis, low, high }: Sweep): object {
+  const range = { knownWithinDeg: KNOWN_DEG };
+  return axis === "speed"
+    ? { chooseSpeeds: { ...range, lowestRpm: low, highestRpm: high }, vacuums: NONE }
+    : { speedsRpm: [], chooseVacuums: { ...range, unit: "Pa", lowest: low, highest: high } };
+}
+
+const NONE = { unit: "Pa", values: [] } as const;
+
+function evenPlan(sweep: Sweep, steps: number): object {
+  const places = evenPlaces(sweep, steps);
+  return sweep.axis === "speed"
+    ? { speedsRpm: places.map((rpm) => Math.round(10 * rpm) / 10), vacuums: NONE }
+    : { speedsRpm: [], vacuums: { unit: "Pa", values: places.map(Math.round) } };
+}
+
+function evenPlaces({ low, high }: Sweep, steps: number): number[] {
+  return Array.from({ length: steps + 1 }, (_, i) => low + ((high - low) * i) / steps);
+}
+
+function curveOf(axis: Axis, { end }: StandInRun, branch: Branch): readonly CurvePoint[] {
+  return axis === "speed" ? end.result.speed[branch] : (end.result.capsules[0]?.[branch] ?? []);
+}
+
+/** Straight lines over n², or over the vacuum: what both ways of sweeping draw between their readings. */
+function between(
+  axis: Axis,
+  points: readonly Pick<CurvePoint, "x" | "advanceDeg">[],
+  x: number,
+): number {
+  const reduced = (value: number) => (axis === "speed" ? value ** 2 : value);
+  const above = points.findIndex((point) => point.x >= x);
+  const to = points[above];
+  const from = points[above - 1];
+  if (to === undefined || from === undefined) return Number.NaN;
+  const share = (reduced(x) - reduced(from.x)) / (reduced(to.x) - reduced(from.x));
+  return from.advanceDeg + share * (to.advanceDeg - from.advanceDeg);
+}
+
+/** At even places of both branches; a place outside all readings is not known at all. */
+function errorsOf(sweep: Sweep, run: StandInRun): number[] {
+  const { axis, low, high, truth } = sweep;
+  return BRANCHES.flatMap((branch) => {
+    const curve = curveOf(axis, run, branch);
+    return Array.from({ length: PLACES }, (_, i) => {
+      const x = low + ((high - low) * (i + 0.5)) / PLACES;
+      const error = Math.abs(between(axis, curve, x) - truth(x, branch));
+      return Number.isNaN(error) ? Number.POSITIVE_INFINITY : error;
+    });
+  });
+}
+
+/** The fewest whose lines alone, through readings without any error, know as large a share of the curve. */
+function fewestEvenSteps(sweep: Sweep): number {
+  const { axis, low, high, truth } = sweep;
+  const places = Array.from(
+    { length: PLACES },
+    (_, i) => low + ((high - low) * (i + 0.5)) / PLACES,
+  );
+  const curves = BRANCHES.map((branch) => ({
+    branch,
+    truths: places.map((x) => truth(x, branch)),
+  }));
+  const enough = (steps: number) => {
+    const known = curves.flatMap(({ branch, truths }) => {
+      const points = evenPlaces(sweep, steps).map((x) => ({ x, advanceDeg: truth(x, branch) }));
+      return places.filter(
+        (x, i) => Math.abs(between(axis, points, x) - (truths[i] as number)) <= KNOWN_DEG,
+      );
+    });
+    return known.length >= KNOWN_SHARE * curves.length * places.length;
+  };
+  let steps = 3;
+  while (!enough(steps) && steps < 1000) steps++;
+  return steps;
+}
+
+async function evenSeconds(
+  sweep: Sweep,
+  steps: number,
+  run: (plan: object) => Promise<StandInRun>,
+): Promise<number> {
+  if (steps < EVEN_MAX) return (await run(evenPlan(sweep, steps))).rigS;
+  const half = (await run(evenPlan(sweep, EVEN_MAX / 2))).rigS;
+  const whole = (await run(evenPlan(sweep, EVEN_MAX - 1))).rigS;
+  return whole + ((steps - EVEN_MAX + 1) * (whole - half)) / (EVEN_MAX / 2 - 1);
+}
+
+function figures(results: readonly ChooseResult[]): readonly Figure[] {
+  return (["speed", "vacuum"] as const).flatMap((axis) => {
+    const own = results.filter((result) => result.axis === axis);
+    if (own.length === 0) return [];
+    const sum = (value: (result: ChooseResult) => number) =>
+      own.reduce((total, result) => total + value(result), 0);
+    const known = sum((result) => result.known) / sum((result) => result.places);
+    const worst = Math.max(...own.map(({ worstDeg }) => worstDeg));
+    const means = [
+      sum((r) => r.readings) / own.length,
+      sum((r) => 2 * r.evenSteps + 2) / own.length,
+    ];
+    return [
+      atMost(
+        `spindle time of a ${axis} sweep that chooses, as a share of the fewest even steps`,
+        sum((result) => result.chosenS) / sum((result) => result.evenS),
+        TIME_SHARE,
+        own.length,
+        "",
+        3,
+      ),
+      {
+        what: "… places of its curve within ± 0.1°",
+        measured: `${(100 * known).toFixed(1)} %`,
+        limit: `≥ ${100 * KNOWN_SHARE} %`,
+        count: sum((result) => result.places),
+        met: known >= KNOWN_SHARE,
+      },
+      beside("… its largest error", `${worst.toFixed(3)}°`, own.length),
+      beside(
+        "… readings a sweep, chosen and even",
+        means.map((readings) => readings.toFixed(0)).join(" and "),
+        own.length,
+      ),
+    ];
+  });
+}
+
+export const choose: Bar<ChooseResult> = {
+  name: "choose",
+  counts: { short: 40, long: 200 },
+  job,
+  figures,
+};

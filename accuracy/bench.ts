@@ -1,0 +1,131 @@
+// `npm run bench`: time of the chain from bytes to readings against plain line reading of the same bytes.
+import { ReadlineParser } from "serialport";
+import type { RigKnowledge } from "../core/angles/knowledge.ts";
+import { Measurements } from "../core/angles/measurements.ts";
+import { RunLog, type Span } from "../core/angles/runLog.ts";
+import { LineCutter } from "../core/codec/framing.ts";
+import { type Hello, parseRigLine } from "../core/codec/rigLines.ts";
+import { TurnAssembler } from "../core/turns.ts";
+import { unitFromFile } from "../core/unitFile.ts";
+import { uncheckedRig } from "./readings.ts";
+import { driveThrough } from "./standIn.ts";
+
+const LIMIT = 2.5;
+const CHUNK_BYTES = 256;
+const ROUNDS = 15;
+const TURNS_PER_READING = 400;
+const UNIT = unitFromFile({ description: "bench", lobes: 4, rotation: "cw" }, "bench");
+const SPEEDS_RPM = [300, 600, 1000, 1500, 2200, 3000, 4000];
+const SECONDS = 20;
+
+interface Recording {
+  readonly hello: Hello;
+  readonly knowledge: RigKnowledge;
+  readonly chunks: readonly Uint8Array[];
+  readonly bytes: number;
+}
+
+async function record(pickupEdges: number): Promise<Recording> {
+  const scenario = {
+    unit: { lobes: 4 },
+    mechanism: { speedTable: [[0, 0]] },
+    rig: { pickupEdges, eventJitterUs: 1.5, indexJitterUs: 1, sensorNoisePa: 25 },
+  };
+  const { hello, raw } = await driveThrough(
+    scenario,
+    SPEEDS_RPM.map((speedRpm) => ({ speedRpm, rampRpmPerS: 1000, waitS: 2, seconds: SECONDS })),
+  );
+  const whole = Buffer.concat(raw);
+  const count = Math.ceil(whole.length / CHUNK_BYTES);
+  const chunks = Array.from({ length: count }, (_, i) =>
+    Uint8Array.from(whole.subarray(i * CHUNK_BYTES, (i + 1) * CHUNK_BYTES)),
+  );
+  return { hello, knowledge: uncheckedRig(hello, 1), chunks, bytes: whole.length };
+}
+
+/** CRC, parsing, whole turns, angles, lobes and readings. Gives the number of turns. */
+function chain({ hello, knowledge, chunks }: Recording): number {
+  const log = new RunLog(knowledge, UNIT.trigger.firingEdge);
+  let measurements: Measurements | null = null;
+  const assembler = new TurnAssembler(hello, (turn) => {
+    log.pushTurn(turn);
+    const to = log.turns.length;
+    if (to % TURNS_PER_READING !== 0) return;
+    const span = { from: to - TURNS_PER_READING, to };
+    measurements ??= begin(log, knowledge, span);
+    if (measurements.add(span, { sweep: "reference", branch: null }) === null)
+      throw new Error("a reading had no events");
+  });
+  const cutter = new LineCutter((body) => {
+    const line = parseRigLine(body);
+    if (line.type === "rev") assembler.pushRev(line);
+    else if (line.type === "pick") assembler.pushPick(line);
+    else if (line.type === "vac") log.pushVacuum(line);
+  });
+  for (const chunk of chunks) cutter.push(chunk);
+  return assembler.counts.good;
+}
+
+function begin(log: RunLog, knowledge: RigKnowledge, span: Span): Measurements {
+  const lobes = log.takeReference(span, UNIT.lobeAnglesDeg);
+  if (!lobes.found) throw new Error("the recording has no lobes");
+  return new Measurements(UNIT, knowledge, log, lobes.anglesDeg);
+}
+
+/** The plain parser that comes with the serial port package. */
+function readline({ chunks }: Recording): Promise<number> {
+  const parser = new ReadlineParser({ delimiter: "\n" });
+  let lines = 0;
+  parser.on("data", () => lines++);
+  for (const chunk of chunks) parser.write(chunk);
+  parser.end();
+  return new Promise((resolve) => parser.on("end", () => resolve(lines)));
+}
+
+/** The least that a program in JavaScript could do: text, cut at each line feed. */
+function splitting({ chunks }: Recording): number {
+  let rest = "";
+  let lines = 0;
+  for (const chunk of chunks) {
+    const parts = (rest + Buffer.from(chunk).toString("latin1")).split("\n");
+    rest = parts.pop() ?? "";
+    lines += parts.length;
+  }
+  return lines;
+}
+
+async function seconds(action: () => unknown): Promise<number> {
+  const fromMs = performance.now();
+  await action();
+  return (performance.now() - fromMs) / 1000;
+}
+
+function middle(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[values.length >> 1] as number;
+}
+
+let missed = false;
+for (const pickupEdges of [36, 1]) {
+  const recording = await record(pickupEdges);
+  const times: { chain: number; readline: number; splitting: number }[] = [];
+  const turns = chain(recording);
+  // All three in turn, so that whatever else the machine does meets them alike.
+  for (let i = 0; i < ROUNDS; i++) {
+    times.push({
+      chain: await seconds(() => chain(recording)),
+      readline: await seconds(() => readline(recording)),
+      splitting: await seconds(() => splitting(recording)),
+    });
+  }
+  const chainS = middle(times.map((time) => time.chain));
+  const readlineS = middle(times.map((time) => time.readline));
+  const splittingS = middle(times.map((time) => time.splitting));
+  const met = chainS <= LIMIT * readlineS;
+  missed ||= !met;
+  process.stdout.write(
+    `${pickupEdges} edges: ${turns} turns, ${recording.bytes} bytes: ${Math.round(turns / chainS)} turns/s by the chain, ` +
+      `${(chainS / readlineS).toFixed(2)} × the time of plain line reading (limit ${LIMIT}: ${met ? "met" : "MISSED"}), ` +
+      `${(chainS / splittingS).toFixed(1)} × that of string splitting\n`,
+  );
+}
+process.exitCode = missed ? 1 : 0;

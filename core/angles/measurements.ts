@@ -1,0 +1,239 @@
+// All readings of a run together: what the run tells of its own pickup and ripple is learnt and taken out of each.
+import type { LiveDocument, PointDocument, Reading, RigFindings } from "../documents.ts";
+import type { Unit } from "../unit.ts";
+import { combined } from "./budget.ts";
+import type { RigKnowledge } from "./knowledge.ts";
+import type { TrackedTurn } from "./lobes.ts";
+import { interpolationLimitDeg } from "./phase.ts";
+import { type EdgePattern, learnPickup, type Pickup, rippleAt } from "./pickup.ts";
+import {
+  apparentAdvance,
+  followsOf,
+  lobeDeviations,
+  ownParts,
+  type ReadingContext,
+  type ReadingInput,
+  readingFrom,
+} from "./reading.ts";
+import type { RunLog, Span } from "./runLog.ts";
+import { figuresOf, type Window, type WindowFigures, windowOf } from "./window.ts";
+import {
+  type Assumed,
+  assumedRippleDeg,
+  assumedZero,
+  EDGES_THAT_SHOW,
+  rippleBetweenLobesDeg,
+  rippleScale,
+  type SlowReading,
+  toldZero,
+  type Zero,
+} from "./zero.ts";
+
+/** What a reading is for; in a vacuum sweep not speed alone moves the advance. */
+export type Place = Pick<PointDocument, "sweep" | "branch">;
+
+const LIVE_LIMIT_DEG = 0.5;
+
+interface Entry {
+  readonly span: Span;
+  readonly place: Place;
+  readonly window: Window;
+  readonly farthestRpm: number | null;
+}
+
+export class Measurements {
+  private readonly unit: Unit;
+  private readonly rig: RigKnowledge;
+  private readonly log: RunLog;
+  private readonly referenceDeg: readonly number[];
+  private readonly entries: Entry[] = [];
+  private latest: ReadingContext | null = null;
+
+  /** `referenceDeg`: the angles against which the log's turns are tracked (`takeReference`). */
+  constructor(unit: Unit, rig: RigKnowledge, log: RunLog, referenceDeg: readonly number[]) {
+    this.unit = unit;
+    this.rig = rig;
+    this.log = log;
+    this.referenceDeg = referenceDeg;
+  }
+
+  /**
+   * Takes a reading in, in the order of time, the reference first, and gives it as far as it can be
+   * known by now. Null where no event was usable; then it is forgotten.
+   */
+  add(span: Span, place: Place): Reading | null {
+    const turns = this.log.turns.slice(span.from, span.to);
+    const window = windowOf(turns, this.rig.edgesPerTurn, this.rig.tickHz);
+    const entry = { span, place, window, farthestRpm: this.farthestRpm(span, place) };
+    const pickup = this.learn([...this.entries, entry]);
+    const reference = this.entries[0] ?? entry;
+    const context = this.context(reference, pickup, this.figures(reference, pickup), null);
+    this.latest = context;
+    const reading = readingFrom(this.input(entry, this.figures(entry, pickup)), context);
+    if (reading !== null) this.entries.push(entry);
+    return reading;
+  }
+
+  /**
+   * A single turn as far as it is known by now. No advance where a corner of the speed or a pickup not
+   * yet learnt may put it off by more than LIVE_LIMIT_DEG.
+   */
+  now(turn: TrackedTurn): Pick<LiveDocument, "advanceDeg" | "lobeDeviationsDeg"> {
+    const { latest, unit } = this;
+    const unknown = { advanceDeg: null, lobeDeviationsDeg: [] };
+    if (latest === null || turn.turn.lost) return unknown;
+    const { pickup, reference } = latest;
+    const misplacedDeg = (720 * pickup.standardUncertainty) / Math.sqrt(unit.lobeAnglesDeg.length);
+    if (interpolationLimitDeg(turn.turn) + misplacedDeg > LIVE_LIMIT_DEG) return unknown;
+    const window = windowOf([turn], this.rig.edgesPerTurn, this.rig.tickHz);
+    const figures = this.figures({ window }, pickup);
+    const advanceDeg = apparentAdvance(figures, reference.figures);
+    if (Number.isNaN(advanceDeg)) return unknown;
+    return { advanceDeg, lobeDeviationsDeg: lobeDeviations(figures.lobes, latest) };
+  }
+
+  /** All readings with what the whole run told, in the order they were added; nothing without any. */
+  final(): { readonly readings: readonly Reading[]; readonly rig: RigFindings } | null {
+    const { entries } = this;
+    const [reference] = entries;
+    if (reference === undefined) return null;
+    const pickup = this.learn(entries);
+    const figures = entries.map((entry) => this.figures(entry, pickup));
+    const zero = this.zero(figures);
+    const context = this.context(reference, pickup, figures[0] as WindowFigures, zero);
+    const readings = entries.map((entry, i) =>
+      readingFrom(this.input(entry, figures[i] as WindowFigures), context),
+    );
+    return {
+      readings: readings.filter((reading) => reading !== null),
+      rig: {
+        spacingErrorsDeg: pickup.learnt
+          ? pickup.places.slice(0, -1).map((place, k) => 360 * (place - k / this.rig.edgesPerTurn))
+          : null,
+        rippleSeenDeg: rippleSeen(entries, figures),
+        rippleUnseenDegAt1000Rpm: zero.rippleDegAt1000Rpm,
+        rippleUnseenStandardUncertaintyDegAt1000Rpm: Math.sqrt(zero.covariance[0]?.[0] ?? 0),
+      },
+    };
+  }
+
+  private learn(entries: readonly Entry[]): Pickup {
+    const patterns = entries
+      .map(({ window }) => window.pattern)
+      .filter((pattern): pattern is EdgePattern => pattern !== null);
+    return learnPickup(patterns, this.rig.edgesPerTurn);
+  }
+
+  private figures({ window }: Pick<Entry, "window">, pickup: Pickup): WindowFigures {
+    const delayTicks = (this.rig.delayUs * this.rig.tickHz) / 1e6;
+    return figuresOf(window, this.referenceDeg, pickup, delayTicks);
+  }
+
+  private input({ window, span, farthestRpm }: Entry, figures: WindowFigures): ReadingInput {
+    return { window, figures, vacuums: this.log.vacuumsIn(span), farthestRpm };
+  }
+
+  /** Of the turns since the reading before, those after the speed turned round towards this one. */
+  private farthestRpm({ to }: Span, { sweep, branch }: Place): number | null {
+    if (sweep !== "speed" || branch === null) return null;
+    const since = this.entries.at(-1)?.span.to ?? 0;
+    const speeds = this.log.turns
+      .slice(since, to)
+      .map(({ turn }) => (60 * this.rig.tickHz) / turn.duringTicks);
+    const sign = branch === "rising" ? 1 : -1;
+    let farthest = Number.NEGATIVE_INFINITY;
+    let nearest = Number.POSITIVE_INFINITY;
+    for (const speed of speeds) {
+      if (sign * speed < nearest) {
+        nearest = sign * speed;
+        farthest = nearest;
+      } else farthest = Math.max(farthest, sign * speed);
+    }
+    return speeds.length === 0 ? null : sign * farthest;
+  }
+
+  private context(
+    reference: Entry,
+    pickup: Pickup,
+    figures: WindowFigures,
+    zero: Zero | null,
+  ): ReadingContext {
+    return {
+      reference: this.input(reference, figures),
+      referenceDeg: this.referenceDeg,
+      lobeAnglesDeg: this.unit.lobeAnglesDeg,
+      rig: this.rig,
+      pickup,
+      zero: zero ?? assumedZero(this.assumed({ ...reference, figures }, null)),
+      hasDwell: this.unit.trigger.kind === "contacts",
+    };
+  }
+
+  private assumed(reference: Seen, fastest: Seen | null): Assumed {
+    const { rig, unit } = this;
+    const speedRpm = reference.window.speedRpm;
+    const own = ownParts(reference, rig);
+    const shown =
+      fastest === null
+        ? null
+        : rippleBetweenLobesDeg(
+            { speedRpm, figures: reference.figures },
+            { speedRpm: fastest.window.speedRpm, figures: fastest.figures },
+          );
+    const doubtful = (360 * reference.figures.ripple.doubtful) / rippleScale(speedRpm);
+    const ripple = assumedRippleDeg(
+      rig.edgesPerTurn,
+      unit.lobeAnglesDeg.length,
+      reference.figures.ripple,
+      speedRpm,
+    );
+    return {
+      // What the pickup shows is taken off, so that the lobes' places tell of the rest only without one.
+      rippleSizeDegAt1000Rpm: Math.hypot(
+        rig.edgesPerTurn === 1 ? Math.max(ripple, shown ?? 0) : ripple,
+        doubtful,
+      ),
+      // A pickup of many edges sees what shifts one lobe against another; with few the lobes tell it.
+      rippleBetweenLobesDegAt1000Rpm:
+        rig.edgesPerTurn < EDGES_THAT_SHOW ? Math.max(ripple, shown ?? 0) : 0,
+      delayUs: rig.delayStandardUncertaintyUs,
+      delayDegreesOfFreedom: rig.delayDegreesOfFreedom,
+      referenceDeg: combined(own),
+      referenceDegreesOfFreedom: own[0]?.degreesOfFreedom ?? null,
+    };
+  }
+
+  /** Told by readings at speeds where the weights do not yet move. */
+  private zero(figures: readonly WindowFigures[]): Zero {
+    const { entries } = this;
+    const seen = entries.map(({ window }, i) => ({ window, figures: figures[i] as WindowFigures }));
+    const reference = seen[0] as Seen;
+    const fastest = seen.reduce((best, one) =>
+      one.window.speedRpm > best.window.speedRpm ? one : best,
+    );
+    const slow = entries.flatMap((entry, i): SlowReading[] => {
+      const { speedRpm } = entry.window;
+      const advanceDeg = apparentAdvance(figures[i] as WindowFigures, reference.figures);
+      if (i === 0 || entry.place.sweep === "vacuum" || Number.isNaN(advanceDeg)) return [];
+      const own = ownParts(this.input(entry, figures[i] as WindowFigures), this.rig);
+      const lobes = this.unit.lobeAnglesDeg.length;
+      const follows = followsOf(0, speedRpm, reference.window.speedRpm, lobes);
+      return [{ speedRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows }];
+    });
+    return toldZero(slow, this.assumed(reference, fastest));
+  }
+}
+
+type Seen = Pick<ReadingInput, "window" | "figures">;
+
+/** Largest angle of the ripple at the slowest reading. */
+function rippleSeen(entries: readonly Entry[], figures: readonly WindowFigures[]): number | null {
+  let slowest = 0;
+  entries.forEach(({ window }, i) => {
+    if (window.speedRpm < (entries[slowest] as Entry).window.speedRpm) slowest = i;
+  });
+  if (entries[slowest]?.window.pattern === null) return null;
+  const { ripple } = figures[slowest] as WindowFigures;
+  const angles = Array.from({ length: 360 }, (_, i) => rippleAt(ripple, i / 360));
+  return 180 * (Math.max(...angles) - Math.min(...angles));
+}

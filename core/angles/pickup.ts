@@ -1,0 +1,168 @@
+// What a run tells of its own pickup: spacing errors, which stay with the edge at any speed, and ripple, which falls with speed.
+import type { Turn } from "../turns.ts";
+import { evenPlaces, indexAngleDeg, type Places } from "./phase.ts";
+
+/** Where the edges of a steady reading seem to stand, in revolutions beside their nominal places. */
+export interface EdgePattern {
+  readonly speedRpm: number;
+  /** One entry an edge, the index (always 0) among them. */
+  readonly offsets: readonly number[];
+  /** Variance of one entry's mean. */
+  readonly variance: number;
+}
+
+/** Null without pickup lines. */
+export function edgePattern(
+  turns: readonly Turn[],
+  edgesPerTurn: number,
+  speedRpm: number,
+): EdgePattern | null {
+  const sums = new Array<number>(edgesPerTurn).fill(0);
+  const squares = new Array<number>(edgesPerTurn).fill(0);
+  let count = 0;
+  for (const turn of turns) {
+    const { edgeTicks } = turn;
+    if (edgeTicks === null) continue;
+    count++;
+    for (let k = 1; k < edgesPerTurn; k++) {
+      const offset = indexAngleDeg(turn, edgeTicks[k] as number) / 360 - k / edgesPerTurn;
+      sums[k] = (sums[k] as number) + offset;
+      squares[k] = (squares[k] as number) + offset ** 2;
+    }
+  }
+  if (count === 0 || edgesPerTurn < 2) return null;
+  const offsets = sums.map((sum) => sum / count);
+  const single = squares.reduce(
+    (sum, square, k) => sum + square / count - (offsets[k] as number) ** 2,
+    0,
+  );
+  return { speedRpm, offsets, variance: Math.max(0, single) / (edgesPerTurn - 1) / count };
+}
+
+export interface Pickup {
+  readonly places: Places;
+  /** Whether spacing errors could be told from ripple. */
+  readonly learnt: boolean;
+  /** Of one edge's place, in revolutions. */
+  readonly standardUncertainty: number;
+}
+
+/** How well a ripple keeps to the law of a fixed torque, as a share of its angle. An assumption, no source. */
+const RIPPLE_LAW_SHARE = 0.05;
+const SCALE_RPM = 1000;
+
+/**
+ * Spacing errors by least squares over readings at different speeds: offset = spacing error −
+ * ripple · (1000 rpm / speed)². A ripple of the same torque moves the shaft the less the faster it
+ * turns, a misplaced edge stays where it is.
+ */
+export function learnPickup(patterns: readonly EdgePattern[], edgesPerTurn: number): Pickup {
+  const nominal = evenPlaces(edgesPerTurn);
+  const size = rms(patterns.flatMap(({ offsets }) => offsets));
+  let spacing = new Array<number>(edgesPerTurn).fill(0);
+  let rippleSize = 0;
+  let uncertainty = Number.POSITIVE_INFINITY;
+  // Twice: how far the law of the ripple may be off is known once its size is.
+  for (let pass = 0; pass < 2; pass++) {
+    const rows = patterns.map(({ speedRpm, variance, offsets }) => {
+      const x = (SCALE_RPM / speedRpm) ** 2;
+      return {
+        offsets,
+        x,
+        weight: 1 / (variance + (RIPPLE_LAW_SHARE * rippleSize * x) ** 2 + 1e-14),
+      };
+    });
+    const s0 = sumOf(rows, ({ weight }) => weight);
+    const s1 = sumOf(rows, ({ weight, x }) => weight * x);
+    const s2 = sumOf(rows, ({ weight, x }) => weight * x * x);
+    const determinant = s0 * s2 - s1 * s1;
+    if (!(determinant > 1e-9 * s0 * s2)) break;
+    uncertainty = Math.sqrt(s2 / determinant);
+    const ripple: number[] = [];
+    spacing = spacing.map((_, k) => {
+      const y0 = sumOf(rows, ({ weight, offsets }) => weight * (offsets[k] as number));
+      const y1 = sumOf(rows, ({ weight, x, offsets }) => weight * x * (offsets[k] as number));
+      ripple.push((s1 * y0 - s0 * y1) / determinant);
+      return (s2 * y0 - s1 * y1) / determinant;
+    });
+    rippleSize = rms(ripple);
+  }
+  if (!(uncertainty < size)) {
+    return {
+      places: nominal,
+      learnt: false,
+      standardUncertainty: patterns.length === 0 ? 0 : size,
+    };
+  }
+  const places = nominal.map((place, k) => place + (spacing[k] ?? 0));
+  return { places, learnt: true, standardUncertainty: uncertainty };
+}
+
+/** Ripple of one reading as a sum of harmonics of the turn, in revolutions. */
+export interface Ripple {
+  readonly constant: number;
+  readonly harmonics: readonly {
+    readonly order: number;
+    readonly cosine: number;
+    readonly sine: number;
+  }[];
+  /** Root mean square of what the pickup can hardly tell from higher orders, in revolutions. */
+  readonly doubtful: number;
+}
+
+/** Amplitudes below this many times what chance makes are taken for chance. */
+const CHANCE = 4;
+
+/** Fewer edges than this tell no harmonic well enough to put it between the edges. */
+const EDGES_FOR_HARMONICS = 6;
+
+/** The ripple that an edge pattern leaves once the spacing errors are taken off. */
+export function rippleIn(
+  pattern: EdgePattern,
+  { places, learnt, standardUncertainty }: Pickup,
+): Ripple {
+  const { offsets, variance } = pattern;
+  const edges = offsets.length;
+  const none = { constant: 0, harmonics: [], doubtful: 0 };
+  if (!learnt || edges < EDGES_FOR_HARMONICS) return none;
+  const ripple = offsets.map((offset, k) => (places[k] as number) - k / edges - offset);
+  const chance = CHANCE ** 2 * (2 / edges) * (variance + standardUncertainty ** 2);
+  const harmonics: { order: number; cosine: number; sine: number }[] = [];
+  let doubtful = 0;
+  for (let order = 1; order < edges / 2; order++) {
+    let cosine = 0;
+    let sine = 0;
+    for (let k = 0; k < edges; k++) {
+      const angle = (2 * Math.PI * ((order * k) % edges)) / edges;
+      cosine += (2 / edges) * (ripple[k] as number) * Math.cos(angle);
+      sine += (2 / edges) * (ripple[k] as number) * Math.sin(angle);
+    }
+    const square = cosine ** 2 + sine ** 2;
+    if (square <= chance) continue;
+    harmonics.push({ order, cosine, sine });
+    // It may as well be the order edges − order seen too seldom, the less likely the higher that is.
+    const share = Math.min(1, 2 * (order / (edges - order)) ** 2);
+    doubtful += share ** 2 * square;
+  }
+  const constant = ripple.reduce((sum, one) => sum + one, 0) / edges;
+  return { constant, harmonics, doubtful: Math.sqrt(doubtful / 2) };
+}
+
+/** In revolutions, at a phase in revolutions. */
+export function rippleAt({ constant, harmonics }: Ripple, phase: number): number {
+  let sum = constant;
+  for (const { order, cosine, sine } of harmonics) {
+    const angle = 2 * Math.PI * order * phase;
+    sum += cosine * Math.cos(angle) + sine * Math.sin(angle);
+  }
+  return sum;
+}
+
+function sumOf<T>(rows: readonly T[], value: (row: T) => number): number {
+  return rows.reduce((sum, row) => sum + value(row), 0);
+}
+
+function rms(values: readonly number[]): number {
+  if (values.length === 0) return 0;
+  return Math.sqrt(sumOf(values, (value) => value ** 2) / values.length);
+}

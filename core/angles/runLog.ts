@@ -1,0 +1,102 @@
+// Everything measured in a run in the order it came: turns with their lobes, vacuum lines between them.
+import type { TriggerEdge, VacuumLine } from "../codec/rigLines.ts";
+import { type Turn, ticksBetween } from "../turns.ts";
+import { type RigKnowledge, trueVacuum } from "./knowledge.ts";
+import {
+  findLobes,
+  firingAngles,
+  type LobeMatch,
+  LobeTracker,
+  type TrackedRig,
+  type TrackedTurn,
+  untracked,
+} from "./lobes.ts";
+import { evenPlaces } from "./phase.ts";
+import { learnPickup } from "./pickup.ts";
+import { figuresOf, windowOf } from "./window.ts";
+
+interface LoggedVacuum {
+  readonly line: VacuumLine;
+  /** Turns that had come before it. */
+  readonly afterTurns: number;
+}
+
+/** Vacuum lines this many turns before or after a span cannot lie in it: they come at once, a turn comes two later. */
+const TURNS_AROUND = 20;
+
+/** Where turns of the log stand, half open. */
+export interface Span {
+  readonly from: number;
+  readonly to: number;
+}
+
+export class RunLog {
+  readonly turns: TrackedTurn[] = [];
+  private readonly vacuums: LoggedVacuum[] = [];
+  private readonly rig: TrackedRig & RigKnowledge;
+  private tracker: LobeTracker | null = null;
+
+  constructor(rig: RigKnowledge, firingEdge: TriggerEdge) {
+    this.rig = { ...rig, firingEdge };
+  }
+
+  pushTurn(turn: Turn): TrackedTurn {
+    const tracked = this.tracker?.track(turn) ?? untracked(turn);
+    this.turns.push(tracked);
+    return tracked;
+  }
+
+  /** Gives the line as a right sensor would have. */
+  pushVacuum(sensed: VacuumLine): VacuumLine {
+    const line = trueVacuum(sensed, this.rig);
+    this.vacuums.push({ line, afterTurns: this.turns.length });
+    return line;
+  }
+
+  /**
+   * Finds the lobes in the turns of the reference and follows them from there on. `anglesDeg` are those
+   * of the lobes at the reference, against which all advance of the log counts.
+   */
+  takeReference(span: Span, lobeAnglesDeg: readonly number[]): LobeMatch {
+    const { rig } = this;
+    const plain = this.turns.slice(span.from, span.to).map(({ turn }) => turn);
+    const rough = findLobes(firingAngles(plain, lobeAnglesDeg.length, rig), lobeAnglesDeg);
+    if (!rough.found) return rough;
+    const tracked = this.track(plain, rough.anglesDeg);
+    const window = windowOf(tracked, rig.edgesPerTurn, rig.tickHz);
+    const pickup = { ...learnPickup([], rig.edgesPerTurn), places: evenPlaces(rig.edgesPerTurn) };
+    const { lobes } = figuresOf(window, rough.anglesDeg, pickup, 0);
+    const anglesDeg = rough.anglesDeg.map((angle, j) => {
+      const advance = lobes[j]?.advanceDeg ?? Number.NaN;
+      return Number.isNaN(advance) ? angle : angle - advance;
+    });
+    this.turns.splice(span.from, plain.length, ...this.track(plain, anglesDeg));
+    this.tracker = new LobeTracker(anglesDeg, rig);
+    return { found: true, anglesDeg };
+  }
+
+  private track(turns: readonly Turn[], anglesDeg: readonly number[]): TrackedTurn[] {
+    const tracker = new LobeTracker(anglesDeg, this.rig);
+    return turns.map((turn) => tracker.track(turn));
+  }
+
+  /** Vacuum lines whose tick lies within a span of turns. */
+  vacuumsIn({ from, to }: Span): VacuumLine[] {
+    const first = this.turns[from]?.turn;
+    const last = this.turns[to - 1]?.turn;
+    if (first === undefined || last === undefined) return [];
+    const length = ticksBetween(first.indexTick, last.indexTick) + last.duringTicks;
+    return this.vacuums
+      .filter(
+        ({ afterTurns }) => afterTurns >= from - TURNS_AROUND && afterTurns <= to + TURNS_AROUND,
+      )
+      .map(({ line }) => line)
+      .filter((line) => ticksBetween(first.indexTick, line.tick) <= length);
+  }
+
+  /** Vacuum lines from the one with this tick on, which is the last such one that came. */
+  vacuumsFrom(tick: number): VacuumLine[] {
+    const at = this.vacuums.findLastIndex(({ line }) => line.tick === tick);
+    return at < 0 ? [] : this.vacuums.slice(at).map(({ line }) => line);
+  }
+}

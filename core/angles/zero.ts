@@ -1,0 +1,250 @@
+// What stands in every reading of a run alike: error of the reference, delay not known, ripple not seen.
+// Readings at speeds where the weights do not yet move tell of all three.
+import type { UncertaintyPart } from "../documents.ts";
+import { fitLinear } from "../fit/leastSquares.ts";
+import { part } from "./budget.ts";
+import type { Ripple } from "./pickup.ts";
+import { meanAndSpread } from "./statistics.ts";
+import type { WindowFigures } from "./window.ts";
+
+/** (1000 rpm / speed)²: how the angle of a ripple from a fixed torque goes with speed. */
+export function rippleScale(speedRpm: number): number {
+  return (1000 / speedRpm) ** 2;
+}
+
+/**
+ * How a reading's advance follows the three. A delay of 1 µs retards by 6e-6° for each rpm; what
+ * counts is the difference to the reference.
+ */
+export interface Follows {
+  /** Degrees for one degree of ripple at 1000 rpm. */
+  readonly ripple: number;
+  /** Degrees for one microsecond. */
+  readonly delay: number;
+  /** 1, or 0 for the reference itself. */
+  readonly reference: number;
+}
+
+/** What is known of them: values and, in the order ripple, delay, reference, their covariance. */
+export interface Zero {
+  readonly rippleDegAt1000Rpm: number;
+  readonly delayUs: number;
+  readonly referenceDeg: number;
+  readonly covariance: readonly (readonly number[])[];
+  /** Whether slow readings had a say. */
+  readonly told: boolean;
+  /** Standard deviation of the ripple's angle at 1000 rpm at a place of the turn where nothing told it. */
+  readonly rippleSizeDegAt1000Rpm: number;
+  /** The same of orders that shift one lobe against another. */
+  readonly rippleBetweenLobesDegAt1000Rpm: number;
+  readonly delayDegreesOfFreedom: number | null;
+  readonly referenceDegreesOfFreedom: number | null;
+}
+
+export interface Assumed {
+  readonly rippleSizeDegAt1000Rpm: number;
+  readonly rippleBetweenLobesDegAt1000Rpm: number;
+  readonly delayUs: number;
+  readonly delayDegreesOfFreedom: number | null;
+  readonly referenceDeg: number;
+  readonly referenceDegreesOfFreedom: number | null;
+}
+
+/** Nothing told: each 0 with the standard uncertainty assumed. */
+export function assumedZero(assumed: Assumed): Zero {
+  const { rippleSizeDegAt1000Rpm, delayUs, referenceDeg } = assumed;
+  const sizes = [rippleSizeDegAt1000Rpm, delayUs, referenceDeg];
+  return {
+    rippleDegAt1000Rpm: 0,
+    delayUs: 0,
+    referenceDeg: 0,
+    covariance: sizes.map((one, i) => sizes.map((_, j) => (i === j ? one ** 2 : 0))),
+    told: false,
+    rippleSizeDegAt1000Rpm,
+    rippleBetweenLobesDegAt1000Rpm: assumed.rippleBetweenLobesDegAt1000Rpm,
+    delayDegreesOfFreedom: assumed.delayDegreesOfFreedom,
+    referenceDegreesOfFreedom: assumed.referenceDegreesOfFreedom,
+  };
+}
+
+export function zeroDeg(zero: Zero, follows: Follows): number {
+  return (
+    zero.rippleDegAt1000Rpm * follows.ripple +
+    zero.delayUs * follows.delay +
+    zero.referenceDeg * follows.reference
+  );
+}
+
+/** Once slow readings had a say the three hang together, and only their sum has an uncertainty of its own. */
+export function zeroParts(zero: Zero, follows: Follows): UncertaintyPart[] {
+  const by = [follows.ripple, follows.delay, follows.reference];
+  if (zero.told) {
+    const variance = by.reduce(
+      (sum, one, i) =>
+        sum + by.reduce((row, other, j) => row + one * other * (zero.covariance[i]?.[j] ?? 0), 0),
+      0,
+    );
+    return [part("zero", Math.sqrt(Math.max(0, variance)), { shared: true })];
+  }
+  const size = (i: number) => Math.abs(by[i] as number) * Math.sqrt(zero.covariance[i]?.[i] ?? 0);
+  return [
+    part("ripple not seen", size(0), { shared: true }),
+    part("delay", size(1), { shared: true, degreesOfFreedom: zero.delayDegreesOfFreedom }),
+    part("reference", size(2), { shared: true, degreesOfFreedom: zero.referenceDegreesOfFreedom }),
+  ];
+}
+
+/**
+ * What ripple of the drive shifts a spark by at 1000 rpm where a pickup of one index sees nothing of
+ * it: an assumption, no source. From a fixed torque the angle falls with the square of speed, and with
+ * the square of how often it goes round in a turn.
+ */
+const ASSUMED_DEG = 0.005;
+/** Fewer edges than this show no ripple between them. */
+export const EDGES_THAT_SHOW = 6;
+
+/**
+ * Only as often round a turn as there are lobes, or a multiple, does ripple shift all sparks alike.
+ * Where the pickup shows ripple, what it does not show is taken to be of a torque as large.
+ */
+export function assumedRippleDeg(
+  edgesPerTurn: number,
+  lobes: number,
+  { harmonics }: Ripple,
+  speedRpm: number,
+): number {
+  const shown = edgesPerTurn < EDGES_THAT_SHOW ? 0 : edgesPerTurn / 2;
+  const order = lobes * Math.max(1, Math.ceil(shown / lobes));
+  const torques = harmonics.map((one) => Math.hypot(one.cosine, one.sine) * one.order ** 2);
+  const seen = (360 * Math.max(0, ...torques)) / Math.SQRT2 / rippleScale(speedRpm);
+  return Math.max(ASSUMED_DEG * lobes ** 2, seen) / order ** 2;
+}
+
+interface Seen {
+  readonly speedRpm: number;
+  readonly figures: WindowFigures;
+}
+
+/**
+ * Ripple of other orders than the number of lobes shows in the lobes' places, which it moves at low
+ * speed and not at high speed: what cannot be seen is taken to be at least as large as that. Null
+ * where the lobes tell nothing.
+ */
+export function rippleBetweenLobesDeg(slow: Seen, fast: Seen): number | null {
+  const scale = rippleScale(slow.speedRpm) - rippleScale(fast.speedRpm);
+  const shifts = slow.figures.lobes.map(
+    ({ advanceDeg }, j) => advanceDeg - (fast.figures.lobes[j]?.advanceDeg ?? Number.NaN),
+  );
+  const { spread } = meanAndSpread(shifts);
+  return scale > 0 && Number.isFinite(spread) ? spread / scale : null;
+}
+
+/** A reading's advance as it seems, and the standard uncertainty that is its own. */
+export interface SlowReading {
+  readonly speedRpm: number;
+  readonly advanceDeg: number;
+  readonly standardUncertaintyDeg: number;
+  readonly follows: Follows;
+}
+
+/** Speeds besides the reference's that must agree before they are believed. */
+const SPEEDS_MIN = 2;
+const MUCH_LARGER = 5;
+const AGREES = 2.5;
+const MOST_EXPECTED = 3.5;
+const LAW_SHOWS = 0.85;
+/** Speeds closer than this share are one. */
+const SAME_SPEED = 0.02;
+/** Of a reading whose turns agree better than the rest of the rig could. */
+const LEAST_DEG = 1e-4;
+
+/**
+ * From the slowest readings upward as many are taken as agree with an advance of 0 and the three
+ * errors; where the weights begin to move they no longer do. What was assumed beforehand counts as
+ * one more observation of each.
+ */
+export function toldZero(readings: readonly SlowReading[], assumed: Assumed): Zero {
+  const told = toldUnder(readings, assumed, SPEEDS_MIN);
+  if (told.told) return told;
+  // Larger ripple than assumed, in an order that no pickup of so many edges sees, shows by its law alone.
+  const rippleSizeDegAt1000Rpm =
+    MUCH_LARGER * Math.max(ASSUMED_DEG, assumed.rippleSizeDegAt1000Rpm);
+  const larger = toldUnder(readings, { ...assumed, rippleSizeDegAt1000Rpm }, SPEEDS_MIN + 1);
+  return larger.told ? larger : told;
+}
+
+function toldUnder(readings: readonly SlowReading[], assumed: Assumed, speedsMin: number): Zero {
+  const ordered = [...readings].sort((a, b) => a.speedRpm - b.speedRpm);
+  let best = assumedZero(assumed);
+  for (let count = 1; count <= ordered.length; count++) {
+    const group = ordered.slice(0, count);
+    const next = ordered[count];
+    const last = group[count - 1] as SlowReading;
+    if (next !== undefined && isSame(next.speedRpm, last.speedRpm)) continue;
+    const told = estimate(group, assumed);
+    if (!agrees(told, assumed, group)) break;
+    if (distinctSpeeds(group) >= speedsMin) best = told;
+  }
+  return best;
+}
+
+/**
+ * The law must fit, with errors that could be expected. Where ripple comes out larger than expected,
+ * speeds must also be so far apart that its law shows: a step at the first speed would fit as well.
+ */
+function agrees(told: Zero, assumed: Assumed, group: readonly SlowReading[]): boolean {
+  const ripples = group.map(({ follows }) => Math.abs(follows.ripple));
+  const lawShows = Math.min(...ripples) < LAW_SHOWS * Math.max(...ripples);
+  const sizes = [
+    [told.rippleDegAt1000Rpm, assumed.rippleSizeDegAt1000Rpm],
+    [told.delayUs, assumed.delayUs],
+    [told.referenceDeg, assumed.referenceDeg],
+  ] as const;
+  const expected = sizes.every(([value, size]) => Math.abs(value) <= MOST_EXPECTED * size);
+  const usual = Math.abs(told.rippleDegAt1000Rpm) <= assumed.rippleSizeDegAt1000Rpm;
+  if (!expected || !(usual || lawShows)) return false;
+  return group.every(
+    ({ advanceDeg, standardUncertaintyDeg, follows }) =>
+      Math.abs(advanceDeg - zeroDeg(told, follows)) <=
+      AGREES * Math.max(standardUncertaintyDeg, LEAST_DEG),
+  );
+}
+
+function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
+  const sizes = [assumed.rippleSizeDegAt1000Rpm, assumed.delayUs, assumed.referenceDeg];
+  // In units of what was assumed, so that each assumption is an observation of 0 with uncertainty 1.
+  const rows = group.map(({ follows }) =>
+    [follows.ripple, follows.delay, follows.reference].map((one, i) => one * (sizes[i] as number)),
+  );
+  const fit = fitLinear([...rows, [1, 0, 0], [0, 1, 0], [0, 0, 1]], {
+    values: [...group.map(({ advanceDeg }) => advanceDeg), 0, 0, 0],
+    standardUncertainties: [
+      ...group.map((one) => Math.max(one.standardUncertaintyDeg, LEAST_DEG)),
+      1,
+      1,
+      1,
+    ],
+  });
+  if (!fit.converged) return assumedZero(assumed);
+  const [ripple, delay, reference] = fit.parameters.map((one, i) => one * (sizes[i] as number));
+  return {
+    ...assumedZero(assumed),
+    rippleDegAt1000Rpm: ripple ?? 0,
+    delayUs: delay ?? 0,
+    referenceDeg: reference ?? 0,
+    covariance: fit.covariance.map((row, i) =>
+      row.map((one, j) => one * (sizes[i] as number) * (sizes[j] as number)),
+    ),
+    told: true,
+  };
+}
+
+function distinctSpeeds(group: readonly SlowReading[]): number {
+  return group.filter(
+    ({ speedRpm }, i) => i === 0 || !isSame(speedRpm, (group[i - 1] as SlowReading).speedRpm),
+  ).length;
+}
+
+function isSame(oneRpm: number, otherRpm: number): boolean {
+  return Math.abs(oneRpm / otherRpm - 1) < SAME_SPEED;
+}
