@@ -1,5 +1,6 @@
 // What a record says of its rig, as the measurement needs it.
-import type { Hello, VacuumLine } from "../codec/rigLines.ts";
+import { latestDeg } from "../calibration/calibration.ts";
+import type { Direction, Hello, VacuumLine } from "../codec/rigLines.ts";
 import type { RigDescription } from "../documents.ts";
 
 /** What is known of the rig's own errors before a run. Standard uncertainties by JCGM 100. */
@@ -17,7 +18,7 @@ export interface RigKnowledge {
   readonly vacuumOffsetPa: number;
   readonly vacuumGain: number;
   readonly vacuumStandardUncertaintyPa: number;
-  /** What the coupling adds to a lobe's place once per turn: amplitude, and where it is largest. */
+  /** What the coupling adds to a lobe's place once per turn: amplitude, and where it is largest, the way the unit turns. */
   readonly couplingRunOutDeg: number;
   readonly couplingPhaseDeg: number;
 }
@@ -39,7 +40,8 @@ export function uncorrectedRig({ tickHz, tickPpm, edgesPerTurn }: Hello): RigKno
   };
 }
 
-export function rigKnowledge(rig: RigDescription): RigKnowledge {
+/** Of a rig that turns a unit this way round. */
+export function rigKnowledge(rig: RigDescription, rotation: Direction): RigKnowledge {
   const { delay, coupling, vacuum } = rig.calibration ?? {};
   const bare = uncorrectedRig(rig.hello);
   return {
@@ -51,7 +53,7 @@ export function rigKnowledge(rig: RigDescription): RigKnowledge {
     vacuumGain: vacuum?.gain ?? bare.vacuumGain,
     vacuumStandardUncertaintyPa: rig.vacuumSensorStandardUncertaintyPa,
     couplingRunOutDeg: coupling?.runOutDeg ?? bare.couplingRunOutDeg,
-    couplingPhaseDeg: coupling?.phaseDeg ?? bare.couplingPhaseDeg,
+    couplingPhaseDeg: latestDeg(coupling?.phaseDeg ?? bare.couplingPhaseDeg, rotation),
   };
 }
 

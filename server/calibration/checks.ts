@@ -1,6 +1,6 @@
 // The four checks of a rig, each as the operator goes through it at the bench. Steps are common practice, no source.
 
-import type { RigCalibration } from "../../core/calibration/calibration.ts";
+import { latestDeg, type RigCalibration } from "../../core/calibration/calibration.ts";
 import { estimateCoupling } from "../../core/calibration/coupling.ts";
 import { estimateDelay } from "../../core/calibration/delay.ts";
 import { estimatePickup, type KnownAngle } from "../../core/calibration/pickup.ts";
@@ -12,12 +12,13 @@ import { planFor, type RigReach, walkLimits } from "../../core/planFile.ts";
 import type { Unit } from "../../core/unit.ts";
 import { readLocked, readPlaces } from "./lobes.ts";
 import type { Operator } from "./operator.ts";
+import type { Seat } from "./seatedPort.ts";
 import type { Session } from "./session.ts";
 
 export interface CheckBench {
   readonly operator: Operator;
-  /** Opens the rig. The stand-in's unit sits half a turn round in the second seat. */
-  readonly connect: (seat: "first" | "second") => Promise<Session>;
+  /** Opens the rig, the unit in this seat. */
+  readonly connect: (seat: Seat) => Promise<Session>;
 }
 
 /** A check without its day, and what it was worked out from. */
@@ -29,7 +30,7 @@ export interface Outcome<K extends keyof RigCalibration> {
 /** Connects, and leaves the rig stopped and disarmed whatever happens. */
 export async function withSession<T>(
   { operator, connect }: CheckBench,
-  seat: "first" | "second",
+  seat: Seat,
   work: (session: Session) => Promise<T>,
 ): Promise<T> {
   const session = await connect(seat);
@@ -246,7 +247,12 @@ export async function checkCoupling(bench: CheckBench, unit: Unit): Promise<Outc
   const { runOutDeg, phaseDeg, standardUncertaintyDeg, degreesOfFreedom, ...rest } =
     estimateCoupling(before, after);
   return {
-    found: { runOutDeg, phaseDeg, standardUncertaintyDeg, degreesOfFreedom },
+    found: {
+      runOutDeg,
+      phaseDeg: latestDeg(phaseDeg, unit.rotation),
+      standardUncertaintyDeg,
+      degreesOfFreedom,
+    },
     evidence: { ...rest, before, after },
   };
 }

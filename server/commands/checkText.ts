@@ -36,7 +36,7 @@ function valueText(check: KindOfCheck): string {
       return `${measuredDeg.toFixed(3)}° measured of ${knownDeg.toFixed(3)}° known, ${offDeg.toFixed(3)}° off, standard uncertainty ${standardUncertaintyDeg.toFixed(3)}°`;
     }
     case "coupling":
-      return `${check.runOutDeg.toFixed(3)}° once a turn, latest ${Math.round(check.phaseDeg) % 360}° after the index, standard uncertainty ${check.standardUncertaintyDeg.toFixed(3)}°`;
+      return `${check.runOutDeg.toFixed(3)}° once a turn, latest ${Math.round(check.phaseDeg) % 360}° after the index turning clockwise, standard uncertainty ${check.standardUncertaintyDeg.toFixed(3)}°`;
     case "vacuum": {
       const { offsetPa, gain, standardUncertaintyPa, lowestPa, highestPa } = check;
       const range = `${(lowestPa / 1000).toFixed(1)} to ${(highestPa / 1000).toFixed(1)} kPa`;

@@ -14,11 +14,11 @@ import {
   type Outcome,
 } from "../calibration/checks.ts";
 import { Operator } from "../calibration/operator.ts";
+import { type Seat, seatedPort } from "../calibration/seatedPort.ts";
 import { Session } from "../calibration/session.ts";
 import { checkVacuum } from "../calibration/vacuumCheck.ts";
 import { readJsonFile } from "../files.ts";
 import type { BytePort } from "../link/bytePort.ts";
-import { portFor, scenarioFor } from "../measurement.ts";
 import { keepCheck, type RigFile, rigFromFile } from "../rigFile.ts";
 import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
 import { checkText, type KindOfCheck } from "./checkText.ts";
@@ -147,7 +147,8 @@ async function carryOut<K extends CheckKind>(
       "--fast, --yes and --scenario need a stand-in rig; a real one takes its time, and moves only when you have agreed.",
     );
   }
-  const { unit: path } = options;
+  const { unit: path, scenario: played } = options;
+  const scenario = played === undefined ? null : { name: played, content: readJsonFile(played) };
   const unit =
     path === undefined ? unitFromFile(NO_UNIT, "unit") : unitFromFile(readJsonFile(path), path);
   const virtual = options.fast ? new VirtualScheduler() : null;
@@ -155,7 +156,7 @@ async function carryOut<K extends CheckKind>(
   const operator = new Operator(process.stdin, say, options.yes === true);
   const scheduler = virtual ?? new RealScheduler();
   const { connect, stop } = connector(
-    (seat) => portOf(rig, unit, options, seat, scheduler),
+    (seat) => seatedPort(rig, scenario, unit, seat, scheduler),
     scheduler,
     unit,
   );
@@ -177,8 +178,6 @@ async function carryOut<K extends CheckKind>(
   }
 }
 
-type Seat = Parameters<CheckBench["connect"]>[0];
-
 /** Opens sessions, and stops the one that is open, or the one just being opened. */
 function connector(portTo: (seat: Seat) => BytePort, scheduler: Scheduler, unit: Unit) {
   let session: Session | null = null;
@@ -194,25 +193,6 @@ function connector(portTo: (seat: Seat) => BytePort, scheduler: Scheduler, unit:
       session?.interrupt();
     },
   };
-}
-
-/** @throws FILE_INVALID */
-function portOf(
-  rig: RigFile,
-  unit: Unit,
-  { scenario: path }: CheckOptions,
-  seat: Seat,
-  scheduler: Scheduler,
-): BytePort {
-  const choice = { rig, capsule: 0 };
-  if (rig.kind === "serial") return portFor(choice, null, scheduler);
-  const file = path === undefined ? null : { name: path, content: readJsonFile(path) };
-  const scenario = scenarioFor({ rig, scenario: file }, unit);
-  if (seat === "first") return portFor(choice, scenario, scheduler);
-  // Nobody can re-seat a simulated unit by hand; and chance does not repeat itself.
-  const couplingDeg = (scenario.rig.couplingDeg + 180) % 360;
-  const reseated = { ...scenario, seed: scenario.seed + 1, rig: { ...scenario.rig, couplingDeg } };
-  return portFor(choice, reseated, scheduler);
 }
 
 /** @throws FILE_NOT_KEPT after the result was told, so that it is not lost */
