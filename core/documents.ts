@@ -274,7 +274,7 @@ export interface RunResult {
     readonly falling: readonly CurvePoint[];
   };
   readonly capsules: readonly CapsuleResult[];
-  /** Of the first rising reading of the speed sweep that tells it; null where none does. */
+  /** Of the slow reading of the speed sweep that knows it best; null where none tells it. */
   readonly dwellDeg: number | null;
   /** Largest lobe deviation either way; null without readings. */
   readonly scatterDeg: number | null;
@@ -296,10 +296,11 @@ export interface TriggerResult {
 
 export interface DwellResult {
   readonly atRpm: number;
-  /** Of each lobe at the slowest rising reading that tells it; null for a lobe that does not. */
+  /** Of each lobe, of the slow reading that knows the dwell best; null for a lobe that does not tell it. */
   readonly lobesDeg: readonly (number | null)[];
   /** 95 % coverage, of one lobe. */
   readonly lobeExpandedUncertaintyDeg: number;
+  /** From that reading on. */
   readonly overSpeed: Trend;
   /** One for each capsule; null where no reading tells it. */
   readonly overVacuum: readonly (Trend | null)[];

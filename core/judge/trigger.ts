@@ -1,37 +1,39 @@
 // What the readings tell of the trigger itself: dwell, bounce, missing openings, and the scatter in its parts.
-import type { PointDocument, Reading, TriggerResult } from "../documents.ts";
+import type { DwellResult, PointDocument, Reading, TriggerResult } from "../documents.ts";
 import { bounceOf } from "./bounce.ts";
 import type { Gathered } from "./gathered.ts";
+import { tellingDwell } from "./limits.ts";
 import { missingOf } from "./missing.ts";
 import { dwellTrend, scatterTrends } from "./trend.ts";
 
 /** Total: whatever part of a run there is. */
 export function triggerOf(gathered: Gathered): TriggerResult {
-  const { start, speedReadings, reference, capsules } = gathered;
-  const risingSpeed = rising(speedReadings, ({ speedRpm }) => speedRpm);
-  const atSpeed = risingSpeed.length > 0 || reference === null ? risingSpeed : [reference.reading];
-  const overSpeed = dwellTrend(atSpeed, ({ speedRpm }) => speedRpm);
-  const slowest = atSpeed.find(({ dwellDeg }) => dwellDeg !== null);
+  const { start, speedReadings, reference } = gathered;
+  const overSpeed = rising(speedReadings, speedOf);
+  const readings = overSpeed.length > 0 || reference === null ? overSpeed : [reference.reading];
   return {
-    dwell:
-      overSpeed === null || slowest === undefined
-        ? null
-        : {
-            atRpm: slowest.speedRpm,
-            lobesDeg: slowest.lobes.map(({ dwellDeg }) => dwellDeg),
-            lobeExpandedUncertaintyDeg: lobeUncertainty(
-              overSpeed.low.expandedUncertaintyDeg,
-              slowest,
-            ),
-            overSpeed,
-            overVacuum: capsules.map(({ readings }) => {
-              const vacuum = ({ vacuumPa }: Reading) => vacuumPa ?? Number.NaN;
-              return dwellTrend(rising(readings, vacuum), vacuum);
-            }),
-          },
+    dwell: dwellResult(readings, gathered),
     bounce: bounceOf(speedReadings),
     missing: missingOf(gathered),
-    scatter: scatterTrends(atSpeed, start?.rig.hello.tickHz ?? Number.POSITIVE_INFINITY),
+    scatter: scatterTrends(readings, start?.rig.hello.tickHz ?? Number.POSITIVE_INFINITY),
+  };
+}
+
+const speedOf = ({ speedRpm }: Reading) => speedRpm;
+const vacuumOf = ({ vacuumPa }: Reading) => vacuumPa ?? Number.NaN;
+
+/** From the reading on that the dwell is judged by: ripple of the drive has fallen there. */
+function dwellResult(readings: readonly Reading[], { capsules }: Gathered): DwellResult | null {
+  const telling = tellingDwell(readings);
+  if (telling === null) return null;
+  const overSpeed = dwellTrend(readings.slice(readings.indexOf(telling)), speedOf);
+  if (overSpeed === null) return null;
+  return {
+    atRpm: telling.speedRpm,
+    lobesDeg: telling.lobes.map(({ dwellDeg }) => dwellDeg),
+    lobeExpandedUncertaintyDeg: lobeUncertainty(overSpeed.low.expandedUncertaintyDeg, telling),
+    overSpeed,
+    overVacuum: capsules.map((capsule) => dwellTrend(rising(capsule.readings, vacuumOf), vacuumOf)),
   };
 }
 
