@@ -129,6 +129,8 @@ function trendText({ low, change }: Trend): string {
 }
 
 function foundText({ x, valueDeg, expandedUncertaintyDeg }: FigureAt): string {
+  if (valueDeg > expandedUncertaintyDeg && valueDeg < 0.005)
+    return `below 0.01° at ${speedText(x)}`;
   return valueDeg > expandedUncertaintyDeg
     ? `${fixed(valueDeg, 2)}° at ${speedText(x)}`
     : `none above ${atLeast(expandedUncertaintyDeg, 2)}° at ${speedText(x)}`;
