@@ -57,8 +57,8 @@ export function triggerFacts({ trigger, capsules }: RunResult, vacuumUnit: Vacuu
 }
 
 function lobesText({ lobesDeg, lobeExpandedUncertaintyDeg, atRpm }: DwellResult): string | null {
+  if (lobesDeg.every((deg) => deg === null)) return null;
   const told = lobesDeg.map((deg) => (deg === null ? "–" : fixed(deg, 1)));
-  if (told.length === 0) return null;
   return `${told.join(", ")}°, each ± ${atLeast(lobeExpandedUncertaintyDeg, 1)}°, at ${speedText(atRpm)}`;
 }
 
