@@ -61,6 +61,9 @@ describe("bobweight measure on the examples", () => {
     expect(sheet.out).toMatch(/simulated/i);
     const csv = await run("sheet", recordId, "--format", "csv", "--data", data);
     expect(csv.out.split("\r\n").length).toBeGreaterThan(40);
+    const budget = await run("sheet", "--format", "budget", "--at", "1200", "--data", data);
+    expect(budget.out).toMatch(/^advance .* at 1[12]\d\d\.\d rpm, rising$/m);
+    expect(budget.out).toMatch(/^coverage factor for 95 % \d\.\d\d$/m);
     const json = await run("sheet", "--format", "json", "--data", data);
     expect(JSON.stringify(JSON.parse(json.out))).toContain(recordId);
   });
