@@ -25,19 +25,21 @@ export interface Dwell {
 /** Contact springs keep up well beyond this; ripple of the drive, which the slowest readings suffer from, is past. */
 const DWELL_RPM_MAX = 1000;
 
-/** Of the slow reading that knows it best, or of the first one that tells it; null where none does. */
-export function dwellOf(readings: readonly PointDocument[]): Dwell | null {
-  const telling = readings
-    .map(({ reading }) => reading)
-    .filter(({ dwellDeg }) => dwellDeg !== null);
+/** The slow reading that knows the dwell best, or the first one that tells it; null where none does. */
+export function tellingDwell(readings: readonly Reading[]): Reading | null {
+  const telling = readings.filter(({ dwellDeg }) => dwellDeg !== null);
   const slow = telling.filter(({ speedRpm }) => speedRpm <= DWELL_RPM_MAX);
-  const known = (slow.length > 0 ? slow : telling.slice(0, 1)).reduce<Reading | null>(
+  return (slow.length > 0 ? slow : telling.slice(0, 1)).reduce<Reading | null>(
     (best, one) =>
       best === null || one.dwellStandardUncertaintyDeg < best.dwellStandardUncertaintyDeg
         ? one
         : best,
     null,
   );
+}
+
+export function dwellOf(readings: readonly PointDocument[]): Dwell | null {
+  const known = tellingDwell(readings.map(({ reading }) => reading));
   if (known === null) return null;
   return {
     dwellDeg: known.dwellDeg as number,
