@@ -274,7 +274,7 @@ export interface RunResult {
     readonly falling: readonly CurvePoint[];
   };
   readonly capsules: readonly CapsuleResult[];
-  /** Of the first rising reading of the speed sweep that tells it; null where none does. */
+  /** Of the slow reading of the speed sweep that knows it best; null where none tells it. */
   readonly dwellDeg: number | null;
   /** Largest lobe deviation either way; null without readings. */
   readonly scatterDeg: number | null;

@@ -6,6 +6,8 @@ export interface Plan {
   readonly referenceRpm: number;
   /** Rising order; measured up and back down. Empty: no speed sweep. */
   readonly speedsRpm: readonly number[];
+  /** With it the sweep chooses further speeds between the first and the last one by itself. */
+  readonly speedChoice?: SweepChoice;
   /** One entry a capsule of the unit, in its order. */
   readonly capsules: readonly CapsulePlan[];
   /** Speed held during hold tests and vacuum sweeps: below the start of the weights or beyond their stop. */
@@ -35,6 +37,18 @@ export interface CapsulePlan {
   readonly hold: HoldPlan | null;
   /** Rising order; measured up and back down. Empty: no vacuum sweep. */
   readonly vacuumsPa: readonly number[];
+  /** With it the sweep chooses further vacuums between the first and the last one by itself. */
+  readonly vacuumChoice?: SweepChoice;
+}
+
+/** A sweep that goes on until the curve is known everywhere between its first and its last place. */
+export interface SweepChoice {
+  /** Expanded uncertainty (k = 2) wanted everywhere on both branches, in distributor degrees. */
+  readonly knownWithinDeg: number;
+  /** Both branches together, the places listed included. */
+  readonly readingsMax: number;
+  /** Of rig time for the sweep. */
+  readonly secondsMax: number;
 }
 
 export interface HoldPlan {

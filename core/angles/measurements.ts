@@ -129,8 +129,9 @@ export class Measurements {
     return figuresOf(window, this.referenceDeg, pickup, delayTicks);
   }
 
-  private input({ window, span, farthestRpm }: Entry, figures: WindowFigures): ReadingInput {
-    return { window, figures, vacuums: this.log.vacuumsIn(span), farthestRpm };
+  private input({ window, span, farthestRpm, place }: Entry, figures: WindowFigures): ReadingInput {
+    const vacuums = this.log.vacuumsIn(span);
+    return { window, figures, vacuums, farthestRpm, bySpeedAlone: place.sweep !== "vacuum" };
   }
 
   /** Of the turns since the reading before, those after the speed turned round towards this one. */
@@ -218,7 +219,10 @@ export class Measurements {
       const own = ownParts(this.input(entry, figures[i] as WindowFigures), this.rig);
       const lobes = this.unit.lobeAnglesDeg.length;
       const follows = followsOf(0, speedRpm, reference.window.speedRpm, lobes);
-      return [{ speedRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows }];
+      const referenceRpm = reference.window.speedRpm;
+      return [
+        { speedRpm, referenceRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows },
+      ];
     });
     return toldZero(slow, this.assumed(reference, fastest));
   }

@@ -2,7 +2,7 @@
 import type { Turn } from "../turns.ts";
 import type { FiringEvent, Moment } from "./events.ts";
 import { type LobeEvent, type TrackedTurn, wrap180 } from "./lobes.ts";
-import { angleDeg, interpolationLimitDeg, type Places } from "./phase.ts";
+import { angleDeg, cornerIn, interpolationLimitDeg, type Places } from "./phase.ts";
 import {
   type EdgePattern,
   edgePattern,
@@ -217,10 +217,6 @@ function lobeEvents(kept: readonly (readonly Measured[])[], lobe: number): LobeE
  */
 function interpolationBound(turns: readonly TrackedTurn[]): number {
   if (turns.length === 0) return 0;
-  const bends = turns.map(({ turn }) => {
-    const { beforeTicks, duringTicks, afterTicks } = turn;
-    const sign = beforeTicks === 0 ? 1 : Math.sign(afterTicks - 2 * duringTicks + beforeTicks);
-    return sign * interpolationLimitDeg(turn);
-  });
+  const bends = turns.map(({ turn }) => Math.sign(cornerIn(turn)) * interpolationLimitDeg(turn));
   return Math.abs(meanAndSpread(bends).mean);
 }

@@ -10,7 +10,7 @@ import type {
   StartDocument,
   UncertaintyPart,
 } from "../documents.ts";
-import type { Plan } from "../plan.ts";
+import type { Plan, SweepChoice } from "../plan.ts";
 import { onsetX } from "../planFile/reach.ts";
 import type { Branch, Unit } from "../unit.ts";
 import { heldAtFarthest } from "./held.ts";
@@ -51,7 +51,11 @@ export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered 
     ended: end === undefined ? atReturn !== null : end.ending === "completed",
     speed: {
       branches: branches(speedReadings, speedPoint, "speed"),
-      plannedX: plan?.speedsRpm ?? targets(speedReadings, speedTarget),
+      plannedX: plannedWith(
+        plan?.speedsRpm,
+        plan?.speedChoice,
+        targets(speedReadings, speedTarget),
+      ),
     },
     speedReadings,
     capsules: unit.capsules.map((_, capsule) => ({
@@ -107,6 +111,17 @@ function targets(
   return [...new Set(points.map(target))].sort((a, b) => a - b);
 }
 
+/** Listed places; those that a sweep chose belong to its plan once they are read. */
+function plannedWith(
+  listed: readonly number[] | undefined,
+  choice: SweepChoice | undefined,
+  read: readonly number[],
+): readonly number[] {
+  if (listed === undefined) return read;
+  if (choice === undefined) return listed;
+  return [...new Set([...listed, ...read])].sort((a, b) => a - b);
+}
+
 function branches(
   points: readonly PointDocument[],
   convert: (point: PointDocument) => RawPoint,
@@ -140,7 +155,12 @@ function vacuumSweep(
   all: readonly PointDocument[],
 ): Sweep {
   const points = latest(all, vacuumTarget);
-  const plannedX = plan?.capsules[capsule]?.vacuumsPa ?? targets(points, vacuumTarget);
+  const capsulePlan = plan?.capsules[capsule];
+  const plannedX = plannedWith(
+    capsulePlan?.vacuumsPa,
+    capsulePlan?.vacuumChoice,
+    targets(points, vacuumTarget),
+  );
   const zero = zeroOf(unit, plan, points);
   if (zero === null) return { branches: { rising: [], falling: [] }, plannedX };
   const convert = ({ targetPa, reading }: PointDocument): RawPoint => ({

@@ -183,7 +183,7 @@ export class Run {
       rampRpmPerS: start.plan.rampRpmPerS,
       knowledge: rigKnowledge(start.rig, start.unit.rotation),
     };
-    const course = new Course(rig, start.plan, setup.unit, narrator);
+    const course = new Course(rig, start.plan, setup.unit, narrator, setup.scheduler);
     this.course = course;
     this.beatLive(rig, course);
     await course.measure();
