@@ -48,6 +48,8 @@ export class Measurements {
   private readonly referenceDeg: readonly number[];
   private readonly entries: Entry[] = [];
   private latest: ReadingContext | null = null;
+  /** Turns before this one are on no reading's way. */
+  private wayFrom = 0;
 
   /** `referenceDeg`: the angles against which the log's turns are tracked (`takeReference`). */
   constructor(unit: Unit, rig: RigKnowledge, log: RunLog, referenceDeg: readonly number[]) {
@@ -117,6 +119,11 @@ export class Measurements {
     };
   }
 
+  /** The way to the next reading begins here: what the speed did before, friction no longer holds. */
+  beginWay(): void {
+    this.wayFrom = this.log.turns.length;
+  }
+
   private learn(entries: readonly Entry[]): Pickup {
     const patterns = entries
       .map(({ window }) => window.pattern)
@@ -137,7 +144,7 @@ export class Measurements {
   /** Of the turns since the reading before, those after the speed turned round towards this one. */
   private farthestRpm({ to }: Span, { sweep, branch }: Place): number | null {
     if (sweep !== "speed" || branch === null) return null;
-    const since = this.entries.at(-1)?.span.to ?? 0;
+    const since = Math.max(this.entries.at(-1)?.span.to ?? 0, this.wayFrom);
     const speeds = this.log.turns
       .slice(since, to)
       .map(({ turn }) => (60 * this.rig.tickHz) / turn.duringTicks);

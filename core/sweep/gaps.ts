@@ -112,7 +112,11 @@ function gapBetween(
   const from = knots[index] as Knot;
   const byReadings = bend(axis, from, to, knots.slice(0, index).reverse(), knots.slice(index + 2));
   const shown = bendShown(from, to, pieces);
-  const { bendDeg, share } = together(byReadings, shown);
+  const seenFromBoth = index > 0 && index + 2 < knots.length;
+  const { bendDeg, share } =
+    shown !== null && !seenFromBoth && shown.turns >= TELLING_TURNS
+      ? shown
+      : together(byReadings, shown);
   const noiseDeg = COVERAGE * HALFWAY * Math.max(from.wholeSigma, to.wholeSigma);
   return {
     fromX: from.x,

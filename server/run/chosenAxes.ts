@@ -1,4 +1,5 @@
 // Speed and vacuum for a sweep that chooses: how to look at the range, how to come back for a reading.
+import { combined, ownOf } from "../../core/angles/budget.ts";
 import type { Reading } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
 import type { PlacedReading } from "../../core/sweep/choice.ts";
@@ -14,11 +15,16 @@ export function chosenSpeeds(
   rig: Rig,
   plan: Plan,
   read: (branch: Branch, speedRpm: number) => Promise<Reading | null>,
+  beginWay: () => void,
 ): ChosenAxis {
   const highRpm = plan.speedsRpm.at(-1) ?? plan.referenceRpm;
   return {
     axis: "speed",
-    traces: () => scout(rig, plan.referenceRpm, highRpm),
+    traces: async () => {
+      const traces = await scout(rig, plan.referenceRpm, highRpm);
+      beginWay();
+      return traces;
+    },
     read: async (branch, x) => ({ reading: await read(branch, x), reached: true }),
     goBack: (branch, x, readings) => {
       const before = lastBefore(branch, x, readings);
@@ -70,9 +76,8 @@ export function chosenVacuums(
   };
 }
 
-function degrees({ advanceDeg, standardUncertaintyDeg, spreadDeg, turns }: Reading) {
-  const repeatabilityDeg = spreadDeg / Math.sqrt(Math.max(1, turns));
-  return { advanceDeg, standardUncertaintyDeg, repeatabilityDeg };
+function degrees({ advanceDeg, standardUncertaintyDeg, budget }: Reading) {
+  return { advanceDeg, standardUncertaintyDeg, repeatabilityDeg: combined(ownOf(budget)) };
 }
 
 /** Advance of the reading that the branch meets last before x. */
