@@ -199,7 +199,7 @@ function toldUnder(readings: readonly SlowReading[], assumed: Assumed, speedsMin
  * speeds must also be so far apart that its law shows: a step at the first speed would fit as well.
  */
 function agrees(told: Zero, assumed: Assumed, group: readonly SlowReading[]): boolean {
-  const ripples = group.map(({ follows }) => Math.abs(follows.ripple));
+  const ripples = group.filter(isElsewhere).map(({ follows }) => Math.abs(follows.ripple));
   const lawShows = Math.min(...ripples) < LAW_SHOWS * Math.max(...ripples);
   const sizes = [
     [told.rippleDegAt1000Rpm, assumed.rippleSizeDegAt1000Rpm],
@@ -264,9 +264,15 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
 }
 
 function distinctSpeeds(group: readonly SlowReading[]): number {
-  return group.filter(
-    ({ speedRpm }, i) => i === 0 || !isSame(speedRpm, (group[i - 1] as SlowReading).speedRpm),
+  const elsewhere = group.filter(isElsewhere);
+  return elsewhere.filter(
+    ({ speedRpm }, i) => i === 0 || !isSame(speedRpm, (elsewhere[i - 1] as SlowReading).speedRpm),
   ).length;
+}
+
+/** At the reference's own speed ripple stands in both alike, and nothing is told of it. */
+function isElsewhere({ speedRpm, referenceRpm }: SlowReading): boolean {
+  return !isSame(speedRpm, referenceRpm);
 }
 
 function isSame(oneRpm: number, otherRpm: number): boolean {
