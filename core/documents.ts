@@ -93,7 +93,7 @@ export interface LobeFigures {
 
 /** The lobes' deviations parted by where they come from. */
 export interface Scatter {
-  /** Amplitude of what goes once round with the turn; null with fewer than three lobes. */
+  /** Amplitude of what goes once round with the turn; null with fewer than four lobes. */
   readonly oncePerTurnDeg: number | null;
   /** Where round the turn it is largest (late), in degrees after the index. */
   readonly oncePerTurnAtDeg: number | null;
