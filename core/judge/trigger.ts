@@ -1,5 +1,6 @@
 // What the readings tell of the trigger itself: dwell, bounce, missing openings, and the scatter in its parts.
-import type { DwellResult, PointDocument, Reading, TriggerResult } from "../documents.ts";
+import type { PointDocument, Reading } from "../documents.ts";
+import type { DwellResult, TriggerResult } from "../triggerResult.ts";
 import { bounceOf } from "./bounce.ts";
 import type { Gathered } from "./gathered.ts";
 import { tellingDwell } from "./limits.ts";

@@ -2,13 +2,14 @@
 
 import type { RunDocument, StartDocument } from "../documents.ts";
 import type { VacuumUnit } from "../units.ts";
-import { endDocumentOf, resultOf, startDocumentOf } from "./curves.ts";
+import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
 import { timeText } from "./figures.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
 import { picturesOf } from "./pictures.ts";
 import { capsuleReadings, speedReadings } from "./readings.ts";
+import { triggerFacts } from "./trigger.ts";
 
 export interface SheetOptions {
   readonly paper: Paper;
@@ -56,6 +57,15 @@ function factsBlocks(facts: readonly Fact[]): Block[] {
   return facts.length === 0 ? [] : [{ kind: "facts", facts }];
 }
 
+function triggerBlocks(facts: readonly Fact[]): Block[] {
+  return facts.length === 0
+    ? []
+    : [
+        { kind: "heading", text: "Trigger" },
+        { kind: "facts", facts },
+      ];
+}
+
 function tableBlocks(tables: readonly Table[]): Block[] {
   return tables.length === 0 ? [] : [{ kind: "tables", tables }];
 }
@@ -89,15 +99,17 @@ function figures(
   vacuumUnit: VacuumUnit,
 ): Block[] {
   const { unit } = start;
-  const { rows, speed, capsules } = resultOf(documents);
+  const result = resultOf(documents);
+  const { rows, speed, capsules } = result;
   return [
     ...tableBlocks(judgementTable(unit, rows, vacuumUnit)),
     ...tableBlocks(speedReadings(speed, unit.driveRatio)),
     ...tableBlocks(
       capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
     ),
+    ...triggerBlocks(triggerFacts(result, vacuumUnit)),
     { kind: "heading", text: "Conditions" },
-    { kind: "facts", facts: conditionFacts(start) },
+    { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents)) },
     { kind: "heading", text: "How far to trust the figures" },
     { kind: "paragraph", text: UNCERTAINTY_TEXT },
   ];

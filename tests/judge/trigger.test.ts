@@ -1,9 +1,10 @@
 // What the readings tell of the trigger: dwell, bounce, missing openings and the parts of the scatter.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import type { LobeFigures, Reading, RunDocument, TriggerResult } from "../../core/documents.ts";
+import type { LobeFigures, Reading, RunDocument } from "../../core/documents.ts";
 import { judge } from "../../core/judge/result.ts";
 import { planFor } from "../../core/planFile.ts";
+import type { TriggerResult } from "../../core/triggerResult.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import { documentsOf, REACH, SOUND } from "./documentList.ts";
 
