@@ -41,7 +41,7 @@ const LAG_SHARE = 0.3;
 /** A place nearer than this share of the step after it is left out. */
 const CROWDED = 0.25;
 /** Bend that a first step may have, as a share of what is wanted. */
-const BENT_SHARE = 0.3;
+const BENT_SHARE = 0.5;
 /** Where less than this share of what is wanted is bend, the readings' own uncertainty is what is too large. */
 const BEND_WORTH = 0.4;
 /** Without a trace the first look is at so many even steps. */
@@ -112,8 +112,8 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   );
   // With places still to come, only what needs no readings beyond can be judged.
   const judged = unknown.filter(
-    ({ fromX, toX, shown }) =>
-      missing.length === 0 || (shown && !missing.some((x) => x > fromX && x < toX)),
+    ({ fromX, toX, seenFromBoth }) =>
+      missing.length === 0 || (seenFromBoth && !missing.some((x) => x > fromX && x < toX)),
   );
   const wanted = judged
     .filter(({ bendDeg }) => bendDeg > BEND_WORTH * goal.knownWithinDeg)

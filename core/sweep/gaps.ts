@@ -13,8 +13,8 @@ export interface Gap {
   readonly expandedDeg: number;
   /** Where the next reading tells most. */
   readonly worstX: number;
-  /** Whether a trace tells of the gap, so that readings beyond it are not needed. */
-  readonly shown: boolean;
+  /** Whether a reading lies beyond either end, so that the slopes there are known. */
+  readonly seenFromBoth: boolean;
 }
 
 /** A reading in reduced coordinates, the uncertainty of its `x` included. */
@@ -124,7 +124,7 @@ function gapBetween(
     bendDeg,
     noiseDeg,
     expandedDeg: noiseDeg + bendDeg,
-    shown: shown !== null,
+    seenFromBoth,
     worstX: fromReduced(axis, from.u + share * (to.u - from.u)),
   };
 }
