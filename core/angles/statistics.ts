@@ -1,19 +1,57 @@
 // Means, spreads and medians of plain lists.
 
 /** Median; NaN of nothing. */
-export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  const upper = sorted[half] ?? Number.NaN;
-  return sorted.length % 2 === 1 ? upper : ((sorted[half - 1] ?? Number.NaN) + upper) / 2;
+export function median(values: ArrayLike<number>): number {
+  return medianOf(new Float64Array(values));
+}
+
+/** Median of values that may be reordered. */
+function medianOf(values: Float64Array): number {
+  const { length } = values;
+  const half = length >> 1;
+  const upper = selected(values, half);
+  if (length % 2 === 1) return upper;
+  // All that stand before it now are not larger, so the largest of them is its neighbour.
+  let lower = half === 0 ? Number.NaN : (values[0] as number);
+  for (let i = 1; i < half; i++) lower = Math.max(lower, values[i] as number);
+  return (lower + upper) / 2;
+}
+
+/**
+ * The value that would stand at `place` were they sorted; NaN beyond the end. Reorders them so that none
+ * before it is larger and none after it smaller. Source: C. A. R. Hoare, Algorithm 65 (FIND), 1961.
+ */
+function selected(values: Float64Array, place: number): number {
+  let low = 0;
+  let high = values.length - 1;
+  while (low < high) {
+    const pivot = values[(low + high) >> 1] as number;
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while ((values[i] as number) < pivot) i++;
+      while ((values[j] as number) > pivot) j--;
+      if (i > j) break;
+      const one = values[i] as number;
+      values[i++] = values[j] as number;
+      values[j--] = one;
+    }
+    if (place <= j) high = j;
+    else if (place >= i) low = i;
+    else break;
+  }
+  return values[place] ?? Number.NaN;
 }
 
 /** Mean and the standard deviation of a single value; deviation 0 for fewer than two values. */
-export function meanAndSpread(values: readonly number[]): { mean: number; spread: number } {
+export function meanAndSpread(values: ArrayLike<number>): { mean: number; spread: number } {
   const n = values.length;
-  const mean = values.reduce((sum, value) => sum + value, 0) / n;
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += values[i] as number;
+  const mean = sum / n;
   if (n < 2) return { mean, spread: 0 };
-  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  let squares = 0;
+  for (let i = 0; i < n; i++) squares += ((values[i] as number) - mean) ** 2;
   return { mean, spread: Math.sqrt(squares / (n - 1)) };
 }
 
@@ -23,12 +61,30 @@ const OUTLIER_DEVIATIONS = 6;
 
 /** Middle and half width of what belongs together: values further off are set aside. */
 export function belonging(
-  values: readonly number[],
+  values: ArrayLike<number>,
   leastWidth: number,
 ): { middle: number; width: number } {
-  const middle = median(values);
-  const deviation = median(values.map((value) => Math.abs(value - middle)));
+  const reordered = new Float64Array(values);
+  const middle = medianOf(reordered);
+  for (let i = 0; i < reordered.length; i++) {
+    reordered[i] = Math.abs((reordered[i] as number) - middle);
+  }
+  const deviation = medianOf(reordered);
   return { middle, width: Math.max(OUTLIER_DEVIATIONS * MAD_TO_SIGMA * deviation, leastWidth) };
+}
+
+/** Those that belong together, in their order. */
+export function within(
+  values: ArrayLike<number>,
+  { middle, width }: { readonly middle: number; readonly width: number },
+): Float64Array {
+  const near = new Float64Array(values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number;
+    if (Math.abs(value - middle) <= width) near[count++] = value;
+  }
+  return near.subarray(0, count);
 }
 
 /**
