@@ -67,7 +67,9 @@ export function byLobe(
     const lobe = events.lobes[i] as number;
     counts[lobe] = (counts[lobe] as number) + 1;
   }
-  const parts = Array.from(counts, (count) => new Float64Array(count));
+  const parted = new Float64Array(column.length);
+  let end = 0;
+  const parts = Array.from(counts, (count) => parted.subarray(end, (end += count)));
   counts.fill(0);
   for (let i = 0; i < column.length; i++) {
     const lobe = events.lobes[i] as number;

@@ -1,29 +1,37 @@
 // Means, spreads and medians of plain lists.
 
+/** Where values are reordered. One for all, since none outlives its call: new ones cost more than the search. */
+let scratch = new Float64Array(1024);
+
 /** Median; NaN of nothing. */
 export function median(values: ArrayLike<number>): number {
-  return medianOf(new Float64Array(values));
+  takeCopy(values);
+  return medianOfScratch(values.length);
 }
 
-/** Median of values that may be reordered. */
-function medianOf(values: Float64Array): number {
-  const { length } = values;
-  const half = length >> 1;
-  const upper = selected(values, half);
-  if (length % 2 === 1) return upper;
+function takeCopy(values: ArrayLike<number>): void {
+  if (values.length > scratch.length) scratch = new Float64Array(2 * values.length);
+  for (let i = 0; i < values.length; i++) scratch[i] = values[i] as number;
+}
+
+/** Median of the first `count` values there. */
+function medianOfScratch(count: number): number {
+  const half = count >> 1;
+  const upper = selected(scratch, count, half);
+  if (count % 2 === 1) return upper;
   // All that stand before it now are not larger, so the largest of them is its neighbour.
-  let lower = half === 0 ? Number.NaN : (values[0] as number);
-  for (let i = 1; i < half; i++) lower = Math.max(lower, values[i] as number);
+  let lower = count === 0 ? Number.NaN : (scratch[0] as number);
+  for (let i = 1; i < half; i++) lower = Math.max(lower, scratch[i] as number);
   return (lower + upper) / 2;
 }
 
 /**
- * The value that would stand at `place` were they sorted; NaN beyond the end. Reorders them so that none
- * before it is larger and none after it smaller. Source: C. A. R. Hoare, Algorithm 65 (FIND), 1961.
+ * The value that would stand at `place` were the first `count` sorted; NaN without any. Reorders them so
+ * that none before it is larger and none after it smaller. Source: C. A. R. Hoare, Algorithm 65 (FIND), 1961.
  */
-function selected(values: Float64Array, place: number): number {
+function selected(values: Float64Array, count: number, place: number): number {
   let low = 0;
-  let high = values.length - 1;
+  let high = count - 1;
   while (low < high) {
     const pivot = values[(low + high) >> 1] as number;
     let i = low;
@@ -40,7 +48,7 @@ function selected(values: Float64Array, place: number): number {
     else if (place >= i) low = i;
     else break;
   }
-  return values[place] ?? Number.NaN;
+  return count === 0 ? Number.NaN : (values[place] as number);
 }
 
 /** Mean and the standard deviation of a single value; deviation 0 for fewer than two values. */
@@ -64,12 +72,10 @@ export function belonging(
   values: ArrayLike<number>,
   leastWidth: number,
 ): { middle: number; width: number } {
-  const reordered = new Float64Array(values);
-  const middle = medianOf(reordered);
-  for (let i = 0; i < reordered.length; i++) {
-    reordered[i] = Math.abs((reordered[i] as number) - middle);
-  }
-  const deviation = medianOf(reordered);
+  takeCopy(values);
+  const middle = medianOfScratch(values.length);
+  for (let i = 0; i < values.length; i++) scratch[i] = Math.abs((scratch[i] as number) - middle);
+  const deviation = medianOfScratch(values.length);
   return { middle, width: Math.max(OUTLIER_DEVIATIONS * MAD_TO_SIGMA * deviation, leastWidth) };
 }
 
