@@ -6,6 +6,8 @@ export interface Plan {
   readonly referenceRpm: number;
   /** Rising order; measured up and back down. Empty: no speed sweep. */
   readonly speedsRpm: readonly number[];
+  /** With it the sweep chooses further speeds between the first and the last one by itself. */
+  readonly speedChoice?: SweepChoice;
   /** One entry a capsule of the unit, in its order. */
   readonly capsules: readonly CapsulePlan[];
   /** Speed held during hold tests and vacuum sweeps: below the start of the weights or beyond their stop. */
@@ -14,6 +16,21 @@ export interface Plan {
   /** A reading averages this many turns, or those of `secondsPerReading` where they are fewer. */
   readonly turnsPerReading: number;
   readonly secondsPerReading: number;
+  /**
+   * A reading of a sweep ends earlier, as soon as the standard uncertainty of its mean by the spread of
+   * its turns is this small, in distributor degrees.
+   */
+  readonly repeatsWithinDeg?: number;
+}
+
+/** Of what a sweep that chooses wants to know: what its readings may repeat within where nothing else is said. */
+const REPEATS_SHARE = 1 / 20;
+
+/** What the readings of a sweep may repeat within; null: they take their full time. */
+export function repeatsWithinDeg(plan: Plan, choice: SweepChoice | undefined): number | null {
+  return (
+    plan.repeatsWithinDeg ?? (choice === undefined ? null : REPEATS_SHARE * choice.knownWithinDeg)
+  );
 }
 
 /** Fewest turns in which a false event can be told from the true ones. */
@@ -35,6 +52,18 @@ export interface CapsulePlan {
   readonly hold: HoldPlan | null;
   /** Rising order; measured up and back down. Empty: no vacuum sweep. */
   readonly vacuumsPa: readonly number[];
+  /** With it the sweep chooses further vacuums between the first and the last one by itself. */
+  readonly vacuumChoice?: SweepChoice;
+}
+
+/** A sweep that goes on until the curve is known everywhere between its first and its last place. */
+export interface SweepChoice {
+  /** Expanded uncertainty (k = 2) wanted everywhere on both branches, in distributor degrees. */
+  readonly knownWithinDeg: number;
+  /** Both branches together, the places listed included. */
+  readonly readingsMax: number;
+  /** Of rig time for the sweep. */
+  readonly secondsMax: number;
 }
 
 export interface HoldPlan {

@@ -1,22 +1,24 @@
 // Plans: the default one for a unit, and what a plan file changes in it.
 import * as z from "zod";
 import type { CapsulePlan, HoldPlan, Plan } from "./plan.ts";
+import { type ChosenSweep, chosenSpeeds, chosenVacuums } from "./planFile/chosen.ts";
 import { defaultPlan, withZero } from "./planFile/defaultPlan.ts";
 import type { RigReach } from "./planFile/reach.ts";
 import {
+  type ChooseVacuumsFile,
   type HoldFile,
   type PlanFile,
   planFileSchema,
   type VacuumsFile,
 } from "./planFile/schema.ts";
 import { READING_MAX_S } from "./planFile/walk.ts";
-import type { Unit } from "./unit.ts";
+import type { Band, Unit } from "./unit.ts";
 import { Place, parseShape } from "./unitFile/place.ts";
 import { pascalsFrom } from "./units.ts";
 
 export { defaultPlan } from "./planFile/defaultPlan.ts";
 export type { RigReach } from "./planFile/reach.ts";
-export { timeline, walkLimits } from "./planFile/walk.ts";
+export { likelyPlaces, timeline, walkLimits } from "./planFile/walk.ts";
 
 const STEPS_MAX = 100;
 /** For a hold that the default plan lacks, since the rig has no sensor; `walkLimits` refuses it there. */
@@ -37,12 +39,14 @@ export function planFor(unit: Unit, rig: RigReach, changes: unknown, name = "the
     place.in("capsules").fail(`the unit has ${unit.capsules.length} capsules`);
   }
   const vacuumSweepRpm = file.vacuumSweepRpm ?? plan.vacuumSweepRpm;
+  const chosen = speedsToChoose(file, plan, unit, place);
   return {
     referenceRpm: file.referenceRpm ?? plan.referenceRpm,
-    speedsRpm: speeds(file, place) ?? plan.speedsRpm,
+    speedsRpm: chosen?.places ?? speeds(file, place) ?? plan.speedsRpm,
+    ...(chosen === null ? {} : { speedChoice: chosen.choice }),
     capsules: plan.capsules.map((one, i) => {
-      const own = file.capsules?.[i];
-      const changed = changedCapsule(one, own?.vacuums ?? file.vacuums, own?.hold ?? file.hold);
+      const band = unit.capsules[i]?.band ?? null;
+      const changed = changedCapsule(one, capsuleFile(file, i, place), band);
       return withZero(changed, unit, vacuumSweepRpm);
     }),
     vacuumSweepRpm,
@@ -51,6 +55,7 @@ export function planFor(unit: Unit, rig: RigReach, changes: unknown, name = "the
     secondsPerReading:
       file.secondsPerReading ??
       (file.turnsPerReading === undefined ? plan.secondsPerReading : READING_MAX_S),
+    ...(file.repeatsWithinDeg === undefined ? {} : { repeatsWithinDeg: file.repeatsWithinDeg }),
   };
 }
 
@@ -84,21 +89,46 @@ function rising(values: readonly number[], perUnit: number): readonly number[] {
   return [...new Set(rounded)].sort((a, b) => a - b);
 }
 
-function changedCapsule(
-  plan: CapsulePlan,
-  vacuums: VacuumsFile | undefined,
-  hold: HoldFile | undefined,
-): CapsulePlan {
-  return {
-    hold: changedHold(plan.hold, hold),
-    vacuumsPa:
-      vacuums === undefined
-        ? plan.vacuumsPa
-        : rising(
-            vacuums.values.map((value) => pascalsFrom(value, vacuums.unit)),
-            1,
-          ),
-  };
+function speedsToChoose(file: PlanFile, plan: Plan, unit: Unit, place: Place): ChosenSweep | null {
+  if (file.chooseSpeeds === undefined) return null;
+  const here = place.in("chooseSpeeds");
+  if (file.speedsRpm !== undefined || file.speedSteps !== undefined) {
+    here.fail("give either this or `speedsRpm` or `speedSteps`");
+  }
+  return chosenSpeeds(file.chooseSpeeds, plan.speedsRpm, unit.speedBand, here);
+}
+
+/** What a plan file says of one capsule, with the place of its own entry or of the whole file. */
+interface CapsuleFile {
+  readonly vacuums: VacuumsFile | undefined;
+  readonly chooseVacuums: ChooseVacuumsFile | undefined;
+  readonly hold: HoldFile | undefined;
+  readonly place: Place;
+}
+
+/** An entry of its own overrules what is said for every capsule. */
+function capsuleFile(file: PlanFile, index: number, whole: Place): CapsuleFile {
+  const own = file.capsules?.[index];
+  const swept = own?.vacuums !== undefined || own?.chooseVacuums !== undefined;
+  const { vacuums, chooseVacuums } = swept ? own : file;
+  const place = swept ? whole.in("capsules").in(index) : whole;
+  if (vacuums !== undefined && chooseVacuums !== undefined) {
+    place.in("chooseVacuums").fail("give either this or `vacuums`");
+  }
+  return { vacuums, chooseVacuums, hold: own?.hold ?? file.hold, place };
+}
+
+function changedCapsule(plan: CapsulePlan, file: CapsuleFile, band: Band | null): CapsulePlan {
+  const { vacuums, chooseVacuums, place } = file;
+  const hold = changedHold(plan.hold, file.hold);
+  if (chooseVacuums !== undefined) {
+    const here = place.in("chooseVacuums");
+    const { places, choice } = chosenVacuums(chooseVacuums, plan.vacuumsPa, band, here);
+    return { hold, vacuumsPa: places, vacuumChoice: choice };
+  }
+  if (vacuums === undefined) return { hold, vacuumsPa: plan.vacuumsPa };
+  const values = vacuums.values.map((value) => pascalsFrom(value, vacuums.unit));
+  return { hold, vacuumsPa: rising(values, 1) };
 }
 
 function changedHold(plan: HoldPlan | null, file: HoldFile | undefined): HoldPlan | null {

@@ -25,7 +25,10 @@ export function replay(documents: readonly RunDocument[], raw: Uint8Array): read
   const start = documents.find((document): document is StartDocument => document.type === "start");
   if (start === undefined) throw incomplete("there is no start");
   const points = documents.filter((document) => document.type === "point");
-  const log = new RunLog(rigKnowledge(start.rig), start.unit.trigger.firingEdge);
+  const log = new RunLog(
+    rigKnowledge(start.rig, start.unit.rotation),
+    start.unit.trigger.firingEdge,
+  );
   const measurements = readAll(start, points, log, raw);
   const final = measurements?.final() ?? null;
   const told: FinalDocument | null = final === null ? null : { type: "final", ...final };
@@ -53,7 +56,12 @@ function readAll(
     const span = spanOf(reference, log, 0);
     const lobes = log.takeReference(span, start.unit.lobeAnglesDeg);
     if (!lobes.found) throw incomplete("the lobes cannot be found at the reference");
-    measurements = new Measurements(start.unit, rigKnowledge(start.rig), log, lobes.anglesDeg);
+    measurements = new Measurements(
+      start.unit,
+      rigKnowledge(start.rig, start.unit.rotation),
+      log,
+      lobes.anglesDeg,
+    );
     measurements.add(span, reference);
   });
   const cutter = new LineCutter((body) => {

@@ -101,7 +101,10 @@ function recorderOf(writer: RecordWriter): Recorder {
 }
 
 /** The scenario that the stand-in rig plays. @throws FILE_INVALID */
-function scenarioFor(choice: MeasurementChoice, unit: Unit): Scenario {
+export function scenarioFor(
+  choice: Pick<MeasurementChoice, "rig" | "scenario">,
+  unit: Unit,
+): Scenario {
   const given = choice.scenario ?? { name: "the unit's own figures", content: soundScenario(unit) };
   const { min, max } = unit.dwellLimitsDeg ?? { min: null, max: null };
   const dwellDeg = min !== null && max !== null ? (min + max) / 2 : null;
@@ -123,8 +126,9 @@ function withRigSettings(content: unknown, rig: RigFile): unknown {
   return { ...content, rig: { ...own, ...settings } };
 }
 
-function portFor(
-  { rig, capsule }: MeasurementChoice,
+/** `scenario` is null only for a real rig. */
+export function portFor(
+  { rig, capsule }: Pick<MeasurementChoice, "rig" | "capsule">,
   scenario: Scenario | null,
   scheduler: Scheduler,
 ): BytePort {

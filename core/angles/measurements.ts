@@ -50,6 +50,8 @@ export class Measurements {
   private readonly referenceDeg: readonly number[];
   private readonly entries: Entry[] = [];
   private latest: ReadingContext | null = null;
+  /** Turns before this one are on no reading's way. */
+  private wayFrom = 0;
 
   /** `referenceDeg`: the angles against which the log's turns are tracked (`takeReference`). */
   constructor(unit: Unit, rig: RigKnowledge, log: RunLog, referenceDeg: readonly number[]) {
@@ -119,6 +121,11 @@ export class Measurements {
     };
   }
 
+  /** The way to the next reading begins here: what the speed did before, friction no longer holds. */
+  beginWay(): void {
+    this.wayFrom = this.log.turns.length;
+  }
+
   private learn(entries: readonly Entry[]): Pickup {
     const patterns = entries
       .map(({ window }) => window.pattern)
@@ -134,14 +141,15 @@ export class Measurements {
     return figures;
   }
 
-  private input({ window, span, farthestRpm }: Entry, figures: WindowFigures): ReadingInput {
-    return { window, figures, vacuums: this.log.vacuumsIn(span), farthestRpm };
+  private input({ window, span, farthestRpm, place }: Entry, figures: WindowFigures): ReadingInput {
+    const vacuums = this.log.vacuumsIn(span);
+    return { window, figures, vacuums, farthestRpm, bySpeedAlone: place.sweep !== "vacuum" };
   }
 
   /** Of the turns since the reading before, those after the speed turned round towards this one. */
   private farthestRpm({ to }: Span, { sweep, branch }: Place): number | null {
     if (sweep !== "speed" || branch === null) return null;
-    const since = this.entries.at(-1)?.span.to ?? 0;
+    const since = Math.max(this.entries.at(-1)?.span.to ?? 0, this.wayFrom);
     const speeds = this.log.turns
       .slice(since, to)
       .map(({ turn }) => (60 * this.rig.tickHz) / turn.duringTicks);
@@ -223,7 +231,10 @@ export class Measurements {
       const own = ownParts(this.input(entry, figures[i] as WindowFigures), this.rig);
       const lobes = this.unit.lobeAnglesDeg.length;
       const follows = followsOf(0, speedRpm, reference.window.speedRpm, lobes);
-      return [{ speedRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows }];
+      const referenceRpm = reference.window.speedRpm;
+      return [
+        { speedRpm, referenceRpm, advanceDeg, standardUncertaintyDeg: combined(own), follows },
+      ];
     });
     return toldZero(slow, this.assumed(reference, fastest));
   }

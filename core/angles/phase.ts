@@ -54,26 +54,34 @@ export function throughIndexes(cubic: Cubic, turn: Turn): void {
 }
 
 /**
- * Largest share of a third difference of the index times by which the cubic can miss at a corner of
- * the speed, wherever in the four pulses the corner lies (the worst one is near the first).
+ * Most that the cubic misses at a corner of the speed, in third divided differences times the cube of
+ * the turn's own period: 2 / (3√3), found by trying all corners between the four pulses, however
+ * unequal their distances.
  */
-const CORNER_SHARE = 0.065;
+const CORNER_SHARE = 0.385;
 /** Three pulses know nothing of a change of acceleration; the most that one of their second difference hides. */
 const FIRST_TURN_SHARE = 0.125;
 
 /**
  * How far off an angle of this turn may be where the acceleration changes within the pulses around
  * it, in degrees either way. With one index per turn nobody can know where in the turn a corner lies,
- * but its size shows: third differences of the pulse times vanish on a steady ramp only.
+ * but its size shows: the third divided difference vanishes on a steady ramp only.
  */
 export function interpolationLimitDeg(turn: Turn): number {
-  const { beforeTicks, duringTicks, afterTicks, edgeTicks } = turn;
-  const bend =
-    beforeTicks === 0
-      ? FIRST_TURN_SHARE * (afterTicks - duringTicks)
-      : CORNER_SHARE * (afterTicks - 2 * duringTicks + beforeTicks);
-  const spaces = edgeTicks === null ? 1 : edgeTicks.length - 1;
-  return (360 * Math.abs(bend)) / duringTicks / spaces ** 2;
+  const spaces = turn.edgeTicks === null ? 1 : turn.edgeTicks.length - 1;
+  return (360 * Math.abs(cornerIn(turn))) / spaces ** 2;
+}
+
+/** The same with its sign, for one index per turn, in revolutions. */
+export function cornerIn({ beforeTicks, duringTicks, afterTicks }: Turn): number {
+  if (beforeTicks === 0) return (FIRST_TURN_SHARE * (afterTicks - duringTicks)) / duringTicks;
+  const d01 = 1 / beforeTicks;
+  const d12 = 1 / duringTicks;
+  const d23 = 1 / afterTicks;
+  const d012 = (d12 - d01) / (beforeTicks + duringTicks);
+  const d123 = (d23 - d12) / (duringTicks + afterTicks);
+  const third = (d123 - d012) / (beforeTicks + duringTicks + afterTicks);
+  return CORNER_SHARE * third * duringTicks ** 3;
 }
 
 /** Two edges a turn are too few for four within it, so the next or last index helps. */

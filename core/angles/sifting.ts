@@ -68,8 +68,12 @@ export function byLobe(
     counts[lobe] = (counts[lobe] as number) + 1;
   }
   const parted = new Float64Array(column.length);
-  let end = 0;
-  const parts = Array.from(counts, (count) => parted.subarray(end, (end += count)));
+  let from = 0;
+  const parts = Array.from(counts, (count) => {
+    const part = parted.subarray(from, from + count);
+    from += count;
+    return part;
+  });
   counts.fill(0);
   for (let i = 0; i < column.length; i++) {
     const lobe = events.lobes[i] as number;

@@ -2,7 +2,7 @@
 import type { Turn } from "../turns.ts";
 import type { TrackedTurn } from "./lobes.ts";
 import { type MeasuredEvents, measuredEvents } from "./measuredEvents.ts";
-import { interpolationLimitDeg } from "./phase.ts";
+import { cornerIn, interpolationLimitDeg } from "./phase.ts";
 import { type EdgePattern, edgePattern, type Pickup, type Ripple, rippleIn } from "./pickup.ts";
 import { byLobe, finite, sift } from "./sifting.ts";
 import { belonging, drift, meanAndSpread, within } from "./statistics.ts";
@@ -61,6 +61,7 @@ export interface WindowFigures {
   readonly ripple: Ripple;
 }
 
+/** Dwells of a lobe closer than this to their middle always count. */
 const LEAST_DWELL_WIDTH_DEG = 0.6;
 
 /** `referenceDeg`: the tracker's. `delayTicks`: by which the trigger's ticks come late. */
@@ -132,10 +133,6 @@ function turnMeans(kept: MeasuredEvents, lobes: readonly LobeEvents[]): number[]
  */
 function interpolationBound(turns: readonly TrackedTurn[]): number {
   if (turns.length === 0) return 0;
-  const bends = turns.map(({ turn }) => {
-    const { beforeTicks, duringTicks, afterTicks } = turn;
-    const sign = beforeTicks === 0 ? 1 : Math.sign(afterTicks - 2 * duringTicks + beforeTicks);
-    return sign * interpolationLimitDeg(turn);
-  });
+  const bends = turns.map(({ turn }) => Math.sign(cornerIn(turn)) * interpolationLimitDeg(turn));
   return Math.abs(meanAndSpread(bends).mean);
 }

@@ -31,8 +31,9 @@ export interface Zero {
   readonly delayUs: number;
   readonly referenceDeg: number;
   readonly covariance: readonly (readonly number[])[];
-  /** Whether slow readings had a say. */
+  /** Whether slow readings had a say, and up to which speed. */
   readonly told: boolean;
+  readonly toldUpToRpm: number;
   /** Standard deviation of the ripple's angle at 1000 rpm at a place of the turn where nothing told it. */
   readonly rippleSizeDegAt1000Rpm: number;
   /** The same of orders that shift one lobe against another. */
@@ -60,6 +61,7 @@ export function assumedZero(assumed: Assumed): Zero {
     referenceDeg: 0,
     covariance: sizes.map((one, i) => sizes.map((_, j) => (i === j ? one ** 2 : 0))),
     told: false,
+    toldUpToRpm: 0,
     rippleSizeDegAt1000Rpm,
     rippleBetweenLobesDegAt1000Rpm: assumed.rippleBetweenLobesDegAt1000Rpm,
     delayDegreesOfFreedom: assumed.delayDegreesOfFreedom,
@@ -142,6 +144,7 @@ export function rippleBetweenLobesDeg(slow: Seen, fast: Seen): number | null {
 /** A reading's advance as it seems, and the standard uncertainty that is its own. */
 export interface SlowReading {
   readonly speedRpm: number;
+  readonly referenceRpm: number;
   readonly advanceDeg: number;
   readonly standardUncertaintyDeg: number;
   readonly follows: Follows;
@@ -153,6 +156,9 @@ const MUCH_LARGER = 5;
 const AGREES = 2.5;
 const MOST_EXPECTED = 3.5;
 const LAW_SHOWS = 0.85;
+/** How far ripple may be off its law, as a share of its angle: large ripple is no sine in time. */
+const LAW_DOUBT = 0.05;
+const FALLEN = 0.5;
 /** Speeds closer than this share are one. */
 const SAME_SPEED = 0.02;
 /** Of a reading whose turns agree better than the rest of the rig could. */
@@ -183,7 +189,7 @@ function toldUnder(readings: readonly SlowReading[], assumed: Assumed, speedsMin
     if (next !== undefined && isSame(next.speedRpm, last.speedRpm)) continue;
     const told = estimate(group, assumed);
     if (!agrees(told, assumed, group)) break;
-    if (distinctSpeeds(group) >= speedsMin) best = told;
+    if (distinctSpeeds(group) >= speedsMin && reachesFar(group)) best = told;
   }
   return best;
 }
@@ -206,7 +212,19 @@ function agrees(told: Zero, assumed: Assumed, group: readonly SlowReading[]): bo
   return group.every(
     ({ advanceDeg, standardUncertaintyDeg, follows }) =>
       Math.abs(advanceDeg - zeroDeg(told, follows)) <=
-      AGREES * Math.max(standardUncertaintyDeg, LEAST_DEG),
+      AGREES *
+        Math.hypot(
+          Math.max(standardUncertaintyDeg, LEAST_DEG),
+          LAW_DOUBT * told.rippleDegAt1000Rpm * follows.ripple,
+        ),
+  );
+}
+
+/** Readings hardly faster than the reference tell next to nothing: ripple must have fallen to half. */
+function reachesFar(group: readonly SlowReading[]): boolean {
+  const { referenceRpm } = group[0] as SlowReading;
+  return group.some(
+    ({ follows }) => Math.abs(follows.ripple) >= FALLEN * rippleScale(referenceRpm),
   );
 }
 
@@ -226,16 +244,22 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
     ],
   });
   if (!fit.converged) return assumedZero(assumed);
-  const [ripple, delay, reference] = fit.parameters.map((one, i) => one * (sizes[i] as number));
+  const [ripple = 0, delay, reference] = fit.parameters.map((one, i) => one * (sizes[i] as number));
   return {
     ...assumedZero(assumed),
-    rippleDegAt1000Rpm: ripple ?? 0,
+    // What was found at one place of the turn says as much of the size elsewhere as what was assumed.
+    rippleSizeDegAt1000Rpm: Math.hypot(assumed.rippleSizeDegAt1000Rpm, ripple) / Math.SQRT2,
+    rippleDegAt1000Rpm: ripple,
     delayUs: delay ?? 0,
     referenceDeg: reference ?? 0,
     covariance: fit.covariance.map((row, i) =>
-      row.map((one, j) => one * (sizes[i] as number) * (sizes[j] as number)),
+      row.map((one, j) => {
+        const doubt = i === 0 && j === 0 ? (LAW_DOUBT * ripple) ** 2 : 0;
+        return one * (sizes[i] as number) * (sizes[j] as number) + doubt;
+      }),
     ),
     told: true,
+    toldUpToRpm: Math.max(...group.map(({ speedRpm }) => speedRpm)),
   };
 }
 

@@ -62,8 +62,11 @@ interface Line {
   readonly bend: UncertaintyPart;
 }
 
-/** So straight are curves near their start that three readings show no bend in. An assumption, no source. */
-const STRAIGHT_SHARE = 0.1;
+/**
+ * How far a curve may bend on the way down to zero, as a share of that way, where three readings show
+ * no bend: weights by their levers, a capsule's spring hardly. An assumption, no source.
+ */
+const STRAIGHT_SHARE = { 1: 0.05, 2: 0.1 } as const;
 
 /** How much further down a parabola through three readings would meet zero, in powers of x. */
 function bendAt(
@@ -99,7 +102,10 @@ function lineToZero(
   const toX = 1 / (power * x ** (power - 1));
   // An error that stands in both alike moves the line as a whole.
   const distance = low.x ** power - raised;
-  const straight = Math.max(STRAIGHT_SHARE * distance, Math.abs(bendAt(low, high, beyond, power)));
+  const straight = Math.max(
+    STRAIGHT_SHARE[power] * distance,
+    Math.abs(bendAt(low, high, beyond, power)),
+  );
   return {
     x,
     bend: part("between readings", (straight * toX) / Math.sqrt(3), { shape: "rectangular" }),

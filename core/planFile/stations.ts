@@ -38,7 +38,7 @@ export function stations(wanted: SweepWanted): readonly number[] {
 }
 
 /** Rows, and a start range in quarters: the bracket around the start is part of its uncertainty. */
-function printedPlaces(band: Band | null): readonly number[] {
+export function printedPlaces(band: Band | null): readonly number[] {
   return (band?.rows ?? []).flatMap((row) => {
     if (row.kind !== "start") return row.x === null ? [] : [row.x];
     const { fromX, toX } = row;

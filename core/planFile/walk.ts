@@ -1,6 +1,7 @@
 // Walks a plan before anything moves: is every step within what unit and rig allow, and how long does it take?
 import { BobweightError } from "../errors.ts";
-import { type HoldPlan, type Plan, STEADY_WINDOW, turnsAt } from "../plan.ts";
+import { type HoldPlan, type Plan, STEADY_WINDOW, type SweepChoice, turnsAt } from "../plan.ts";
+import { scoutSeconds } from "../sweep/scout.ts";
 import type { Unit } from "../unit.ts";
 import { highestSpeedRpm, highestVacuumPa, type RigReach } from "./reach.ts";
 
@@ -11,6 +12,9 @@ const READINGS_MAX = 200;
 const TURNS_MIN = 2;
 const TURNS_MAX = 2000;
 const HOLD_MAX_S = 600;
+const KNOWN_MIN_DEG = 0.02;
+const KNOWN_MAX_DEG = 5;
+const CHOICE_MAX_S = 7200;
 /** Also what a plan gets that states turns alone: no reading takes longer. */
 export const READING_MAX_S = 600;
 /** Speeds go to the rig in tenths of an rpm (protocol clause 1.7), so a limit may be met by rounding. */
@@ -30,7 +34,7 @@ export function walkLimits(plan: Plan, unit: Unit, rig: RigReach): void {
   if (plan.capsules.length !== unit.capsules.length) {
     beyond("capsules", `${plan.capsules.length} in the plan, ${unit.capsules.length} in the unit`);
   }
-  for (const [i, { hold, vacuumsPa }] of plan.capsules.entries()) {
+  for (const [i, { hold, vacuumsPa, vacuumChoice }] of plan.capsules.entries()) {
     const name = unit.capsules[i]?.name ?? `capsule ${i + 1}`;
     if (hold !== null) {
       speedStep("speed of vacuum sweeps", plan.vacuumSweepRpm);
@@ -39,17 +43,36 @@ export function walkLimits(plan: Plan, unit: Unit, rig: RigReach): void {
     if (vacuumsPa.length > 0) speedStep("speed of vacuum sweeps", plan.vacuumSweepRpm);
     for (const vacuumPa of vacuumsPa) checkVacuum(`vacuum sweep of the ${name}`, vacuumPa, rig);
     checkRising(`vacuum sweep of the ${name}`, vacuumsPa);
+    checkChoice(`vacuum sweep of the ${name}`, vacuumChoice, vacuumsPa);
   }
   for (const rpm of plan.speedsRpm) speedStep("speed sweep", rpm);
   checkRising("speed sweep", plan.speedsRpm);
+  checkChoice("speed sweep", plan.speedChoice, plan.speedsRpm);
   const readings = readingsOf(plan);
   if (readings > READINGS_MAX) beyond("plan", `${readings} readings are more than ${READINGS_MAX}`);
 }
 
-/** Readings of a whole run, reference and return included. */
+/** Readings of a whole run at most, reference and return included. */
 function readingsOf(plan: Plan): number {
-  const vacuums = plan.capsules.reduce((sum, one) => sum + one.vacuumsPa.length, 0);
-  return 2 + 2 * plan.speedsRpm.length + 2 * vacuums;
+  const most = (places: readonly number[], choice: SweepChoice | undefined) =>
+    choice?.readingsMax ?? 2 * places.length;
+  return plan.capsules.reduce(
+    (sum, one) => sum + most(one.vacuumsPa, one.vacuumChoice),
+    2 + most(plan.speedsRpm, plan.speedChoice),
+  );
+}
+
+/** What is chosen lies between the first and the last place, so that these two bound it. */
+function checkChoice(
+  step: string,
+  choice: SweepChoice | undefined,
+  places: readonly number[],
+): void {
+  if (choice === undefined) return;
+  if (places.length < 2) beyond(step, "there is no range to choose from");
+  checkWithin(step, choice.knownWithinDeg, KNOWN_MIN_DEG, KNOWN_MAX_DEG, "degrees");
+  checkWithin(step, choice.readingsMax, 2 * places.length, READINGS_MAX, "readings");
+  checkWithin(step, choice.secondsMax, 1, CHOICE_MAX_S, "seconds");
 }
 
 function checkSpeed(step: string, rpm: number, unit: Unit, rig: RigReach): void {
@@ -108,10 +131,25 @@ function beyond(step: string, what: string): never {
 }
 
 const VACUUM_STEP_S = 1.5;
+/** Readings that a sweep mostly chooses on each branch; only for telling how long it will take. */
+const CHOSEN_READINGS = { speed: 14, vacuum: 9 } as const;
+
+/** Places that a sweep has or, where it chooses them, is likely to have: as many, evenly spread. */
+export function likelyPlaces(
+  axis: "speed" | "vacuum",
+  places: readonly number[],
+  choice: SweepChoice | undefined,
+): readonly number[] {
+  const [low, high] = [places[0], places.at(-1)];
+  if (choice === undefined || low === undefined || high === undefined) return places;
+  const most = Math.floor(choice.readingsMax / 2);
+  const count = Math.min(most, Math.max(places.length, CHOSEN_READINGS[axis]));
+  return Array.from({ length: count }, (_, i) => low + ((high - low) * i) / (count - 1));
+}
 
 /**
  * Seconds of rig time after which each reading or hold test should be done, in their order; the last
- * one ends the run. An estimate for people, good to some tenths.
+ * one ends the run. An estimate for people, good to some tenths for listed places.
  */
 export function timeline(plan: Plan): number[] {
   const windowS = (rpm: number) => Math.max((STEADY_WINDOW.turns * 60) / rpm, STEADY_WINDOW.leastS);
@@ -126,23 +164,28 @@ export function timeline(plan: Plan): number[] {
     seconds += windows * windowS(rpm) + (turnsAt(plan, rpm) * 60) / rpm;
     done.push(seconds);
   };
-  const { referenceRpm, speedsRpm, vacuumSweepRpm } = plan;
+  const { referenceRpm, vacuumSweepRpm } = plan;
   go(referenceRpm);
   read(referenceRpm, 1);
-  for (const { hold, vacuumsPa } of plan.capsules) {
+  for (const { hold, vacuumsPa, vacuumChoice } of plan.capsules) {
     if (hold === null && vacuumsPa.length === 0) continue;
     go(vacuumSweepRpm);
     if (hold !== null) {
       seconds += VACUUM_STEP_S + hold.settleS + hold.seconds;
       done.push(seconds);
     }
-    for (let i = 0; i < 2 * vacuumsPa.length; i++) {
+    const vacuums = likelyPlaces("vacuum", vacuumsPa, vacuumChoice).length;
+    for (let i = 0; i < 2 * vacuums; i++) {
       seconds += VACUUM_STEP_S;
       read(vacuumSweepRpm, 2);
     }
   }
-  // The first speed is approached from below.
+  const speedsRpm = likelyPlaces("speed", plan.speedsRpm, plan.speedChoice);
+  // The first speed is approached from below, and a sweep that chooses looks at the whole range first.
   if (speedsRpm.length > 0) go(referenceRpm);
+  if (plan.speedChoice !== undefined) {
+    seconds += scoutSeconds(referenceRpm, plan.speedsRpm.at(-1) ?? referenceRpm, plan.rampRpmPerS);
+  }
   for (const rpm of [...speedsRpm, ...[...speedsRpm].reverse(), referenceRpm]) {
     go(rpm);
     read(rpm, 1);

@@ -5,8 +5,18 @@ import type { Span } from "../../core/angles/runLog.ts";
 import type { FinalDocument, Reading } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { holdFrom, holdSeconds } from "../../core/hold.ts";
-import { type CapsulePlan, type HoldPlan, type Plan, turnsAt } from "../../core/plan.ts";
+import {
+  type CapsulePlan,
+  type HoldPlan,
+  type Plan,
+  repeatsWithinDeg,
+  type SweepChoice,
+  turnsAt,
+} from "../../core/plan.ts";
+import type { Scheduler } from "../../core/scheduler.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
+import { Choosing, type ChosenReading } from "./choosing.ts";
+import { chosenSpeeds, chosenVacuums } from "./chosenAxes.ts";
 import {
   approachSpeed,
   collectTurns,
@@ -15,7 +25,6 @@ import {
   type Rig,
   send,
   settle,
-  type VacuumReached,
   vent,
 } from "./moves.ts";
 import type { Narrator, Station } from "./narrator.ts";
@@ -28,13 +37,15 @@ export class Course {
   private readonly plan: Plan;
   private readonly unit: Unit;
   private readonly narrator: Narrator;
+  private readonly scheduler: Scheduler;
   private found: Measurements | null = null;
 
-  constructor(rig: Rig, plan: Plan, unit: Unit, narrator: Narrator) {
+  constructor(rig: Rig, plan: Plan, unit: Unit, narrator: Narrator, scheduler: Scheduler) {
     this.rig = rig;
     this.plan = plan;
     this.unit = unit;
     this.narrator = narrator;
+    this.scheduler = scheduler;
   }
 
   /** Null until the reference has been taken. */
@@ -68,7 +79,7 @@ export class Course {
     narrator.step("reference", this.still());
     await goToSpeed(rig, plan.referenceRpm);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, plan.referenceRpm), plan.referenceRpm);
+    const span = await collectTurns(rig, turnsAt(plan, plan.referenceRpm), plan.referenceRpm, null);
     const { log } = rig.watch;
     const lobes = log.takeReference(span, unit.lobeAnglesDeg);
     if (!lobes.found) throw lobesUnknown(lobes.eventsPerTurn, unit);
@@ -79,19 +90,34 @@ export class Course {
   }
 
   private async measureCapsule(index: number, capsule: CapsulePlan): Promise<void> {
-    const { rig, narrator } = this;
+    const { rig } = this;
     if (capsule.hold === null && capsule.vacuumsPa.length === 0) return;
     await goToSpeed(rig, this.plan.vacuumSweepRpm);
     if (capsule.hold !== null) await this.holdTest(index, capsule.hold);
     await vent(rig);
+    if (capsule.vacuumChoice === undefined) await this.sweepVacuums(index, capsule);
+    else await this.chooseVacuums(index, capsule, capsule.vacuumChoice);
+    await vent(rig);
+  }
+
+  private async chooseVacuums(
+    index: number,
+    { vacuumsPa }: CapsulePlan,
+    choice: SweepChoice,
+  ): Promise<void> {
+    const { rig, narrator, scheduler } = this;
+    const on = chosenVacuums(rig, vacuumsPa.at(-1) ?? 0, (branch, targetPa) =>
+      this.readVacuum(index, branch, targetPa),
+    );
+    await new Choosing(on, vacuumsPa, choice, narrator, scheduler).sweep();
+  }
+
+  private async sweepVacuums(index: number, capsule: CapsulePlan): Promise<void> {
+    const { narrator } = this;
     const rose: number[] = [];
     for (const targetPa of capsule.vacuumsPa) {
-      const { reached, vacuumPa } = await this.readVacuum(index, "rising", targetPa);
+      const { reached } = await this.readVacuum(index, "rising", targetPa);
       if (!reached) {
-        narrator.notice(
-          "VACUUM_NOT_REACHED",
-          `The vacuum stayed at ${kPa(vacuumPa)} kPa where ${kPa(targetPa)} kPa were asked for; higher ones are left out.`,
-        );
         // This one was read; left out are those above it, up and down, and itself on the way down.
         narrator.passed(2 * (capsule.vacuumsPa.length - rose.length) - 1);
         break;
@@ -99,25 +125,36 @@ export class Course {
       rose.push(targetPa);
     }
     for (const targetPa of rose.reverse()) await this.readVacuum(index, "falling", targetPa);
-    await vent(rig);
   }
 
   private async readVacuum(
     capsule: number,
     branch: Branch,
     targetPa: number,
-  ): Promise<VacuumReached> {
+  ): Promise<ChosenReading> {
     const { rig, plan, narrator } = this;
     const targetRpm = plan.vacuumSweepRpm;
     const station: Station = { sweep: "vacuum", capsule, branch, targetRpm, targetPa };
     const { sweep, ...at } = station;
     narrator.step("vacuum", at);
     rig.live.aim(targetRpm, targetPa);
-    const reached = await goToVacuum(rig, targetPa);
+    const { reached, vacuumPa } = await goToVacuum(rig, targetPa);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
-    narrator.reading(station, this.reading(span, station));
-    return reached;
+    const span = await collectTurns(
+      rig,
+      turnsAt(plan, targetRpm),
+      targetRpm,
+      repeatsWithinDeg(plan, plan.capsules[capsule]?.vacuumChoice),
+    );
+    const reading = this.reading(span, station);
+    narrator.reading(station, reading);
+    if (!reached && branch === "rising") {
+      narrator.notice(
+        "VACUUM_NOT_REACHED",
+        `The vacuum stayed at ${kPa(vacuumPa)} kPa where ${kPa(targetPa)} kPa were asked for; higher ones are left out.`,
+      );
+    }
+    return { reading, reached };
   }
 
   private async holdTest(capsule: number, hold: HoldPlan): Promise<void> {
@@ -149,7 +186,7 @@ export class Course {
   }
 
   private async sweepSpeed(): Promise<void> {
-    const { speedsRpm, referenceRpm } = this.plan;
+    const { speedsRpm, speedChoice, referenceRpm } = this.plan;
     if (speedsRpm.length === 0) return;
     // The first rising reading is to be approached from below.
     await goToSpeed(this.rig, referenceRpm);
@@ -160,13 +197,24 @@ export class Course {
       targetRpm,
       targetPa: null,
     });
+    if (speedChoice !== undefined) {
+      const { rig, plan, narrator, scheduler } = this;
+      const on = chosenSpeeds(
+        rig,
+        plan,
+        (branch, speedRpm) => this.readSpeed(station(branch, speedRpm)),
+        () => this.found?.beginWay(),
+      );
+      await new Choosing(on, speedsRpm, speedChoice, narrator, scheduler).sweep();
+      return;
+    }
     for (const speedRpm of speedsRpm) await this.readSpeed(station("rising", speedRpm));
     for (const speedRpm of [...speedsRpm].reverse()) {
       await this.readSpeed(station("falling", speedRpm));
     }
   }
 
-  private async readSpeed(station: Station): Promise<void> {
+  private async readSpeed(station: Station): Promise<Reading | null> {
     const { rig, plan, narrator } = this;
     const { sweep, ...at } = station;
     const { targetRpm } = station;
@@ -174,7 +222,12 @@ export class Course {
     rig.live.aim(targetRpm, null);
     await approachSpeed(rig, targetRpm);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
+    const span = await collectTurns(
+      rig,
+      turnsAt(plan, targetRpm),
+      targetRpm,
+      sweep === "speed" ? repeatsWithinDeg(plan, plan.speedChoice) : null,
+    );
     const reading = this.reading(span, station);
     narrator.reading(station, reading);
     if (sweep === "speed" && reading !== null && reading.advanceDeg < RETARD_LIMIT_DEG) {
@@ -183,6 +236,7 @@ export class Course {
         `At ${targetRpm} rpm the spark comes ${(-reading.advanceDeg).toFixed(1)}° (distributor) later than at the reference speed.`,
       );
     }
+    return reading;
   }
 
   private reading(span: Span, station: Station): Reading | null {
@@ -190,7 +244,8 @@ export class Course {
   }
 }
 
-function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError {
+/** NO_SPARKS or LOBES_UNKNOWN, by what came instead of the unit's lobes. */
+export function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError {
   if (eventsPerTurn === 0) {
     return new BobweightError("NO_SPARKS", "The spindle turns, but no firing edge comes.");
   }

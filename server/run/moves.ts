@@ -8,6 +8,7 @@ import { meanSpeedRpm } from "../../core/angles/window.ts";
 import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
+import type { TraceTurn } from "../../core/sweep/trace.ts";
 import type { RigLink } from "../link/rigLink.ts";
 import type { LiveFeed } from "./live.ts";
 import type { Watch } from "./watch.ts";
@@ -100,7 +101,7 @@ async function ramp(
   const fromRpm = watch.state?.nowRpm ?? 0;
   const rampMs = (Math.abs(targetRpm - fromRpm) / rampRpmPerS) * 1000;
   const slowTurnsMs = (2 * STEADY_WINDOW.turns * 60_000) / targetRpm;
-  const toleranceRpm = Math.max(targetRpm * SPEED_TOLERANCE, SPEED_TOLERANCE_RPM);
+  const toleranceRpm = speedToleranceRpm(targetRpm);
   const reached = await watch.until(
     () => {
       const speedRpm = nowRpm();
@@ -119,6 +120,90 @@ async function ramp(
     "RIG_SPEED_NOT_REACHED",
     `The spindle should turn at ${targetRpm} rpm and turns at ${lastRpm.toFixed(0)} rpm.`,
   );
+}
+
+/** Another rate than the last one by more than this factor is told to the rig. */
+const RATE_CHANGE = 1.3;
+
+/**
+ * Ramps to a speed at rates by what the turns show, and tells the turns. @throws
+ * RIG_SPEED_NOT_REACHED, and what a command or the run's interruption throws
+ */
+export async function rampWatching(
+  rig: Rig,
+  targetRpm: number,
+  rateFor: (trace: readonly TraceTurn[], nowRpm: number, rampRpmPerS: number) => number,
+): Promise<TraceTurn[]> {
+  const trace: TraceTurn[] = [];
+  let nowRpm = rig.watch.state?.nowRpm ?? targetRpm;
+  for (;;) {
+    const rpmPerS = Math.round(10 * rateFor(trace, nowRpm, rig.rampRpmPerS)) / 10;
+    const end = await rampUntil(rig, targetRpm, rpmPerS, ({ turn, advanceDeg }) => {
+      nowRpm = meanSpeedRpm([turn], rig.tickHz);
+      if (advanceDeg !== null) trace.push({ x: nowRpm, advanceDeg, xPerS: rpmPerS });
+      const wanted = rateFor(trace, nowRpm, rig.rampRpmPerS);
+      return wanted > RATE_CHANGE * rpmPerS || RATE_CHANGE * wanted < rpmPerS;
+    });
+    if (end === "there") return trace;
+    if (end === "late") {
+      throw new BobweightError(
+        "RIG_SPEED_NOT_REACHED",
+        `The spindle should come to ${targetRpm} rpm and turns at ${nowRpm.toFixed(0)} rpm.`,
+      );
+    }
+  }
+}
+
+/**
+ * Ramps towards a speed until the advance of two turns in a row lies beyond `advanceDeg` in the
+ * direction of `sign`, or the speed is reached.
+ */
+export async function rampUntilAdvance(
+  rig: Rig,
+  targetRpm: number,
+  advanceDeg: number,
+  sign: 1 | -1,
+): Promise<void> {
+  let beyond = 0;
+  await rampUntil(rig, targetRpm, rig.rampRpmPerS, (turn) => {
+    const there = turn.advanceDeg !== null && sign * (turn.advanceDeg - advanceDeg) > 0;
+    beyond = there ? beyond + 1 : 0;
+    return beyond >= TURNS_BEYOND;
+  });
+}
+
+const TURNS_BEYOND = 2;
+
+/** `there`: the speed came within its tolerance; `enough`: by a turn; `late`: neither in time. */
+async function rampUntil(
+  rig: Rig,
+  targetRpm: number,
+  rpmPerS: number,
+  isEnough: (turn: TrackedTurn) => boolean,
+): Promise<"there" | "enough" | "late"> {
+  const { watch, token, direction, tickHz } = rig;
+  const fromRpm = watch.state?.nowRpm ?? 0;
+  await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS: rpmPerS });
+  watch.forgetTurns();
+  let seen = 0;
+  const toleranceRpm = speedToleranceRpm(targetRpm);
+  const end = await watch.until(
+    () => {
+      for (const turn of watch.turns.slice(seen)) {
+        seen++;
+        const speedRpm = meanSpeedRpm([turn.turn], tickHz);
+        if (Math.abs(speedRpm - targetRpm) <= toleranceRpm) return "there" as const;
+        if (isEnough(turn)) return "enough" as const;
+      }
+      return undefined;
+    },
+    (Math.abs(targetRpm - fromRpm) / rpmPerS) * 1000 + SPEED_LIMIT_MS,
+  );
+  return end ?? "late";
+}
+
+function speedToleranceRpm(targetRpm: number): number {
+  return Math.max(targetRpm * SPEED_TOLERANCE, SPEED_TOLERANCE_RPM);
 }
 
 /** The latest turns that span a window, or null while there are too few. */
@@ -167,11 +252,31 @@ function advancesOf(turns: readonly TrackedTurn[]): number[] {
 /** Fewer turns than this say nothing, however many the spindle has made. */
 const TURNS_RECEIVED_MIN = 3;
 
+/** A reading that may end early takes at least so long, so that what wanders slowly shows. */
+const EARLIEST = { turns: 8, seconds: 1 } as const;
+
+/** Whether the turns tell their mean advance with this standard uncertainty. */
+function repeats(turns: readonly TrackedTurn[], tickHz: number, withinDeg: number): boolean {
+  const ticks = turns.reduce((sum, { turn }) => sum + turn.duringTicks, 0);
+  if (turns.length < EARLIEST.turns || ticks < EARLIEST.seconds * tickHz) return false;
+  const advances = advancesOf(turns);
+  return (
+    advances.length >= EARLIEST.turns &&
+    meanAndSpread(advances).spread <= withinDeg * Math.sqrt(advances.length)
+  );
+}
+
 /**
- * Collects turns from now on until the spindle has made so many. A rig on a slow link sends every
- * n-th only, which counts for n. @throws RIG_NO_TURNS
+ * Collects turns from now on until the spindle has made so many, or, where `withinDeg` is given, until
+ * they tell their mean so well. A rig on a slow link sends every n-th only, which counts for n.
+ * @throws RIG_NO_TURNS
  */
-export async function collectTurns(rig: Rig, count: number, targetRpm: number): Promise<Span> {
+export async function collectTurns(
+  rig: Rig,
+  count: number,
+  targetRpm: number,
+  withinDeg: number | null,
+): Promise<Span> {
   const { watch } = rig;
   watch.forgetTurns();
   watch.forgetVacuums();
@@ -180,7 +285,8 @@ export async function collectTurns(rig: Rig, count: number, targetRpm: number): 
     () => {
       const made = watch.turns.reduce((sum, { turn }) => sum + turn.every, 0);
       const enough = watch.turns.length >= Math.min(TURNS_RECEIVED_MIN, count);
-      return made >= count && enough ? watch.turns : undefined;
+      const early = withinDeg !== null && repeats(watch.turns, rig.tickHz, withinDeg);
+      return early || (made >= count && enough) ? watch.turns : undefined;
     },
     4 * expectedMs + 10_000,
   );

@@ -36,7 +36,11 @@ export class Narrator {
   private readonly emit: (document: RunDocument) => void;
   /** Seconds of rig time after which each reading should be done. */
   private readonly timeline: readonly number[];
+  /** Entries of the timeline that are behind us. */
+  private place = 0;
+  /** Readings and hold tests that are behind us. */
   private done = 0;
+  private chosen: { readonly planned: number; left: number } | null = null;
 
   constructor(start: StartDocument, recorder: Recorder, emit: (document: RunDocument) => void) {
     this.documents = [start];
@@ -49,14 +53,43 @@ export class Narrator {
   /** `count` readings or hold tests are behind us, taken or left out. */
   passed(count = 1): void {
     this.done += count;
+    if (this.chosen === null) this.place += count;
+    else this.chosen.left = Math.max(0, this.chosen.left - count);
+  }
+
+  /** A sweep chooses its readings from here on; the timeline has so many for it. */
+  beginChoice(planned: number): void {
+    this.chosen = { planned, left: planned };
+  }
+
+  /** So many more readings seem to be needed until the sweep is done. */
+  chosenLeft(left: number): void {
+    if (this.chosen !== null) this.chosen.left = left;
+  }
+
+  endChoice(): void {
+    this.place += this.chosen?.planned ?? 0;
+    this.chosen = null;
   }
 
   step(step: StepDocument["step"], at: Omit<Station, "sweep">): void {
     const { done } = this;
-    const total = this.timeline.length;
-    const doneS = done === 0 ? 0 : (this.timeline[done - 1] ?? 0);
-    const remainingS = Math.round((this.timeline[total - 1] ?? 0) - doneS);
-    this.append({ type: "step", step, ...at, done, total, remainingS });
+    const { left, seconds } = this.ahead();
+    this.append({ type: "step", step, ...at, done, total: done + left, remainingS: seconds });
+  }
+
+  /** Readings and hold tests still to come, and how long they should take. */
+  private ahead(): { readonly left: number; readonly seconds: number } {
+    const { timeline: times, place, chosen } = this;
+    const at = (count: number) => (count === 0 ? 0 : (times[count - 1] ?? 0));
+    const whole = times.length;
+    if (chosen === null) {
+      return { left: whole - place, seconds: Math.round(at(whole) - at(place)) };
+    }
+    const after = Math.min(whole, place + chosen.planned);
+    const each = (at(after) - at(place)) / Math.max(1, chosen.planned);
+    const seconds = Math.round(each * chosen.left + at(whole) - at(after));
+    return { left: chosen.left + whole - after, seconds };
   }
 
   /** A reading, or the notice that there was nothing to read. */

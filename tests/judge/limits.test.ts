@@ -97,9 +97,11 @@ function point(changes: Partial<Reading>): PointDocument {
 }
 
 describe("dwell", () => {
-  it("is that of the first reading that has it, with its uncertainty", () => {
+  it("is that of the slow reading that knows it best, with its uncertainty", () => {
     const first = { dwellDeg: 52, dwellStandardUncertaintyDeg: 0.07 };
-    const dwell = dwellOf([point({}), point(first), point({ dwellDeg: 60 })]);
+    const worse = { dwellDeg: 60, dwellStandardUncertaintyDeg: 0.08 };
+    const fast = { speedRpm: 3000, dwellDeg: 40, dwellStandardUncertaintyDeg: 0.01 };
+    const dwell = dwellOf([point({}), point(worse), point(first), point(fast)]);
     expect(dwell?.dwellDeg).toBe(52);
     expect(dwell?.standardUncertaintyDeg).toBe(0.07);
     expect(dwellOf([point({})])).toBeNull();
@@ -112,7 +114,7 @@ describe("dwell", () => {
 });
 
 describe("scatter", () => {
-  it("is the largest deviation either way of all readings", () => {
+  it("is the largest lasting deviation, each reading by how well it knows its lobes", () => {
     const scatter = scatterOf([
       point({ lobeDeviationsDeg: [0.2, -0.2] }),
       point({
@@ -128,9 +130,9 @@ describe("scatter", () => {
       }),
       point({ lobeDeviationsDeg: [] }),
     ]);
-    expect(scatter?.scatterDeg).toBe(0.9);
-    // That of the second lobe.
-    expect(scatter?.standardUncertaintyDeg).toBe(0.2);
+    // First lobe: (0.2 / 0.05² + 0.7 / 0.1²) / (1 / 0.05² + 1 / 0.1²).
+    expect(scatter?.scatterDeg).toBeCloseTo(0.3, 12);
+    expect(scatter?.standardUncertaintyDeg).toBe(0.05);
     expect(scatterOf([])).toBeNull();
   });
 });

@@ -52,7 +52,7 @@ describe("a sound unit", () => {
     });
     expect(at800?.expandedUncertainty).toBeCloseTo(0.098, 4);
     expect(result.dwellDeg).toBe(51);
-    expect(result.scatterDeg).toBe(0.2);
+    expect(result.scatterDeg).toBeCloseTo(0.2, 12);
     expect(result.returnDeg).toBe(0.02);
     expect(result.speed.rising.length).toBe(14);
     expect(result.speed.falling[0]).toMatchObject({ x: 180, targetX: 180, advanceDeg: 0 });

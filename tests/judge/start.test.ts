@@ -32,8 +32,8 @@ describe("startOf", () => {
     expect(start?.kind).toBe("found");
     if (start?.kind !== "found") return;
     expect(start.x).toBeCloseTo(12400, 6);
-    // Angles: 2000 / 1² × hypot(1.3, 0.3) × 0.02 = 53.4 Pa; bracket: 1000 / √12 = 288.7 Pa.
-    expect(combined(start.budget)).toBeCloseTo(293.6, 1);
+    // Angles: 2000 / 1² × hypot(1.3, 0.3) × 0.02 = 53.36 Pa; a twentieth of the 600 Pa down to zero: 30 / √3 = 17.32 Pa.
+    expect(combined(start.budget)).toBeCloseTo(56.1, 1);
   });
 
   it("is exact for weights that follow the square of speed", () => {
@@ -55,10 +55,10 @@ describe("startOf", () => {
       ),
       2,
     );
-    // 90000 / 1² × hypot(2, 1) × 0.02 = 4025 rpm², over 2 × 264.6; and 136 / √12.
+    // 90000 / 1² × hypot(2, 1) × 0.02 = 4025 rpm², and a tenth of the 90000 down to zero, over 2 × 264.6.
     expect(start?.kind === "found" && start.x).toBeCloseTo(264.575, 3);
     expect(start?.kind === "found" && combined(start.budget)).toBeCloseTo(
-      Math.hypot(4024.92 / 529.15, 136 / 12 ** 0.5),
+      Math.hypot(4024.92 / 529.15, 9000 / 3 ** 0.5 / 529.15),
       3,
     );
   });
@@ -66,7 +66,7 @@ describe("startOf", () => {
   it("stays between the last reading at zero and the first above it", () => {
     const start = startOf(
       branch([
-        [300, 0.1],
+        [300, 0.05],
         [400, 1.5],
         [500, 2.5],
       ]),
@@ -114,7 +114,7 @@ describe("startOf", () => {
   it("is not taken in by a reading of noise", () => {
     const start = startOf(
       branch([
-        [200, 0.15],
+        [200, 0.05],
         [300, 0],
         [400, 1],
         [500, 2],
@@ -129,7 +129,7 @@ describe("startOf", () => {
       startOf(
         branch([
           [300, 0],
-          [400, 0.1],
+          [400, 0.05],
         ]),
         2,
       ),
@@ -144,5 +144,25 @@ describe("startOf", () => {
       ),
     ).toEqual({ kind: "below", x: 300 });
     expect(startOf([], 2)).toBeNull();
+  });
+});
+
+describe("a start known from three readings", () => {
+  it("is as uncertain as a parabola through them is away from the line", () => {
+    // Straight in x: 1° at 10, 2° at 12, 3° at 16; the line meets zero at 8, a parabola at 8 + 2.
+    const start = startOf(
+      branch(
+        [
+          [2, 0],
+          [10, 1],
+          [12, 2],
+          [16, 3],
+        ],
+        0,
+      ),
+      1,
+    );
+    expect(start?.kind === "found" && start.x).toBeCloseTo(8, 9);
+    expect(start?.kind === "found" && combined(start.budget)).toBeCloseTo(2 / 3 ** 0.5, 9);
   });
 });
