@@ -39,6 +39,8 @@ interface Entry {
   readonly place: Place;
   readonly window: Window;
   readonly farthestRpm: number | null;
+  /** Figures with a pickup of which nothing was learnt, once they have been asked for: they never change. */
+  plain?: WindowFigures;
 }
 
 export class Measurements {
@@ -66,7 +68,7 @@ export class Measurements {
   add(span: Span, place: Place): Reading | null {
     const turns = this.log.turns.slice(span.from, span.to);
     const window = windowOf(turns, this.rig.edgesPerTurn, this.rig.tickHz);
-    const entry = { span, place, window, farthestRpm: this.farthestRpm(span, place) };
+    const entry: Entry = { span, place, window, farthestRpm: this.farthestRpm(span, place) };
     const pickup = this.learn([...this.entries, entry]);
     const reference = this.entries[0] ?? entry;
     const context = this.context(reference, pickup, this.figures(reference, pickup), null);
@@ -131,9 +133,12 @@ export class Measurements {
     return learnPickup(patterns, this.rig.edgesPerTurn);
   }
 
-  private figures({ window }: Pick<Entry, "window">, pickup: Pickup): WindowFigures {
+  private figures(entry: Pick<Entry, "window" | "plain">, pickup: Pickup): WindowFigures {
+    if (!pickup.learnt && entry.plain !== undefined) return entry.plain;
     const delayTicks = (this.rig.delayUs * this.rig.tickHz) / 1e6;
-    return figuresOf(window, this.referenceDeg, pickup, delayTicks);
+    const figures = figuresOf(entry.window, this.referenceDeg, pickup, delayTicks);
+    if (!pickup.learnt) entry.plain = figures;
+    return figures;
   }
 
   private input({ window, span, farthestRpm, place }: Entry, figures: WindowFigures): ReadingInput {
