@@ -52,6 +52,8 @@ export interface Reading {
    * friction may hold the weights where that left them. Null outside a speed sweep.
    */
   readonly farthestRpm: number | null;
+  /** Index tick of the first turn on that way. */
+  readonly wayFromTick: number | null;
   /** Null on a rig without vacuum sensor. */
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;
