@@ -196,9 +196,30 @@ function toldUnder(
     if (!agrees(told, assumed, group)) break;
     const usual = Math.abs(told.rippleDegAt1000Rpm) <= usualDeg;
     const enough = distinctSpeeds(group) >= speedsMin && reachesFar(group);
-    if (enough && (usual || lawShows(told, group))) best = told;
+    if (enough && (usual || lawShows(told, group))) best = doubtingFastest(told, group, assumed);
   }
   return best;
+}
+
+/**
+ * At the fastest speed taken the weights may have begun to move by less than shows: what it changes in
+ * the outcome is doubted.
+ */
+function doubtingFastest(told: Zero, group: readonly SlowReading[], assumed: Assumed): Zero {
+  const fastestRpm = told.toldUpToRpm;
+  const slower = estimate(
+    group.filter(({ speedRpm }) => !isSame(speedRpm, fastestRpm)),
+    assumed,
+  );
+  const changes = [
+    told.rippleDegAt1000Rpm - slower.rippleDegAt1000Rpm,
+    told.delayUs - slower.delayUs,
+    told.referenceDeg - slower.referenceDeg,
+  ];
+  const covariance = told.covariance.map((row, i) =>
+    row.map((one, j) => one + (changes[i] ?? 0) * (changes[j] ?? 0)),
+  );
+  return { ...told, covariance };
 }
 
 /** The law must fit, with errors that could be expected. */

@@ -455,6 +455,7 @@ describe("an advance that is real", () => {
           expect(Math.abs(offDeg)).toBeLessThan(3 * standardUncertaintyDeg);
         },
       ),
+      { numRuns: 2000 },
     );
   });
 });
