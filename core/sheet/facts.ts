@@ -20,7 +20,7 @@ export function unitFacts({ unit, startedUtc, rig }: StartDocument): Fact[] {
     { label: "Tested", value: timeText(startedUtc) },
     { label: "Rotation", value: rotationText(unit.rotation) },
     { label: "Cam", value: lobesText(unit.lobeAnglesDeg) },
-    { label: "Trigger", value: unit.trigger.kind },
+    { label: "Trigger", value: triggerText(unit) },
     { label: "Drive", value: driveText(unit.driveRatio) },
     { label: "Rig", value: rigText(rig) },
   ];
@@ -33,6 +33,17 @@ function lobesText(anglesDeg: readonly number[]): string {
   return even
     ? `${count} lobes, ${short(360 / count)}° apart`
     : `${count} lobes at ${anglesDeg.map(short).join(", ")}°`;
+}
+
+function triggerText({ trigger, contactSets }: Unit): string {
+  if (contactSets === null) return trigger.kind;
+  const { arrangement, connected } = contactSets;
+  const other = connected === "first" ? "second" : "first";
+  const sets =
+    connected === "both"
+      ? "both connected"
+      : `the ${connected} alone connected, the ${other} insulated`;
+  return `two sets of contacts, ${arrangement}: ${sets}`;
 }
 
 function driveText(driveRatio: number): string {

@@ -57,8 +57,8 @@ export function triggerFacts({ trigger, capsules }: RunResult, vacuumUnit: Vacuu
 }
 
 function lobesText({ lobesDeg, lobeExpandedUncertaintyDeg, atRpm }: DwellResult): string | null {
+  if (lobesDeg.every((deg) => deg === null)) return null;
   const told = lobesDeg.map((deg) => (deg === null ? "–" : fixed(deg, 1)));
-  if (told.length === 0) return null;
   return `${told.join(", ")}°, each ± ${atLeast(lobeExpandedUncertaintyDeg, 1)}°, at ${speedText(atRpm)}`;
 }
 
@@ -129,6 +129,8 @@ function trendText({ low, change }: Trend): string {
 }
 
 function foundText({ x, valueDeg, expandedUncertaintyDeg }: FigureAt): string {
+  if (valueDeg > expandedUncertaintyDeg && valueDeg < 0.005)
+    return `below 0.01° at ${speedText(x)}`;
   return valueDeg > expandedUncertaintyDeg
     ? `${fixed(valueDeg, 2)}° at ${speedText(x)}`
     : `none above ${atLeast(expandedUncertaintyDeg, 2)}° at ${speedText(x)}`;

@@ -149,7 +149,13 @@ describe("help, schemas and checks", () => {
   });
 
   it("finds every example good", async () => {
-    const names = ["everyday.unit", "tall-eight.unit", "quiet-six.unit", "short.plan"];
+    const names = [
+      "everyday.unit",
+      "tall-eight.unit",
+      "two-set-eight.unit",
+      "quiet-six.unit",
+      "short.plan",
+    ];
     const scenarios = ["healthy", "stuck", "torn-diaphragm", "light-spring"];
     const rigs = ["stand-in-36.rig", "stand-in-index.rig"];
     const all = [...names, ...scenarios.map((name) => `${name}.scenario`), ...rigs];

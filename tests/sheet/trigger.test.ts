@@ -4,7 +4,7 @@ import type { RunDocument, RunResult } from "../../core/documents.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
 import { triggerFacts } from "../../core/sheet/trigger.ts";
 import type { FigureAt, Trend, TriggerResult } from "../../core/triggerResult.ts";
-import { endDocument, runDocuments } from "./fixture.ts";
+import { endDocument, runDocuments, startDocument } from "./fixture.ts";
 
 const NOTHING: TriggerResult = {
   dwell: null,
@@ -30,6 +30,27 @@ function trend(low: FigureAt, high: FigureAt, isClear: boolean): Trend {
 const PLACES = { share: 0.48, soundBelow: 3, soundAbove: 2, soundBetween: 0, plateDeg: null };
 
 describe("the trigger on the sheet", () => {
+  it.each([
+    ["both", "both connected"],
+    ["first", "the first alone connected, the second insulated"],
+    ["second", "the second alone connected, the first insulated"],
+  ] as const)("says what was connected of two sets: %s", (connected, words) => {
+    const contactSets = {
+      arrangement: "staggered",
+      connected,
+      lobeAnglesDeg: [0, 90, 180, 270],
+      dwellLimitsDeg: { first: null, second: null, both: null },
+    } as const;
+    const start = { ...startDocument, unit: { ...startDocument.unit, contactSets } };
+    const documents = [start, ...runDocuments.slice(1)];
+    const facts = buildSheet(documents, { paper: "a4", vacuumUnit: "kPa" }).blocks.flatMap(
+      (block) => (block.kind === "facts" ? block.facts : []),
+    );
+    expect(facts.find(({ label }) => label === "Trigger")?.value).toBe(
+      `two sets of contacts, staggered: ${words}`,
+    );
+  });
+
   it("is a block of its own, left out where nothing was found", () => {
     const headings = (documents: readonly RunDocument[]) =>
       buildSheet(documents, { paper: "a4", vacuumUnit: "kPa" }).blocks.flatMap((block) =>
