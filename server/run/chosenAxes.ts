@@ -21,7 +21,8 @@ export function chosenSpeeds(
   return {
     axis: "speed",
     traces: async () => {
-      const traces = await scout(rig, plan.referenceRpm, highRpm);
+      const traces = await scout(rig, plan.speedsRpm[0] ?? plan.referenceRpm, highRpm);
+      await goToSpeed(rig, plan.referenceRpm);
       beginWay();
       return traces;
     },
