@@ -265,6 +265,22 @@ describe("slow readings without advance", () => {
     }
   });
 
+  it("say as much of ripple elsewhere in the turn as what was assumed", () => {
+    // 0.012° found and 0.005° assumed: the root mean square of both.
+    const errors = { ...NONE, ripple: 0.012 };
+    const zero = toldZero(readingsAt(SLOW, { errors, standardUncertaintyDeg: 0.003 }), ASSUMED);
+    expect(zero.rippleSizeDegAt1000Rpm).toBeCloseTo(0.013 / Math.SQRT2, 4);
+  });
+
+  it("are believed as far as they agree within two and a half of their uncertainties", () => {
+    // Six readings of 0.005° and a reference assumed within 0.02° follow one that is off only in part.
+    const upTo = (offDeg: number) =>
+      toldZero(readingsAt(SLOW, { weights: (rpm) => (rpm === 250 ? offDeg : 0) }), ASSUMED)
+        .toldUpToRpm;
+    expect(upTo(0.009)).toBe(300);
+    expect(upTo(0.025)).toBe(200);
+  });
+
   it("are as much off as they say, over draws of all that was assumed", () => {
     const draws = new Draws(90_001);
     let squares = 0;
@@ -397,6 +413,16 @@ describe("an advance that is real", () => {
     expect(toldZero(moving, ASSUMED).toldUpToRpm).toBe(300);
     // In whatever order they were taken.
     expect(toldZero([...moving].reverse(), ASSUMED).toldUpToRpm).toBe(300);
+  });
+
+  it("at a speed that one branch did not come back to ends belief below both", () => {
+    // Rising through 250 rpm nothing had moved; falling, the weights hang at half a degree.
+    const readings = [
+      ...readingsAt(SLOW, {}),
+      ...readingsAt([251, 301], { weights: () => 0.5 }),
+      ...readingsAt([199, 149], {}),
+    ];
+    expect(toldZero(readings, ASSUMED).toldUpToRpm).toBe(200);
   });
 
   it.each<[string, number[], (rpm: number) => number]>([

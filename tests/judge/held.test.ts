@@ -52,6 +52,22 @@ describe("a reading whose speed overshot", () => {
     expect(xStandardUncertainty).toBeCloseTo(Math.hypot(0.1, 160 / Math.sqrt(12), 1.5), 9);
   });
 
+  it("is doubted over the whole way back where friction is hardly wider than that", () => {
+    const { x, xStandardUncertainty } = at700(overshot(rising, 770), falling);
+    expect(x).toBeCloseTo(770, 9);
+    expect(xStandardUncertainty).toBeCloseTo(Math.hypot(0.1, 70 / Math.sqrt(12), 1.5), 9);
+  });
+
+  it.each([
+    [0.005, 0.01],
+    [0.01, 0.005],
+  ])("takes the steeper side where the curve bends: %d and %d deg/rpm", (left, right) => {
+    const bent = XS.map((x) => point(x, 2 + (x < 700 ? left : right) * (x - 700)));
+    // 1° higher on the other branch is 100 rpm by the steeper side.
+    const other = bent.map((one) => ({ ...one, advanceDeg: one.advanceDeg + 1 }));
+    expect(at700(overshot(bent, 860), other).x).toBeCloseTo(800, 9);
+  });
+
   it("is moved downward on the falling branch", () => {
     const { x, xStandardUncertainty } = at700(overshot(falling, 680), rising);
     expect(x).toBeCloseTo(680, 9);
