@@ -336,7 +336,7 @@ describe("uncertainty", () => {
     expect(zero.covariance[1]?.[1]).toBe(0);
   });
 
-  it("is positive in every direction and never above what was assumed, the law's doubt aside", () => {
+  it("is positive in every direction and hardly above what was assumed, doubts of law and fastest speed aside", () => {
     const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
     fc.assert(
       fc.property(
@@ -359,7 +359,8 @@ describe("uncertainty", () => {
           const before = combined(zeroParts(assumedZero(larger), by));
           const doubt = 0.05 * zero.rippleDegAt1000Rpm * ripple;
           expect(after).toBeGreaterThanOrEqual(0);
-          expect(after).toBeLessThanOrEqual(Math.hypot(before, doubt) * (1 + 1e-9));
+          // What the fastest speed changes is doubted once more, by less than was assumed.
+          expect(after).toBeLessThanOrEqual(Math.SQRT2 * Math.hypot(before, doubt) + 1e-12);
           zero.covariance.forEach((row, i) => {
             const own = zero.covariance[i]?.[i] ?? Number.NaN;
             expect(own).toBeGreaterThan(0);
@@ -372,6 +373,7 @@ describe("uncertainty", () => {
           });
         },
       ),
+      { numRuns: 5000 },
     );
   });
 });
