@@ -63,6 +63,9 @@ export type LobeMatch =
 /** How far from its nominal place a lobe may stand and still be believed to be that lobe. */
 const LOBE_ERROR_DEG_MAX = 6;
 
+/** By so much must another shift of the lobes fit better: jitter shall not choose among those of an evenly spaced unit. */
+const BETTER_DEG = 0.1;
+
 /**
  * Finds the lobes in the turns of the reference condition: `anglesDeg[j]` is roughly where lobe j
  * fires, in degrees after the index. With unevenly spaced lobes the order is told by the spacing;
@@ -78,15 +81,15 @@ export function findLobes(
   let events = 0;
   for (const anglesDeg of turns) {
     events += anglesDeg.length;
-    if (anglesDeg.length !== lobes) continue;
+    const unbeatable = best !== null && best.worstDeg <= BETTER_DEG;
+    if (anglesDeg.length !== lobes || unbeatable) continue;
     for (let shift = 0; shift < lobes; shift++) {
       const offsets = lobeAnglesDeg.map(
         (nominal, j) => (anglesDeg[(j + shift) % lobes] as number) - nominal,
       );
       const { meanDeg } = meanDirection(offsets);
       const worstDeg = Math.max(...offsets.map((offset) => Math.abs(wrap180(offset - meanDeg))));
-      // A tenth of a degree keeps jitter from choosing among the shifts of an evenly spaced unit.
-      if (best === null || worstDeg < best.worstDeg - 0.1) {
+      if (best === null || worstDeg < best.worstDeg - BETTER_DEG) {
         best = { worstDeg, anglesDeg: lobeAnglesDeg.map((nominal) => (nominal + meanDeg) % 360) };
       }
     }

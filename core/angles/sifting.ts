@@ -13,10 +13,28 @@ const LEAST_WIDTH_DEG = 0.3;
 /** A firing edge that belongs to no lobe and comes so soon after a closing, as a share of the usual dwell, is bounce. */
 const BOUNCE_SHARE = 0.5;
 
+interface Limits {
+  readonly middle: number;
+  readonly width: number;
+}
+
 /** Sets aside what stands far from its lobe's median. `events` is used up: its columns become those of `kept`. */
 export function sift(events: MeasuredEvents, lobes: number): Sifted {
-  const { advancesDeg, dwellsDeg, turnEnds } = events;
-  const limits = byLobe(events, advancesDeg, lobes).map((own) => belonging(own, LEAST_WIDTH_DEG));
+  const advances = byLobe(events, events.advancesDeg, lobes);
+  const limits = advances.map((own) => belonging(own, LEAST_WIDTH_DEG));
+  for (let at = 0; at < events.lobes.length; at++) {
+    if (!belongs(events, at, limits)) return withoutOthers(events, limits);
+  }
+  return { kept: events, extra: 0, bounces: 0 };
+}
+
+function belongs(events: MeasuredEvents, at: number, limits: readonly Limits[]): boolean {
+  const { middle, width } = limits[events.lobes[at] as number] as Limits;
+  return Math.abs((events.advancesDeg[at] as number) - middle) <= width;
+}
+
+function withoutOthers(events: MeasuredEvents, limits: readonly Limits[]): Sifted {
+  const { lobes, advancesDeg, dwellsDeg, turnEnds } = events;
   const bounceDeg = BOUNCE_SHARE * median(finite(dwellsDeg));
   let kept = 0;
   let extra = 0;
@@ -26,13 +44,10 @@ export function sift(events: MeasuredEvents, lobes: number): Sifted {
   for (let turn = 0; turn < turnEnds.length; turn++) {
     const end = turnEnds[turn] as number;
     for (; at < end; at++) {
-      const lobe = events.lobes[at] as number;
-      const advanceDeg = advancesDeg[at] as number;
       const dwellDeg = dwellsDeg[at] as number;
-      const { middle, width } = limits[lobe] as { middle: number; width: number };
-      if (Math.abs(advanceDeg - middle) <= width) {
-        events.lobes[kept] = lobe;
-        advancesDeg[kept] = advanceDeg;
+      if (belongs(events, at, limits)) {
+        lobes[kept] = lobes[at] as number;
+        advancesDeg[kept] = advancesDeg[at] as number;
         dwellsDeg[kept] = dwellDeg + openedEarlyDeg;
         kept++;
         openedEarlyDeg = 0;

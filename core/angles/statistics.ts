@@ -67,11 +67,19 @@ export function meanAndSpread(values: ArrayLike<number>): { mean: number; spread
 const MAD_TO_SIGMA = 1.4826;
 const OUTLIER_DEVIATIONS = 6;
 
-/** Middle and half width of what belongs together: values further off are set aside. */
+/** Middle and half width of what belongs together: values further off are set aside. At least `leastWidth`. */
 export function belonging(
   values: ArrayLike<number>,
   leastWidth: number,
 ): { middle: number; width: number } {
+  // All of them, wherever among them their median lies: nearly always so, and found in one pass.
+  let least = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    least = Math.min(least, values[i] as number);
+    most = Math.max(most, values[i] as number);
+  }
+  if (most - least <= leastWidth) return { middle: (least + most) / 2, width: leastWidth };
   takeCopy(values);
   const middle = medianOfScratch(values.length);
   for (let i = 0; i < values.length; i++) scratch[i] = Math.abs((scratch[i] as number) - middle);
