@@ -56,6 +56,8 @@ const CURVATURE_NOISE = 9.8;
 const JUMP_NOISE = 1.5;
 /** A piece of fewer turns does not show its shape well. */
 const TELLING_TURNS = 8;
+/** So many turns are to lie within this many widths of the gap. */
+const TELLING_WIDTHS = 2;
 /** Share of a gap by which it may reach beyond the trace. */
 const PIECE_SLACK = 0.03;
 /** Readings are off their piece with what exceeds so many standard uncertainties of the difference. */
@@ -185,8 +187,16 @@ function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null
   return {
     bendDeg: Math.min(Math.abs(to.deg - from.deg), bendDeg),
     share,
-    turns: Math.min(...covering.map(({ turns }) => turns)),
+    turns: Math.min(
+      ...covering.map(({ turns }) => turns),
+      TELLING_WIDTHS * covering.reduce((sum, piece) => sum + turnsWithin(piece, from.u, to.u), 0),
+    ),
   };
+}
+
+/** Turns of the trace between two places. */
+function turnsWithin({ fromU, toU, turnsPerU }: Piece, lowU: number, highU: number): number {
+  return turnsPerU * Math.max(0, Math.min(toU, highU) - Math.max(fromU, lowU));
 }
 
 /** `lower`, `upper`: the readings beyond either end, nearest first. */
