@@ -12,6 +12,7 @@ import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { type Travel, travelOf } from "./curves.ts";
 import { dateText, fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
+import { triggerText } from "./trigger.ts";
 
 export function unitFacts({ unit, startedUtc, rig }: StartDocument): Fact[] {
   return [
@@ -33,17 +34,6 @@ function lobesText(anglesDeg: readonly number[]): string {
   return even
     ? `${count} lobes, ${short(360 / count)}° apart`
     : `${count} lobes at ${anglesDeg.map(short).join(", ")}°`;
-}
-
-function triggerText({ trigger, contactSets }: Unit): string {
-  if (contactSets === null) return trigger.kind;
-  const { arrangement, connected } = contactSets;
-  const other = connected === "first" ? "second" : "first";
-  const sets =
-    connected === "both"
-      ? "both connected"
-      : `the ${connected} alone connected, the ${other} insulated`;
-  return `two sets of contacts, ${arrangement}: ${sets}`;
 }
 
 function driveText(driveRatio: number): string {
@@ -174,14 +164,14 @@ function rigFindingsText(found: RigFindings): string {
   const edges =
     spacingErrorsDeg === null
       ? null
-      : `pickup edges up to ${fixed(Math.max(...spacingErrorsDeg.map(Math.abs)), 3)}° off their places, learnt and taken out`;
+      : `pickup edges up to ${fixed(Math.max(...spacingErrorsDeg.map(Math.abs)), 3)}° off, taken out`;
   const seen =
     rippleSeenDeg === null
       ? null
-      : `ripple of the drive up to ${fixed(rippleSeenDeg, 3)}° at the slowest reading, seen and taken out`;
+      : `ripple of the drive up to ${fixed(rippleSeenDeg, 3)}° at the slowest, taken out`;
   const unseenDeg = fixed(found.rippleUnseenDegAt1000Rpm, 3);
   const uncertainDeg = fixed(found.rippleUnseenStandardUncertaintyDegAt1000Rpm, 3);
-  const unseen = `ripple that the pickup cannot see ${unseenDeg}° at 1000 rpm, standard uncertainty ${uncertainDeg}°`;
+  const unseen = `ripple not seen ${unseenDeg}° at 1000 rpm, standard uncertainty ${uncertainDeg}°`;
   return [edges, seen, unseen].filter((part) => part !== null).join("; ");
 }
 

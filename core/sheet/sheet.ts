@@ -48,6 +48,7 @@ function verdictAndPictures(
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [{ kind: "key" } as const] : []),
     ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
+    ...triggerBlocks(triggerFacts(result, vacuumUnit)),
     { kind: "heading", text: "After fitting" },
     { kind: "list", items: cautionsFor(start) },
   ];
@@ -99,15 +100,13 @@ function figures(
   vacuumUnit: VacuumUnit,
 ): Block[] {
   const { unit } = start;
-  const result = resultOf(documents);
-  const { rows, speed, capsules } = result;
+  const { rows, speed, capsules } = resultOf(documents);
   return [
     ...tableBlocks(judgementTable(unit, rows, vacuumUnit)),
     ...tableBlocks(speedReadings(speed, unit.driveRatio)),
     ...tableBlocks(
       capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
     ),
-    ...triggerBlocks(triggerFacts(result, vacuumUnit)),
     { kind: "heading", text: "Conditions" },
     { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents)) },
     { kind: "heading", text: "How far to trust the figures" },

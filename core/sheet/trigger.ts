@@ -8,6 +8,7 @@ import type {
   ScatterResult,
   Trend,
 } from "../triggerResult.ts";
+import type { Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
 import { fixed, short, vacuumNumber, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
@@ -15,6 +16,18 @@ import type { Fact } from "./model.ts";
 type PlaceText = (x: number) => string;
 
 const speedText: PlaceText = (rpm) => `${fixed(rpm, 0)} rpm`;
+
+/** What fires, and of two sets of contacts what was connected. */
+export function triggerText({ trigger, contactSets }: Unit): string {
+  if (contactSets === null) return trigger.kind;
+  const { arrangement, connected } = contactSets;
+  const other = connected === "first" ? "second" : "first";
+  const sets =
+    connected === "both"
+      ? "both connected"
+      : `the ${connected} alone connected, the ${other} insulated`;
+  return `two sets of contacts, ${arrangement}: ${sets}`;
+}
 
 /** Only what was found; nothing of a trigger that gave no events. */
 export function triggerFacts({ trigger, capsules }: RunResult, vacuumUnit: VacuumUnit): Fact[] {
@@ -68,7 +81,7 @@ function changeText({ low, change }: Trend, place: PlaceText, digits: number): s
   const { high, changeDeg, expandedUncertaintyDeg, isClear } = change;
   const uncertain = `${atLeast(expandedUncertaintyDeg, digits)}°`;
   if (!isClear) {
-    return `the same from ${place(low.x)} to ${place(high.x)}, as far as ± ${uncertain} tells`;
+    return `the same to ${place(high.x)}, within ± ${uncertain}`;
   }
   const moves = changeDeg < 0 ? "falls" : "grows";
   return `${moves} by ${fixed(Math.abs(changeDeg), digits)}° ± ${uncertain}, from ${fixed(low.valueDeg, digits)}° at ${place(low.x)} to ${fixed(high.valueDeg, digits)}° at ${place(high.x)}`;
@@ -110,7 +123,7 @@ function degreeRange(from: number, to: number): string {
 
 function scatterFacts({ fixed: stays, oncePerTurn, random }: ScatterResult): Fact[] {
   const parts: readonly (readonly [string, Trend | null])[] = [
-    ["Scatter that stays with the lobes", stays],
+    ["Scatter of the lobes", stays],
     ["Scatter once a turn", oncePerTurn],
     ["Scatter by chance", random],
   ];
@@ -120,20 +133,30 @@ function scatterFacts({ fixed: stays, oncePerTurn, random }: ScatterResult): Fac
 }
 
 function trendText({ low, change }: Trend): string {
-  if (change === null) return foundText(low);
+  if (change === null) return isFound(low) ? `${foundText(low)} rpm` : noneText([low]);
   const { high, changeDeg, expandedUncertaintyDeg, isClear } = change;
+  if (!isClear && !isFound(low) && !isFound(high)) return noneText([low, high]);
+  const uncertain = `± ${atLeast(expandedUncertaintyDeg, 2)}°`;
   const moved = isClear
-    ? `${changeDeg < 0 ? "falls" : "grows"} by ${fixed(Math.abs(changeDeg), 2)} ± ${atLeast(expandedUncertaintyDeg, 2)}°`
-    : `no change beyond ± ${atLeast(expandedUncertaintyDeg, 2)}°`;
-  return `${foundText(low)}, ${foundText(high)}; ${moved}`;
+    ? `${changeDeg < 0 ? "falls" : "grows"} by ${fixed(Math.abs(changeDeg), 2)} ${uncertain}`
+    : `the same within ${uncertain}`;
+  return `${foundText(low)}, ${foundText(high)} rpm; ${moved}`;
 }
 
-function foundText({ x, valueDeg, expandedUncertaintyDeg }: FigureAt): string {
-  if (valueDeg > expandedUncertaintyDeg && valueDeg < 0.005)
-    return `below 0.01° at ${speedText(x)}`;
-  return valueDeg > expandedUncertaintyDeg
-    ? `${fixed(valueDeg, 2)}° at ${speedText(x)}`
-    : `none above ${atLeast(expandedUncertaintyDeg, 2)}° at ${speedText(x)}`;
+function isFound({ valueDeg, expandedUncertaintyDeg }: FigureAt): boolean {
+  return valueDeg > expandedUncertaintyDeg;
+}
+
+function foundText(figure: FigureAt): string {
+  const { x, valueDeg, expandedUncertaintyDeg } = figure;
+  const at = `at ${fixed(x, 0)}`;
+  if (!isFound(figure)) return `none above ${atLeast(expandedUncertaintyDeg, 2)}° ${at}`;
+  return valueDeg < 0.005 ? `below 0.01° ${at}` : `${fixed(valueDeg, 2)}° ${at}`;
+}
+
+function noneText(figures: readonly FigureAt[]): string {
+  const expanded = figures.map(({ expandedUncertaintyDeg }) => expandedUncertaintyDeg);
+  return `none above ${atLeast(Math.max(...expanded), 2)}°`;
 }
 
 /** An uncertainty is never nothing: at least one in the last digit. */

@@ -2,7 +2,7 @@
 import { writeFileSync } from "node:fs";
 import { type Command, Option } from "commander";
 import { BobweightError } from "../../core/errors.ts";
-import { budgetText } from "../../core/sheet/budget.ts";
+import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";

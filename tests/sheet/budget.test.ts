@@ -1,7 +1,8 @@
 // The uncertainty budget of one reading as text, and what the run told of the rig.
 import { describe, expect, it } from "vitest";
 import type { FinalDocument, RunDocument, UncertaintyPart } from "../../core/documents.ts";
-import { budgetLines, budgetText } from "../../core/sheet/budget.ts";
+import { budgetLines } from "../../core/sheet/budget.ts";
+import { budgetText } from "../../core/sheet/budgetText.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
 import { endDocument, runDocuments, startDocument } from "./fixture.ts";
 
@@ -93,10 +94,10 @@ describe("what the run told of the rig", () => {
 
   it("stands under the conditions", () => {
     expect(told({})).toBe(
-      "pickup edges up to 0.123° off their places, learnt and taken out; ripple of the drive up to 0.042° at the slowest reading, seen and taken out; ripple that the pickup cannot see −0.004° at 1000 rpm, standard uncertainty 0.002°",
+      "pickup edges up to 0.123° off, taken out; ripple of the drive up to 0.042° at the slowest, taken out; ripple not seen −0.004° at 1000 rpm, standard uncertainty 0.002°",
     );
     expect(told({ spacingErrorsDeg: null, rippleSeenDeg: null })).toBe(
-      "ripple that the pickup cannot see −0.004° at 1000 rpm, standard uncertainty 0.002°",
+      "ripple not seen −0.004° at 1000 rpm, standard uncertainty 0.002°",
     );
   });
 });

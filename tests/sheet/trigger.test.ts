@@ -74,7 +74,7 @@ describe("the trigger on the sheet", () => {
     expect(factsOf({ dwell })).toEqual([
       ["Dwell of each lobe", "51.0, 52.4, –, 51.0°, each ± 0.1°, at 800 rpm"],
       ["Dwell over speed", "falls by 3.61° ± 0.02°, from 51.00° at 800 rpm to 47.39° at 2640 rpm"],
-      ["Dwell over vacuum", "the same from 5.00 kPa to 44.00 kPa, as far as ± 0.02° tells"],
+      ["Dwell over vacuum", "the same to 44.00 kPa, within ± 0.02°"],
     ]);
   });
 
@@ -131,10 +131,15 @@ describe("the trigger on the sheet", () => {
     };
     expect(factsOf({ scatter })).toEqual([
       [
-        "Scatter that stays with the lobes",
-        "none above 0.38° at 180 rpm, 0.15° at 2640 rpm; no change beyond ± 0.02°",
+        "Scatter of the lobes",
+        "none above 0.38° at 180, 0.15° at 2640 rpm; the same within ± 0.02°",
       ],
-      ["Scatter by chance", "0.10° at 180 rpm, 0.38° at 2640 rpm; grows by 0.28 ± 0.02°"],
+      ["Scatter by chance", "0.10° at 180, 0.38° at 2640 rpm; grows by 0.28 ± 0.02°"],
+    ]);
+    const nothing = trend(at(180, 0.1, 0.38), at(2640, 0.01, 0.012), false);
+    expect(factsOf({ scatter: { ...scatter, fixed: nothing } })[0]).toEqual([
+      "Scatter of the lobes",
+      "none above 0.38°",
     ]);
     const alone = { ...scatter, fixed: null, random: { low: at(180, 0.1, 0.001), change: null } };
     expect(factsOf({ scatter: alone })).toEqual([["Scatter by chance", "0.10° at 180 rpm"]]);

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
 import { judge } from "../../core/judge/result.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
-import { budgetText } from "../../core/sheet/budget.ts";
+import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";

@@ -164,7 +164,7 @@ export const words = {
     notMeasured: "not measured",
     notMeasuredRows: (count: number) =>
       count === 1 ? "1 printed row was not measured." : `${count} printed rows were not measured.`,
-    uncertainty: "± is the expanded uncertainty (k = 2, about 95 %).",
+    uncertainty: "± is the expanded uncertainty of 95 % coverage.",
     sheet: "Open test sheet (A4)",
     letter: "Test sheet (Letter)",
     csv: "Figures as CSV",
@@ -179,6 +179,24 @@ export const words = {
     noHold: "No hold test",
     noEnd: "No end on record: program or computer stopped during the run.",
     hold: "Hold",
+  },
+  trigger: "Trigger",
+  triggerUntold: "The record tells nothing more of it.",
+  budget: {
+    title: "How sure is a reading?",
+    reading: "Reading",
+    speed: (branch: Branch, rpm: string, deg: string) => `${BRANCHES[branch]}, ${rpm}: ${deg}`,
+    vacuum: (name: string, branch: Branch, kPa: string, deg: string) =>
+      `${name}, ${BRANCHES[branch]}, ${kPa}: ${deg}`,
+    caption: "What its uncertainty is made of, largest first",
+    part: "Part",
+    standardUncertainty: "Standard uncertainty",
+    degreesOfFreedom: "Degrees of freedom",
+    shape: "Shape",
+    standsIn: "Stands in",
+    combined: "Combined standard uncertainty",
+    factor: "Coverage factor for 95 %",
+    expanded: "Expanded uncertainty",
   },
   records: {
     title: "Records",
