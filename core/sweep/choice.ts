@@ -45,7 +45,7 @@ const BENT_SHARE = 0.5;
 /** So much of what is wanted is left to the bend at least, however uncertain the readings are. */
 const BEND_SHARE = 0.5;
 /** Without a trace the first look is at so many even steps. */
-const FIRST_STEPS = 6;
+const FIRST_STEPS = 4;
 /** Share of a gap that a new reading keeps from its ends. */
 const MARGIN = 0.04;
 
@@ -112,8 +112,9 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   );
   // With places still to come, only what needs no readings beyond can be judged.
   const judged = unknown.filter(
-    ({ fromX, toX, seenFromBoth }) =>
-      missing.length === 0 || (seenFromBoth && !missing.some((x) => x > fromX && x < toX)),
+    ({ fromX, toX, seenBelow, seenAbove }) =>
+      missing.length === 0 ||
+      ((sign > 0 ? seenAbove : seenBelow) && !missing.some((x) => x > fromX && x < toX)),
   );
   const wanted = judged
     .filter((gap) => gap.bendDeg > bendAllowedDeg(gap, goal.knownWithinDeg))

@@ -13,8 +13,9 @@ export interface Gap {
   readonly expandedDeg: number;
   /** Where the next reading tells most. */
   readonly worstX: number;
-  /** Whether a reading lies beyond either end, so that the slopes there are known. */
-  readonly seenFromBoth: boolean;
+  /** Whether a reading lies beyond its lower and beyond its upper end, so that the slope there is known. */
+  readonly seenBelow: boolean;
+  readonly seenAbove: boolean;
 }
 
 /** A reading in reduced coordinates, the uncertainty of its `x` included. */
@@ -118,9 +119,10 @@ function gapBetween(
   const from = knots[index] as Knot;
   const byReadings = bend(axis, from, to, knots.slice(0, index).reverse(), knots.slice(index + 2));
   const shown = bendShown(from, to, pieces);
-  const seenFromBoth = index > 0 && index + 2 < knots.length;
+  const seenBelow = index > 0;
+  const seenAbove = index + 2 < knots.length;
   const { bendDeg, share } =
-    shown !== null && !seenFromBoth && shown.turns >= TELLING_TURNS
+    shown !== null && !(seenBelow && seenAbove) && shown.turns >= TELLING_TURNS
       ? shown
       : together(byReadings, shown);
   const noiseDeg = COVERAGE * HALFWAY * Math.max(from.wholeSigma, to.wholeSigma);
@@ -130,7 +132,8 @@ function gapBetween(
     bendDeg,
     noiseDeg,
     expandedDeg: noiseDeg + bendDeg,
-    seenFromBoth,
+    seenBelow,
+    seenAbove,
     worstX: fromReduced(axis, from.u + share * (to.u - from.u)),
   };
 }
