@@ -52,6 +52,8 @@ export interface Reading {
    * friction may hold the weights where that left them. Null outside a speed sweep.
    */
   readonly farthestRpm: number | null;
+  /** Index tick of the first turn on that way. */
+  readonly wayFromTick: number | null;
   /** Null on a rig without vacuum sensor. */
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;
@@ -96,7 +98,7 @@ export interface LobeFigures {
 
 /** The lobes' deviations parted by where they come from. */
 export interface Scatter {
-  /** Amplitude of what goes once round with the turn; null with fewer than three lobes. */
+  /** Amplitude of what goes once round with the turn; null with fewer than four lobes. */
   readonly oncePerTurnDeg: number | null;
   /** Where round the turn it is largest (late), in degrees after the index. */
   readonly oncePerTurnAtDeg: number | null;

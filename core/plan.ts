@@ -16,6 +16,21 @@ export interface Plan {
   /** A reading averages this many turns, or those of `secondsPerReading` where they are fewer. */
   readonly turnsPerReading: number;
   readonly secondsPerReading: number;
+  /**
+   * A reading of a sweep ends earlier, as soon as the standard uncertainty of its mean by the spread of
+   * its turns is this small, in distributor degrees.
+   */
+  readonly repeatsWithinDeg?: number;
+}
+
+/** Of what a sweep that chooses wants to know: what its readings may repeat within where nothing else is said. */
+const REPEATS_SHARE = 1 / 20;
+
+/** What the readings of a sweep may repeat within; null: they take their full time. */
+export function repeatsWithinDeg(plan: Plan, choice: SweepChoice | undefined): number | null {
+  return (
+    plan.repeatsWithinDeg ?? (choice === undefined ? null : REPEATS_SHARE * choice.knownWithinDeg)
+  );
 }
 
 /** Fewest turns in which a false event can be told from the true ones. */

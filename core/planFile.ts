@@ -55,6 +55,7 @@ export function planFor(unit: Unit, rig: RigReach, changes: unknown, name = "the
     secondsPerReading:
       file.secondsPerReading ??
       (file.turnsPerReading === undefined ? plan.secondsPerReading : READING_MAX_S),
+    ...(file.repeatsWithinDeg === undefined ? {} : { repeatsWithinDeg: file.repeatsWithinDeg }),
   };
 }
 

@@ -1,5 +1,6 @@
 // The shaft's phase at a trigger event, from the ticks around it. Right while the speed changes steadily.
 import type { Turn } from "../turns.ts";
+import { Cubic } from "./cubic.ts";
 
 /** True place of each pickup edge in revolutions: [0] the index, 0; [N] the next index, 1. */
 export type Places = readonly number[];
@@ -9,27 +10,47 @@ export function evenPlaces(edgesPerTurn: number): Places {
 }
 
 /**
- * Shaft angle in degrees from the turn's index, 0 to 360, at `tick` ticks after that index.
+ * Reads angles within one turn after the other; what depends on the turn alone is reckoned once for it.
  *
  * A cubic through the four nearest known phases (index pulses or pickup edges). Under a steady
  * ramp the phase is a quadratic in time, which the cubic reproduces exactly; constant speed
  * between two index pulses would be wrong by up to a·T²/8 turns.
  */
-export function angleDeg(turn: Turn, tick: number, places: Places): number {
-  const { edgeTicks } = turn;
-  if (edgeTicks === null) return indexAngleDeg(turn, tick);
-  return 360 * throughEdges(turn, edgeTicks, places, tick);
+export class Protractor {
+  private readonly places: Places;
+  private readonly cubic = new Cubic();
+  private turn: Turn | null = null;
+  private edgeTicks: readonly number[] | null = null;
+
+  constructor(places: Places) {
+    this.places = places;
+  }
+
+  /** Angles are those of this turn from now on. */
+  lay(turn: Turn): this {
+    if (turn === this.turn) return this;
+    this.turn = turn;
+    this.edgeTicks = turn.edgeTicks;
+    if (turn.edgeTicks === null) throughIndexes(this.cubic, turn);
+    return this;
+  }
+
+  /** Shaft angle in degrees from the turn's index, 0 to 360, at `tick` ticks after that index. */
+  angleDeg(tick: number): number {
+    const { edgeTicks, cubic, places } = this;
+    if (edgeTicks === null) return 360 * cubic.at(tick);
+    if (edgeTicks.length === 3) throughHalves(cubic, this.turn as Turn, places, tick);
+    else throughEdges(cubic, edgeTicks, places, tick);
+    return 360 * cubic.at(tick);
+  }
 }
 
-/** The same from the index pulses alone: the mean motion without what the pickup sees within the turn. */
-export function indexAngleDeg(turn: Turn, tick: number): number {
+/** Lays the cubic through the index pulses alone: the mean motion without what the pickup sees within the turn. */
+export function throughIndexes(cubic: Cubic, turn: Turn): void {
   const { beforeTicks, duringTicks, afterTicks } = turn;
   const end = duringTicks + afterTicks;
-  const phase =
-    beforeTicks === 0
-      ? throughThree(tick, duringTicks, end)
-      : throughFour(tick, -beforeTicks, 0, duringTicks, end, -1, 0, 1, 2);
-  return 360 * phase;
+  if (beforeTicks === 0) cubic.throughThree(duringTicks, end);
+  else cubic.through(-beforeTicks, 0, duringTicks, end, -1, 0, 1, 2);
 }
 
 /**
@@ -63,24 +84,28 @@ export function cornerIn({ beforeTicks, duringTicks, afterTicks }: Turn): number
   return CORNER_SHARE * third * duringTicks ** 3;
 }
 
+/** Two edges a turn are too few for four within it, so the next or last index helps. */
+function throughHalves(
+  cubic: Cubic,
+  { beforeTicks, duringTicks, afterTicks, edgeTicks }: Turn,
+  places: Places,
+  tick: number,
+): void {
+  const half = edgeTicks?.[1] as number;
+  const at = places[1] as number;
+  if (tick < half && beforeTicks > 0) {
+    cubic.through(-beforeTicks, 0, half, duringTicks, -1, 0, at, 1);
+  } else cubic.through(0, half, duringTicks, duringTicks + afterTicks, 0, at, 1, 2);
+}
+
 function throughEdges(
-  { beforeTicks, duringTicks, afterTicks }: Turn,
+  cubic: Cubic,
   edgeTicks: readonly number[],
   places: Places,
   tick: number,
-): number {
-  const spaces = edgeTicks.length - 1;
-  if (spaces === 2) {
-    // Two edges a turn are too few for four within it, so the next or last index helps.
-    const half = edgeTicks[1] as number;
-    const at = places[1] as number;
-    return tick < half && beforeTicks > 0
-      ? throughFour(tick, -beforeTicks, 0, half, duringTicks, -1, 0, at, 1)
-      : throughFour(tick, 0, half, duringTicks, duringTicks + afterTicks, 0, at, 1, 2);
-  }
+): void {
   const first = firstOfFour(edgeTicks, tick);
-  return throughFour(
-    tick,
+  cubic.through(
     edgeTicks[first] as number,
     edgeTicks[first + 1] as number,
     edgeTicks[first + 2] as number,
@@ -103,32 +128,4 @@ function firstOfFour(edgeTicks: readonly number[], tick: number): number {
     else high = middle;
   }
   return Math.min(Math.max(low - 1, 0), spaces - 3);
-}
-
-/** Value at `t` of the cubic through four times and values, by Newton's divided differences. */
-function throughFour(
-  t: number,
-  t0: number,
-  t1: number,
-  t2: number,
-  t3: number,
-  v0: number,
-  v1: number,
-  v2: number,
-  v3: number,
-): number {
-  const d01 = (v1 - v0) / (t1 - t0);
-  const d12 = (v2 - v1) / (t2 - t1);
-  const d23 = (v3 - v2) / (t3 - t2);
-  const d012 = (d12 - d01) / (t2 - t0);
-  const d123 = (d23 - d12) / (t3 - t1);
-  const d0123 = (d123 - d012) / (t3 - t0);
-  return v0 + (t - t0) * (d01 + (t - t1) * (d012 + (t - t2) * d0123));
-}
-
-/** Index pulses 0, 1 and 2 at times 0, `t1` and `t2`. */
-function throughThree(t: number, t1: number, t2: number): number {
-  const d01 = 1 / t1;
-  const d012 = (1 / (t2 - t1) - d01) / t2;
-  return t * (d01 + (t - t1) * d012);
 }

@@ -86,12 +86,25 @@ export class RunLog {
     const last = this.turns[to - 1]?.turn;
     if (first === undefined || last === undefined) return [];
     const length = ticksBetween(first.indexTick, last.indexTick) + last.duringTicks;
-    return this.vacuums
-      .filter(
-        ({ afterTurns }) => afterTurns >= from - TURNS_AROUND && afterTurns <= to + TURNS_AROUND,
-      )
-      .map(({ line }) => line)
-      .filter((line) => ticksBetween(first.indexTick, line.tick) <= length);
+    const lines: VacuumLine[] = [];
+    for (let i = this.vacuumsBefore(from - TURNS_AROUND); i < this.vacuums.length; i++) {
+      const { line, afterTurns } = this.vacuums[i] as LoggedVacuum;
+      if (afterTurns > to + TURNS_AROUND) break;
+      if (ticksBetween(first.indexTick, line.tick) <= length) lines.push(line);
+    }
+    return lines;
+  }
+
+  /** How many vacuum lines came before so many turns had. */
+  private vacuumsBefore(turns: number): number {
+    let low = 0;
+    let high = this.vacuums.length;
+    while (low < high) {
+      const half = (low + high) >> 1;
+      if ((this.vacuums[half] as LoggedVacuum).afterTurns < turns) low = half + 1;
+      else high = half;
+    }
+    return low;
   }
 
   /** Vacuum lines from the one with this tick on, which is the last such one that came. */

@@ -96,6 +96,11 @@ export const planFileSchema = z.strictObject({
     .optional()
     .describe("Alone: exactly so many turns. With secondsPerReading: at most so many."),
   secondsPerReading: positive.optional().describe("Longest time that a reading averages."),
+  repeatsWithinDeg: positive
+    .optional()
+    .describe(
+      "A reading of a sweep ends earlier once its turns tell its mean so well: standard uncertainty in distributor degrees.",
+    ),
 });
 
 export type PlanFile = z.infer<typeof planFileSchema>;

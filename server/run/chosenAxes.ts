@@ -1,4 +1,5 @@
 // Speed and vacuum for a sweep that chooses: how to look at the range, how to come back for a reading.
+import { combined, ownOf } from "../../core/angles/budget.ts";
 import type { Reading } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
 import type { PlacedReading } from "../../core/sweep/choice.ts";
@@ -10,15 +11,24 @@ import { goToSpeed, goToVacuum, type Rig, rampUntilAdvance, rampWatching, vent }
 /** So much beyond a reading the part has surely left it on the other branch. */
 const BEYOND_DEG = 0.15;
 
+/** A controlled vacuum wanders slowly: the mean of a short reading is no better, whatever its lines say. */
+const VACUUM_WANDERS_PA = 15;
+
 export function chosenSpeeds(
   rig: Rig,
   plan: Plan,
   read: (branch: Branch, speedRpm: number) => Promise<Reading | null>,
+  beginWay: () => void,
 ): ChosenAxis {
   const highRpm = plan.speedsRpm.at(-1) ?? plan.referenceRpm;
   return {
     axis: "speed",
-    traces: () => scout(rig, plan.referenceRpm, highRpm),
+    traces: async () => {
+      const traces = await scout(rig, plan.speedsRpm[0] ?? plan.referenceRpm, highRpm);
+      await goToSpeed(rig, plan.referenceRpm);
+      beginWay();
+      return traces;
+    },
     read: async (branch, x) => ({ reading: await read(branch, x), reached: true }),
     goBack: (branch, x, readings) => {
       const before = lastBefore(branch, x, readings);
@@ -62,7 +72,7 @@ export function chosenVacuums(
       const { vacuumPa, vacuumStandardUncertaintyPa: uPa } = reading;
       // What the sensor is off by is alike at all readings: it moves the curve and hides no bend.
       const xStandardUncertainty = Math.sqrt(
-        Math.max(0, uPa ** 2 - rig.knowledge.vacuumStandardUncertaintyPa ** 2),
+        Math.max(VACUUM_WANDERS_PA ** 2, uPa ** 2 - rig.knowledge.vacuumStandardUncertaintyPa ** 2),
       );
       return { x: vacuumPa ?? targetX, targetX, ...degrees(reading), xStandardUncertainty };
     },
@@ -70,9 +80,8 @@ export function chosenVacuums(
   };
 }
 
-function degrees({ advanceDeg, standardUncertaintyDeg, spreadDeg, turns }: Reading) {
-  const repeatabilityDeg = spreadDeg / Math.sqrt(Math.max(1, turns));
-  return { advanceDeg, standardUncertaintyDeg, repeatabilityDeg };
+function degrees({ advanceDeg, standardUncertaintyDeg, budget }: Reading) {
+  return { advanceDeg, standardUncertaintyDeg, repeatabilityDeg: combined(ownOf(budget)) };
 }
 
 /** Advance of the reading that the branch meets last before x. */

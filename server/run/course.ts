@@ -9,6 +9,7 @@ import {
   type CapsulePlan,
   type HoldPlan,
   type Plan,
+  repeatsWithinDeg,
   type SweepChoice,
   turnsAt,
 } from "../../core/plan.ts";
@@ -78,7 +79,7 @@ export class Course {
     narrator.step("reference", this.still());
     await goToSpeed(rig, plan.referenceRpm);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, plan.referenceRpm), plan.referenceRpm);
+    const span = await collectTurns(rig, turnsAt(plan, plan.referenceRpm), plan.referenceRpm, null);
     const { log } = rig.watch;
     const lobes = log.takeReference(span, unit.lobeAnglesDeg);
     if (!lobes.found) throw lobesUnknown(lobes.eventsPerTurn, unit);
@@ -139,7 +140,12 @@ export class Course {
     rig.live.aim(targetRpm, targetPa);
     const { reached, vacuumPa } = await goToVacuum(rig, targetPa);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
+    const span = await collectTurns(
+      rig,
+      turnsAt(plan, targetRpm),
+      targetRpm,
+      repeatsWithinDeg(plan, plan.capsules[capsule]?.vacuumChoice),
+    );
     const reading = this.reading(span, station);
     narrator.reading(station, reading);
     if (!reached && branch === "rising") {
@@ -193,8 +199,11 @@ export class Course {
     });
     if (speedChoice !== undefined) {
       const { rig, plan, narrator, scheduler } = this;
-      const on = chosenSpeeds(rig, plan, (branch, speedRpm) =>
-        this.readSpeed(station(branch, speedRpm)),
+      const on = chosenSpeeds(
+        rig,
+        plan,
+        (branch, speedRpm) => this.readSpeed(station(branch, speedRpm)),
+        () => this.found?.beginWay(),
       );
       await new Choosing(on, speedsRpm, speedChoice, narrator, scheduler).sweep();
       return;
@@ -213,7 +222,12 @@ export class Course {
     rig.live.aim(targetRpm, null);
     await approachSpeed(rig, targetRpm);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
+    const span = await collectTurns(
+      rig,
+      turnsAt(plan, targetRpm),
+      targetRpm,
+      sweep === "speed" ? repeatsWithinDeg(plan, plan.speedChoice) : null,
+    );
     const reading = this.reading(span, station);
     narrator.reading(station, reading);
     if (sweep === "speed" && reading !== null && reading.advanceDeg < RETARD_LIMIT_DEG) {

@@ -252,11 +252,31 @@ function advancesOf(turns: readonly TrackedTurn[]): number[] {
 /** Fewer turns than this say nothing, however many the spindle has made. */
 const TURNS_RECEIVED_MIN = 3;
 
+/** A reading that may end early takes at least so long, so that what wanders slowly shows. */
+const EARLIEST = { turns: 8, seconds: 1 } as const;
+
+/** Whether the turns tell their mean advance with this standard uncertainty. */
+function repeats(turns: readonly TrackedTurn[], tickHz: number, withinDeg: number): boolean {
+  const ticks = turns.reduce((sum, { turn }) => sum + turn.duringTicks, 0);
+  if (turns.length < EARLIEST.turns || ticks < EARLIEST.seconds * tickHz) return false;
+  const advances = advancesOf(turns);
+  return (
+    advances.length >= EARLIEST.turns &&
+    meanAndSpread(advances).spread <= withinDeg * Math.sqrt(advances.length)
+  );
+}
+
 /**
- * Collects turns from now on until the spindle has made so many. A rig on a slow link sends every
- * n-th only, which counts for n. @throws RIG_NO_TURNS
+ * Collects turns from now on until the spindle has made so many, or, where `withinDeg` is given, until
+ * they tell their mean so well. A rig on a slow link sends every n-th only, which counts for n.
+ * @throws RIG_NO_TURNS
  */
-export async function collectTurns(rig: Rig, count: number, targetRpm: number): Promise<Span> {
+export async function collectTurns(
+  rig: Rig,
+  count: number,
+  targetRpm: number,
+  withinDeg: number | null,
+): Promise<Span> {
   const { watch } = rig;
   watch.forgetTurns();
   watch.forgetVacuums();
@@ -265,7 +285,8 @@ export async function collectTurns(rig: Rig, count: number, targetRpm: number): 
     () => {
       const made = watch.turns.reduce((sum, { turn }) => sum + turn.every, 0);
       const enough = watch.turns.length >= Math.min(TURNS_RECEIVED_MIN, count);
-      return made >= count && enough ? watch.turns : undefined;
+      const early = withinDeg !== null && repeats(watch.turns, rig.tickHz, withinDeg);
+      return early || (made >= count && enough) ? watch.turns : undefined;
     },
     4 * expectedMs + 10_000,
   );

@@ -44,7 +44,7 @@ describe("figures of made-up results", () => {
 
 describe("figures of whole runs", () => {
   it("choose: spindle time and what is known, for each axis apart", () => {
-    const at = (chosenS: number, known: number) =>
+    const at = (chosenS: number, worstDeg: number) =>
       judged(
         choose.figures([
           {
@@ -53,15 +53,15 @@ describe("figures of whole runs", () => {
             evenS: 100,
             readings: 30,
             evenSteps: 80,
-            known,
+            known: 100,
             places: 100,
-            worstDeg: 0.1,
+            worstDeg,
           },
         ]),
       );
-    expect(at(49, 95)).toEqual([true, true]);
-    expect(at(51, 95)).toEqual([false, true]);
-    expect(at(49, 94)).toEqual([true, false]);
+    expect(at(49, 0.1)).toEqual([true, true]);
+    expect(at(51, 0.1)).toEqual([false, true]);
+    expect(at(49, 0.11)).toEqual([true, false]);
   });
 
   it("delay", () => {

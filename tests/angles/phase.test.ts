@@ -1,12 +1,17 @@
 // The shaft's angle at an event, against motions whose phase is known in closed form.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { angleDeg, evenPlaces, interpolationLimitDeg } from "../../core/angles/phase.ts";
+import { evenPlaces, interpolationLimitDeg, Protractor } from "../../core/angles/phase.ts";
+import type { Turn } from "../../core/turns.ts";
 import { rampTick, rampTurn } from "./turns.ts";
 
 const ANGLES = [0, 12.5, 90, 179.9, 271.3, 359.9];
 
-describe("angleDeg", () => {
+function angleDeg(turn: Turn, tick: number, edges: number): number {
+  return new Protractor(evenPlaces(edges)).lay(turn).angleDeg(tick);
+}
+
+describe("Protractor", () => {
   it.each([
     { startRpm: 50, rpmPerS: 0, edges: 1 },
     { startRpm: 4000, rpmPerS: 0, edges: 36 },
@@ -18,9 +23,9 @@ describe("angleDeg", () => {
   ])("is exact at a steady speed and on a steady ramp: %j", (motion) => {
     const turn = rampTurn(2, ANGLES, motion);
     turn.eventTicks.forEach((tick, i) => {
-      expect(
-        Math.abs(angleDeg(turn, tick, evenPlaces(motion.edges)) - (ANGLES[i] as number)),
-      ).toBeLessThan(0.01);
+      expect(Math.abs(angleDeg(turn, tick, motion.edges) - (ANGLES[i] as number))).toBeLessThan(
+        0.01,
+      );
     });
   });
 
@@ -35,15 +40,23 @@ describe("angleDeg", () => {
         angleDeg(
           rampTurn(1, [180], { startRpm: 500, rpmPerS: 500 }),
           rampTick(1.5, 500, 500, 1e9) - rampTick(1, 500, 500, 1e9),
-          evenPlaces(1),
+          1,
         ) - 180,
       ),
     ).toBeLessThan(0.01);
   });
 
+  it("goes from turn to turn and back", () => {
+    const protractor = new Protractor(evenPlaces(1));
+    const turns = [0, 1, 0].map((k) => rampTurn(k, [90], { startRpm: 600, rpmPerS: 300 }));
+    for (const turn of turns) {
+      expect(protractor.lay(turn).angleDeg(turn.eventTicks[0] as number)).toBeCloseTo(90, 2);
+    }
+  });
+
   it("works for the first turn from rest, whose period before is not known", () => {
     const turn = { ...rampTurn(0, [90], { startRpm: 600, rpmPerS: 100 }), beforeTicks: 0 };
-    expect(angleDeg(turn, turn.eventTicks[0] as number, evenPlaces(1))).toBeCloseTo(90, 2);
+    expect(angleDeg(turn, turn.eventTicks[0] as number, 1)).toBeCloseTo(90, 2);
   });
 });
 
@@ -73,7 +86,7 @@ describe("interpolationLimitDeg", () => {
     fc.assert(
       fc.property(corner, acceleration, phase, (at, by, where) => {
         const { turn, tickOf } = cornered(at, by);
-        const error = angleDeg(turn, tickOf(where), evenPlaces(1)) - 360 * where;
+        const error = angleDeg(turn, tickOf(where), 1) - 360 * where;
         expect(Math.abs(error)).toBeLessThanOrEqual(interpolationLimitDeg(turn) * 1.001 + 1e-6);
       }),
       { numRuns: 2000 },
