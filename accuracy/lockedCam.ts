@@ -2,6 +2,7 @@
 import { EventReader } from "../core/angles/events.ts";
 import { wrap180 } from "../core/angles/lobes.ts";
 import { evenPlaces, Protractor } from "../core/angles/phase.ts";
+import { TurnLog } from "../core/angles/turnLog.ts";
 import type { Hello } from "../core/codec/rigLines.ts";
 import type { Turn } from "../core/turns.ts";
 
@@ -33,12 +34,14 @@ export function sparkErrors(
   couplingDeg: number,
   lobes: number,
 ): SparkError[] {
-  const reader = new EventReader("a", lobes, tickHz);
+  const log = new TurnLog();
+  const reader = new EventReader(log, "a", lobes, tickHz);
   const protractor = new Protractor(evenPlaces(edgesPerTurn));
-  return turns.flatMap((turn) => {
-    const { from, to } = reader.read(turn);
+  return turns.flatMap((turn, i) => {
+    protractor.lay(log.push(turn));
+    const { from, to } = reader.read(i);
     return Array.from(reader.events.ticks.subarray(from, to), (tick) => {
-      const angle = protractor.lay(turn).angleDeg(tick);
+      const angle = protractor.angleDeg(tick);
       const lobe = (Math.round((angle - couplingDeg) / (360 / lobes)) + lobes) % lobes;
       return {
         turn,

@@ -1,7 +1,8 @@
 // A turn's trigger edges to firing events: short double edges are recognised, set aside and counted.
 import type { TriggerEdge } from "../codec/rigLines.ts";
-import type { Turn } from "../turns.ts";
-import { FiringEvents } from "./firingEvents.ts";
+import type { TurnTimes } from "../turns.ts";
+import { FiringEvents, UNKNOWN } from "./firingEvents.ts";
+import { EDGE_KINDS, type EdgeKind, type TurnLog } from "./turnLog.ts";
 
 export interface TurnEvents {
   /** Rows of the reader's events, half open. */
@@ -23,38 +24,45 @@ const BOUNCE_SPACING_MAX = 0.25;
 /** Reads turn after turn; a dwell may begin in the turn before. */
 export class EventReader {
   /** All that fired so far. */
-  readonly events = new FiringEvents();
-  private readonly firingEdge: TriggerEdge;
+  readonly events: FiringEvents;
+  private readonly log: TurnLog;
+  private readonly firingEdge: EdgeKind;
   private readonly lobes: number;
   private readonly chatterTicks: number;
-  /** Turn and tick of the last closing, while no opening followed. */
-  private closingTurn: Turn | null = null;
+  /** The last closing while no opening followed: number of its turn and its tick. */
+  private closingTurn = UNKNOWN;
   private closingTick = 0;
-  private state: TriggerEdge | null = null;
+  /** Null where it is not known. */
+  private state: EdgeKind | null = null;
 
-  constructor(firingEdge: TriggerEdge, lobes: number, tickHz: number) {
-    this.firingEdge = firingEdge;
+  constructor(log: TurnLog, firingEdge: TriggerEdge, lobes: number, tickHz: number) {
+    this.log = log;
+    this.events = new FiringEvents(log.turns);
+    this.firingEdge = EDGE_KINDS[firingEdge];
     this.lobes = lobes;
     this.chatterTicks = CHATTER_S * tickHz;
   }
 
-  read(turn: Turn): TurnEvents {
-    if (!turn.followsOn) {
-      this.closingTurn = null;
+  /** The log's turn with this number, the one after that which was read before. */
+  read(turn: number): TurnEvents {
+    const { duringTicks, followsOn } = this.log.turns[turn] as TurnTimes;
+    if (!followsOn) {
+      this.closingTurn = UNKNOWN;
       this.state = null;
     }
-    const { eventTicks } = turn;
     const from = this.events.count;
-    const chatter = Math.min(this.chatterTicks, CHATTER_SPACING_MAX * this.spacing(turn));
+    const spacing = duringTicks / this.lobes;
+    const chatter = Math.min(this.chatterTicks, CHATTER_SPACING_MAX * spacing);
+    const edges = this.log.edgesBefore(turn + 1);
     let noise = 0;
     let bounces = 0;
-    for (let first = 0; first < eventTicks.length; ) {
-      const end = endOfChatter(eventTicks, first, chatter);
+    for (let first = this.log.edgesBefore(turn); first < edges; ) {
+      const end = endOfChatter(this.log.edgeTicks, first, edges, chatter);
       if (end === first + 1) this.accept(turn, first);
       else {
-        const change = this.changeIn(turn, first, end);
+        const change = this.changeIn(first, end);
         const extra = Math.floor((end - first - (change === null ? 0 : 1)) / 2);
-        if (this.isBounce(turn, first, change)) bounces += extra;
+        if (this.isBounce(turn, first, change, spacing)) bounces += extra;
         else noise += extra;
         if (change !== null) this.accept(turn, change);
       }
@@ -63,34 +71,32 @@ export class EventReader {
     return { from, to: this.events.count, noise, bounces };
   }
 
-  private spacing(turn: Turn): number {
-    return turn.duringTicks / this.lobes;
-  }
-
   /** Of edges `from` to `to` the one at which the contacts changed for good; null where they came back. */
-  private changeIn({ eventEdges }: Turn, from: number, to: number): number | null {
-    const last = eventEdges[to - 1];
-    if (last === (this.state ?? opposite(eventEdges[from]))) return null;
-    return eventEdges.indexOf(last as TriggerEdge, from);
+  private changeIn(from: number, to: number): number | null {
+    const { edgeKinds } = this.log;
+    const last = edgeKinds[to - 1] as EdgeKind;
+    const before = this.state ?? 1 - (edgeKinds[from] as EdgeKind);
+    return last === before ? null : edgeKinds.indexOf(last, from);
   }
 
   /** Chatter of a closing, or a short opening soon after one. */
-  private isBounce(turn: Turn, first: number, change: number | null): boolean {
-    if (change !== null) return turn.eventEdges[change] !== this.firingEdge;
+  private isBounce(turn: number, first: number, change: number | null, spacing: number): boolean {
+    const { edgeKinds, edgeTicks, turns } = this.log;
+    if (change !== null) return edgeKinds[change] !== this.firingEdge;
     const { closingTurn } = this;
-    if (closingTurn === null || this.firingEdge === this.state) return false;
-    const before = closingTurn === turn ? 0 : closingTurn.duringTicks;
-    const sinceTicks = (turn.eventTicks[first] as number) + before - this.closingTick;
-    return sinceTicks < BOUNCE_SPACING_MAX * this.spacing(turn);
+    if (closingTurn === UNKNOWN || this.firingEdge === this.state) return false;
+    const before = closingTurn === turn ? 0 : (turns[closingTurn] as TurnTimes).duringTicks;
+    const sinceTicks = (edgeTicks[first] as number) + before - this.closingTick;
+    return sinceTicks < BOUNCE_SPACING_MAX * spacing;
   }
 
-  private accept(turn: Turn, at: number): void {
-    const tick = turn.eventTicks[at] as number;
-    const edge = turn.eventEdges[at] as TriggerEdge;
-    this.state = edge;
-    if (edge === this.firingEdge) {
+  private accept(turn: number, edge: number): void {
+    const tick = this.log.edgeTicks[edge] as number;
+    const kind = this.log.edgeKinds[edge] as EdgeKind;
+    this.state = kind;
+    if (kind === this.firingEdge) {
       this.events.push(tick, this.closingTurn, this.closingTick);
-      this.closingTurn = null;
+      this.closingTurn = UNKNOWN;
     } else {
       this.closingTurn = turn;
       this.closingTick = tick;
@@ -99,17 +105,8 @@ export class EventReader {
 }
 
 /** Where the edges end that follow edge `first` each within `chatter` ticks of the one before. */
-function endOfChatter(eventTicks: readonly number[], first: number, chatter: number): number {
+function endOfChatter(ticks: Float64Array, first: number, edges: number, chatter: number): number {
   let end = first + 1;
-  while (
-    end < eventTicks.length &&
-    (eventTicks[end] as number) - (eventTicks[end - 1] as number) < chatter
-  ) {
-    end++;
-  }
+  while (end < edges && (ticks[end] as number) - (ticks[end - 1] as number) < chatter) end++;
   return end;
-}
-
-function opposite(edge: TriggerEdge | undefined): TriggerEdge {
-  return edge === "a" ? "b" : "a";
 }

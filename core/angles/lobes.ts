@@ -1,9 +1,10 @@
 // Which event belongs to which lobe: found once at the reference condition, then followed continuously.
 import type { TriggerEdge } from "../codec/rigLines.ts";
-import type { Turn } from "../turns.ts";
-import { EventReader } from "./events.ts";
+import type { TurnTimes } from "../turns.ts";
+import { EventReader, type TurnEvents } from "./events.ts";
 import { FiringEvents } from "./firingEvents.ts";
-import { evenPlaces, interpolationLimitDeg, Protractor } from "./phase.ts";
+import { cornerDeg, evenPlaces, Protractor } from "./phase.ts";
+import type { TurnLog } from "./turnLog.ts";
 
 /** What following lobes needs to know of rig and unit. */
 export interface TrackedRig {
@@ -12,14 +13,23 @@ export interface TrackedRig {
   readonly edgesPerTurn: number;
 }
 
-/** Firing angles of a turn in degrees after its index, before the lobes are known. */
-export function firingAngles(turns: readonly Turn[], lobes: number, rig: TrackedRig): number[][] {
-  const reader = new EventReader(rig.firingEdge, lobes, rig.tickHz);
+/** Firing angles of the log's turns `from` to `to` in degrees after their index, before the lobes are known. */
+export function firingAngles(
+  log: TurnLog,
+  { from, to }: { readonly from: number; readonly to: number },
+  lobes: number,
+  rig: TrackedRig,
+): number[][] {
+  const reader = new EventReader(log, rig.firingEdge, lobes, rig.tickHz);
   const protractor = new Protractor(evenPlaces(rig.edgesPerTurn));
-  return turns.map((turn) => {
-    const { from, to } = reader.read(turn);
-    protractor.lay(turn);
-    return Array.from(reader.events.ticks.subarray(from, to), (tick) => protractor.angleDeg(tick));
+  return log.turns.slice(from, to).map((times, i) => {
+    const rows = reader.read(from + i);
+    protractor.lay(times);
+    const anglesDeg: number[] = [];
+    for (let row = rows.from; row < rows.to; row++) {
+      anglesDeg.push(protractor.angleDeg(reader.events.ticks[row] as number));
+    }
+    return anglesDeg;
   });
 }
 
@@ -100,23 +110,39 @@ export function findLobes(
   return { found: true, anglesDeg: best.anglesDeg };
 }
 
-export interface TrackedTurn {
-  readonly turn: Turn;
+/** A turn with its events, as far as they were given to lobes. */
+export class TrackedTurn {
+  readonly turn: TurnTimes;
   /** The turn's events are rows `from` to `to` of these, half open. */
   readonly events: FiringEvents;
   readonly from: number;
   readonly to: number;
-  /** Mean advance of the turn's events, or null without any. */
-  readonly advanceDeg: number | null;
   readonly noise: number;
   readonly bounces: number;
+
+  constructor(turn: TurnTimes, events: FiringEvents, read: TurnEvents) {
+    this.turn = turn;
+    this.events = events;
+    this.from = read.from;
+    this.to = read.to;
+    this.noise = read.noise;
+    this.bounces = read.bounces;
+  }
+
+  /** Mean advance of the turn's events, or null without any. */
+  get advanceDeg(): number | null {
+    const { events, from, to } = this;
+    let sum = 0;
+    for (let row = from; row < to; row++) sum += events.advancesDeg[row] as number;
+    return to === from ? null : sum / (to - from);
+  }
 }
 
-const NO_EVENTS = new FiringEvents();
+const NO_EVENTS = new FiringEvents([]);
 
-/** A turn of which nothing is known beside its periods. */
-export function untracked(turn: Turn): TrackedTurn {
-  return { turn, events: NO_EVENTS, from: 0, to: 0, advanceDeg: null, noise: 0, bounces: 0 };
+/** A turn of which nothing is known beside its times. */
+export function untracked(turn: TurnTimes): TrackedTurn {
+  return new TrackedTurn(turn, NO_EVENTS, { from: 0, to: 0, noise: 0, bounces: 0 });
 }
 
 /** An angle less sure than this share of the lobes' spacing is not given to a lobe. */
@@ -143,35 +169,34 @@ export class LobeTracker {
   private second = 0;
   private third = 0;
 
-  constructor(referenceDeg: readonly number[], rig: TrackedRig) {
+  constructor(log: TurnLog, referenceDeg: readonly number[], rig: TrackedRig) {
     const spacingDeg = smallestSpacingDeg(referenceDeg);
     this.referenceDeg = referenceDeg;
     this.limitDeg = CORNER_SPACING_MAX * spacingDeg;
     this.surelyDeg = NEARER_SPACING_MAX * spacingDeg;
-    this.reader = new EventReader(rig.firingEdge, referenceDeg.length, rig.tickHz);
+    this.reader = new EventReader(log, rig.firingEdge, referenceDeg.length, rig.tickHz);
     this.protractor = new Protractor(evenPlaces(rig.edgesPerTurn));
   }
 
-  track(turn: Turn): TrackedTurn {
+  /** The log's turn with this number, the one after that which was tracked before. */
+  track(turn: number): TrackedTurn {
     const { events } = this.reader;
-    const { from, to, noise, bounces } = this.reader.read(turn);
+    const read = this.reader.read(turn);
+    const times = events.turns[turn] as TurnTimes;
     // At a corner of the speed one index a turn does not tell where a lobe fired: such a turn is passed over.
-    if (interpolationLimitDeg(turn) > this.limitDeg) {
-      events.cutTo(from);
-      return { turn, events, from, to: from, advanceDeg: null, noise, bounces };
+    if (Math.abs(cornerDeg(times)) > this.limitDeg) {
+      events.cutTo(read.from);
+      return new TrackedTurn(times, events, { ...read, to: read.from });
     }
-    this.protractor.lay(turn);
-    let sum = 0;
-    for (let row = from; row < to; row++) {
-      const angle = this.protractor.angleDeg(events.ticks[row] as number);
-      sum += this.assign(events, row, angle);
+    this.protractor.lay(times);
+    for (let row = read.from; row < read.to; row++) {
+      this.assign(events, row, this.protractor.angleDeg(events.ticks[row] as number));
     }
-    const advanceDeg = to === from ? null : sum / (to - from);
-    return { turn, events, from, to, advanceDeg, noise, bounces };
+    return new TrackedTurn(times, events, read);
   }
 
-  /** Gives the event to a lobe; gives its advance. */
-  private assign(events: FiringEvents, row: number, angle: number): number {
+  /** Gives the event to a lobe. */
+  private assign(events: FiringEvents, row: number, angle: number): void {
     const { first, second, third } = this;
     const nowDeg = middle(first, second, third);
     let lobe = this.nextLobe;
@@ -194,7 +219,6 @@ export class LobeTracker {
     this.third = advanceDeg;
     events.lobes[row] = lobe;
     events.advancesDeg[row] = advanceDeg;
-    return advanceDeg;
   }
 
   /** How much earlier than where the lobe stands by now. */

@@ -1,5 +1,5 @@
 // The firing events of a reading's turns with a pickup known so well: advance and dwell of each, a column a quantity.
-import type { Turn } from "../turns.ts";
+import type { TurnTimes } from "../turns.ts";
 import { type TrackedTurn, wrap180 } from "./lobes.ts";
 import { type Places, Protractor } from "./phase.ts";
 import { type Ripple, rippleAt } from "./pickup.ts";
@@ -40,13 +40,13 @@ export function measuredEvents(
     for (let row = from; row < to; row++, at++) {
       const lobe = events.lobes[row] as number;
       const roughDeg = events.advancesDeg[row] as number;
-      const closingTurn = events.closingTurns[row] as Turn | null;
+      const closingTurn = events.turns[events.closingTurns[row] as number];
       const closingTick = events.closingTicks[row] as number;
       const angle = angles.angleDeg(turn, events.ticks[row] as number);
       lobes[at] = lobe;
       advancesDeg[at] = roughDeg + wrap180((referenceDeg[lobe] as number) - angle - roughDeg);
       dwellsDeg[at] =
-        closingTurn === null
+        closingTurn === undefined
           ? Number.NaN
           : angle + (closingTurn === turn ? 0 : 360) - angles.angleDeg(closingTurn, closingTick);
     }
@@ -70,7 +70,7 @@ class TrueAngles {
     this.delayTicks = delayTicks;
   }
 
-  angleDeg(turn: Turn, tick: number): number {
+  angleDeg(turn: TurnTimes, tick: number): number {
     const truly = tick - this.delayTicks;
     const plainDeg = this.plain.lay(turn).angleDeg(truly);
     if (turn.edgeTicks === null || this.ripple.harmonics.length === 0) return plainDeg;

@@ -4,7 +4,7 @@ import type { Unit } from "../unit.ts";
 import { combined } from "./budget.ts";
 import type { RigKnowledge } from "./knowledge.ts";
 import type { TrackedTurn } from "./lobes.ts";
-import { interpolationLimitDeg } from "./phase.ts";
+import { cornerDeg } from "./phase.ts";
 import { type EdgePattern, learnPickup, type Pickup, rippleAt } from "./pickup.ts";
 import {
   apparentAdvance,
@@ -89,7 +89,7 @@ export class Measurements {
     if (latest === null || turn.turn.lost) return unknown;
     const { pickup, reference } = latest;
     const misplacedDeg = (720 * pickup.standardUncertainty) / Math.sqrt(unit.lobeAnglesDeg.length);
-    if (interpolationLimitDeg(turn.turn) + misplacedDeg > LIVE_LIMIT_DEG) return unknown;
+    if (Math.abs(cornerDeg(turn.turn)) + misplacedDeg > LIVE_LIMIT_DEG) return unknown;
     const window = windowOf([turn], this.rig.edgesPerTurn, this.rig.tickHz);
     const figures = this.figures({ window }, pickup);
     const advanceDeg = apparentAdvance(figures, reference.figures);

@@ -1,5 +1,5 @@
 // The shaft's phase at a trigger event, from the ticks around it. Right while the speed changes steadily.
-import type { Turn } from "../turns.ts";
+import type { TurnTimes } from "../turns.ts";
 import { Cubic } from "./cubic.ts";
 
 /** True place of each pickup edge in revolutions: [0] the index, 0; [N] the next index, 1. */
@@ -19,7 +19,7 @@ export function evenPlaces(edgesPerTurn: number): Places {
 export class Protractor {
   private readonly places: Places;
   private readonly cubic = new Cubic();
-  private turn: Turn | null = null;
+  private turn: TurnTimes | null = null;
   private edgeTicks: readonly number[] | null = null;
 
   constructor(places: Places) {
@@ -27,7 +27,7 @@ export class Protractor {
   }
 
   /** Angles are those of this turn from now on. */
-  lay(turn: Turn): this {
+  lay(turn: TurnTimes): this {
     if (turn === this.turn) return this;
     this.turn = turn;
     this.edgeTicks = turn.edgeTicks;
@@ -39,14 +39,14 @@ export class Protractor {
   angleDeg(tick: number): number {
     const { edgeTicks, cubic, places } = this;
     if (edgeTicks === null) return 360 * cubic.at(tick);
-    if (edgeTicks.length === 3) throughHalves(cubic, this.turn as Turn, places, tick);
+    if (edgeTicks.length === 3) throughHalves(cubic, this.turn as TurnTimes, places, tick);
     else throughEdges(cubic, edgeTicks, places, tick);
     return 360 * cubic.at(tick);
   }
 }
 
 /** Lays the cubic through the index pulses alone: the mean motion without what the pickup sees within the turn. */
-export function throughIndexes(cubic: Cubic, turn: Turn): void {
+export function throughIndexes(cubic: Cubic, turn: TurnTimes): void {
   const { beforeTicks, duringTicks, afterTicks } = turn;
   const end = duringTicks + afterTicks;
   if (beforeTicks === 0) cubic.throughThree(duringTicks, end);
@@ -64,16 +64,17 @@ const FIRST_TURN_SHARE = 0.125;
 
 /**
  * How far off an angle of this turn may be where the acceleration changes within the pulses around
- * it, in degrees either way. With one index per turn nobody can know where in the turn a corner lies,
- * but its size shows: the third divided difference vanishes on a steady ramp only.
+ * it, in degrees either way; the sign is that of the change. With one index per turn nobody can know
+ * where in the turn a corner lies, but its size shows: the third divided difference vanishes on a
+ * steady ramp only.
  */
-export function interpolationLimitDeg(turn: Turn): number {
+export function cornerDeg(turn: TurnTimes): number {
   const spaces = turn.edgeTicks === null ? 1 : turn.edgeTicks.length - 1;
-  return (360 * Math.abs(cornerIn(turn))) / spaces ** 2;
+  return (360 * cornerIn(turn)) / spaces ** 2;
 }
 
-/** The same with its sign, for one index per turn, in revolutions. */
-export function cornerIn({ beforeTicks, duringTicks, afterTicks }: Turn): number {
+/** For one index per turn, in revolutions. */
+function cornerIn({ beforeTicks, duringTicks, afterTicks }: TurnTimes): number {
   if (beforeTicks === 0) return (FIRST_TURN_SHARE * (afterTicks - duringTicks)) / duringTicks;
   const d01 = 1 / beforeTicks;
   const d12 = 1 / duringTicks;
@@ -87,7 +88,7 @@ export function cornerIn({ beforeTicks, duringTicks, afterTicks }: Turn): number
 /** Two edges a turn are too few for four within it, so the next or last index helps. */
 function throughHalves(
   cubic: Cubic,
-  { beforeTicks, duringTicks, afterTicks, edgeTicks }: Turn,
+  { beforeTicks, duringTicks, afterTicks, edgeTicks }: TurnTimes,
   places: Places,
   tick: number,
 ): void {

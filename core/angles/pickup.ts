@@ -1,5 +1,5 @@
 // What a run tells of its own pickup: spacing errors, which stay with the edge at any speed, and ripple, which falls with speed.
-import type { Turn } from "../turns.ts";
+import type { TurnTimes } from "../turns.ts";
 import { Cubic } from "./cubic.ts";
 import { evenPlaces, type Places, throughIndexes } from "./phase.ts";
 
@@ -14,7 +14,7 @@ export interface EdgePattern {
 
 /** Null without pickup lines. */
 export function edgePattern(
-  turns: readonly Turn[],
+  turns: readonly TurnTimes[],
   edgesPerTurn: number,
   speedRpm: number,
 ): EdgePattern | null {

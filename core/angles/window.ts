@@ -1,8 +1,8 @@
 // The turns of one reading: which events count, where each lobe stands, what the trigger tells beside.
-import type { Turn } from "../turns.ts";
+import type { TurnTimes } from "../turns.ts";
 import type { TrackedTurn } from "./lobes.ts";
 import { type MeasuredEvents, measuredEvents } from "./measuredEvents.ts";
-import { cornerIn, interpolationLimitDeg } from "./phase.ts";
+import { cornerDeg } from "./phase.ts";
 import { type EdgePattern, edgePattern, type Pickup, type Ripple, rippleIn } from "./pickup.ts";
 import { byLobe, finite, sift } from "./sifting.ts";
 import { belonging, drift, meanAndSpread, within } from "./statistics.ts";
@@ -31,7 +31,7 @@ export function windowOf(
 }
 
 /** Shaft speed over the turns, in rpm, from their own periods. */
-export function meanSpeedRpm(turns: readonly Turn[], tickHz: number): number {
+export function meanSpeedRpm(turns: readonly TurnTimes[], tickHz: number): number {
   const ticks = turns.reduce((sum, turn) => sum + turn.duringTicks, 0);
   return (60 * tickHz * turns.length) / ticks;
 }
@@ -133,6 +133,5 @@ function turnMeans(kept: MeasuredEvents, lobes: readonly LobeEvents[]): number[]
  */
 function interpolationBound(turns: readonly TrackedTurn[]): number {
   if (turns.length === 0) return 0;
-  const bends = turns.map(({ turn }) => Math.sign(cornerIn(turn)) * interpolationLimitDeg(turn));
-  return Math.abs(meanAndSpread(bends).mean);
+  return Math.abs(turns.reduce((sum, { turn }) => sum + cornerDeg(turn), 0) / turns.length);
 }

@@ -1,6 +1,7 @@
 // Trigger edges to firing events: chatter, noise and bounce are told from openings.
 import { describe, expect, it } from "vitest";
-import { EventReader } from "../../core/angles/events.ts";
+import { EventReader, type TurnEvents } from "../../core/angles/events.ts";
+import { TurnLog } from "../../core/angles/turnLog.ts";
 import type { TriggerEdge } from "../../core/codec/rigLines.ts";
 import type { Turn } from "../../core/turns.ts";
 import { rampTurn } from "./turns.ts";
@@ -23,22 +24,34 @@ interface Fired {
   readonly closing: { readonly sequence: number; readonly tick: number } | null;
 }
 
-function firingIn(reader: EventReader, one: Turn): Fired[] {
+/** Takes turns as they come. */
+class Reading {
+  private readonly log = new TurnLog();
+  private readonly reader = new EventReader(this.log, "a", 2, 1e6);
+  readonly events = this.reader.events;
+
+  read(one: Turn): TurnEvents {
+    this.log.push(one);
+    return this.reader.read(this.log.turns.length - 1);
+  }
+}
+
+function firingIn(reader: Reading, one: Turn): Fired[] {
   const { from, to } = reader.read(one);
-  const { ticks, closingTurns, closingTicks } = reader.events;
+  const { turns, ticks, closingTurns, closingTicks } = reader.events;
   return Array.from({ length: to - from }, (_, i): Fired => {
-    const closing = closingTurns[from + i] ?? null;
+    const closing = turns[closingTurns[from + i] as number];
     return {
       tick: ticks[from + i] as number,
       closing:
-        closing === null
+        closing === undefined
           ? null
           : { sequence: closing.sequence, tick: closingTicks[from + i] as number },
     };
   });
 }
 
-function ticks(reader: EventReader, ...turns: Turn[]) {
+function ticks(reader: Reading, ...turns: Turn[]) {
   const last = turns.map((one) => reader.read(one)).at(-1);
   return {
     firing: [...reader.events.ticks.subarray(last?.from, last?.to)],
@@ -47,7 +60,7 @@ function ticks(reader: EventReader, ...turns: Turn[]) {
   };
 }
 
-const twoLobes = () => new EventReader("a", 2, 1e6);
+const twoLobes = () => new Reading();
 const SOUND = "a1000 b21000 a51000 b71000";
 
 describe("EventReader", () => {

@@ -1,7 +1,7 @@
 // The shaft's angle at an event, against motions whose phase is known in closed form.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { evenPlaces, interpolationLimitDeg, Protractor } from "../../core/angles/phase.ts";
+import { cornerDeg, evenPlaces, Protractor } from "../../core/angles/phase.ts";
 import type { Turn } from "../../core/turns.ts";
 import { rampTick, rampTurn } from "./turns.ts";
 
@@ -78,7 +78,7 @@ function cornered(corner: number, acceleration: number) {
   return { turn, tickOf: (phase: number) => ticks(timeOf(phase) - index) };
 }
 
-describe("interpolationLimitDeg", () => {
+describe("cornerDeg", () => {
   it("holds the angle wherever the corner lies and however sharp it is", () => {
     const corner = fc.double({ min: -0.95, max: 1.95, noNaN: true });
     const acceleration = fc.double({ min: 0.001, max: 12, noNaN: true });
@@ -87,7 +87,7 @@ describe("interpolationLimitDeg", () => {
       fc.property(corner, acceleration, phase, (at, by, where) => {
         const { turn, tickOf } = cornered(at, by);
         const error = angleDeg(turn, tickOf(where), 1) - 360 * where;
-        expect(Math.abs(error)).toBeLessThanOrEqual(interpolationLimitDeg(turn) * 1.001 + 1e-6);
+        expect(Math.abs(error)).toBeLessThanOrEqual(Math.abs(cornerDeg(turn)) * 1.001 + 1e-6);
       }),
       { numRuns: 2000 },
     );
@@ -95,6 +95,6 @@ describe("interpolationLimitDeg", () => {
 
   it("is nothing on a steady ramp, however steep", () => {
     const turn = rampTurn(1, [], { startRpm: 100, rpmPerS: 1000 });
-    expect(interpolationLimitDeg(turn)).toBeLessThan(1e-6);
+    expect(Math.abs(cornerDeg(turn))).toBeLessThan(1e-6);
   });
 });
