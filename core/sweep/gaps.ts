@@ -67,9 +67,9 @@ const OFF_NOISE = 0.5;
  * How fast a smooth piece may turn where the readings do not tell: over a change of `x` (reduced) by a
  * small share, its slope changes by so many times that share. Tried on random units of real geometry.
  */
-const TURNING = { speed: 0.8, vacuum: 0.3 } as const;
+const TURNING = { speed: 0.5, vacuum: 0.1 } as const;
 /** And at least so many times, since a curve may turn faster beyond what was seen of it. */
-const LEAST_TURNING = { speed: 0.15, vacuum: 0.05 } as const;
+const LEAST_TURNING = { speed: 0.1, vacuum: 0.05 } as const;
 /** How much of the doubt of a piece's slope at its end counts over a gap. */
 const SLOPE_DOUBT = 0.5;
 /** The same where a trace shows the piece beyond its last reading. */
