@@ -25,7 +25,12 @@ describe("bobweight measure on the examples", () => {
     for (const branch of ["rising", "falling"]) {
       expect(report.speed[branch].length).toBeGreaterThanOrEqual(12);
       for (const entry of report.speed[branch]) {
-        expect(Object.keys(entry).sort()).toEqual(["advanceDeg", "rpm", "standardUncertaintyDeg"]);
+        expect(Object.keys(entry).sort()).toEqual([
+          "advanceDeg",
+          "expandedUncertaintyDeg",
+          "rpm",
+          "standardUncertaintyDeg",
+        ]);
       }
     }
     expect(report.hold.reached).toBe(name !== "torn-diaphragm");
