@@ -1,7 +1,8 @@
 // A unit whose cam cannot move: where its sparks stand is known exactly, whatever the speed does.
 import { EventReader } from "../core/angles/events.ts";
 import { wrap180 } from "../core/angles/lobes.ts";
-import { angleDeg, evenPlaces } from "../core/angles/phase.ts";
+import { evenPlaces, Protractor } from "../core/angles/phase.ts";
+import { TurnLog } from "../core/angles/turnLog.ts";
 import type { Hello } from "../core/codec/rigLines.ts";
 import type { Turn } from "../core/turns.ts";
 
@@ -33,11 +34,14 @@ export function sparkErrors(
   couplingDeg: number,
   lobes: number,
 ): SparkError[] {
-  const reader = new EventReader("a", lobes, tickHz);
-  const places = evenPlaces(edgesPerTurn);
-  return turns.flatMap((turn) =>
-    reader.read(turn).firing.map(({ tick }) => {
-      const angle = angleDeg(turn, tick, places);
+  const log = new TurnLog();
+  const reader = new EventReader(log, "a", lobes, tickHz);
+  const protractor = new Protractor(evenPlaces(edgesPerTurn));
+  return turns.flatMap((turn, i) => {
+    protractor.lay(log.push(turn));
+    const { from, to } = reader.read(i);
+    return Array.from(reader.events.ticks.subarray(from, to), (tick) => {
+      const angle = protractor.angleDeg(tick);
       const lobe = (Math.round((angle - couplingDeg) / (360 / lobes)) + lobes) % lobes;
       return {
         turn,
@@ -45,8 +49,8 @@ export function sparkErrors(
         tick,
         errorDeg: wrap180(angle - trueAngleDeg(couplingDeg, lobes, lobe)),
       };
-    }),
-  );
+    });
+  });
 }
 
 export function mean(values: readonly number[]): number {

@@ -9,16 +9,19 @@ import type { Drive } from "./standIn.ts";
 
 /** What the engine knows of a rig that says hello and was never checked. */
 export function uncheckedRig(hello: Drive["hello"], triggerDelayStandardUncertaintyUs: number) {
-  return rigKnowledge({
-    name: "stand-in",
-    simulated: true,
-    scenario: null,
-    hello,
-    calibration: null,
-    vacuumSensorStandardUncertaintyPa: 20,
-    triggerDelayStandardUncertaintyUs,
-    ambientPa: null,
-  });
+  return rigKnowledge(
+    {
+      name: "stand-in",
+      simulated: true,
+      scenario: null,
+      hello,
+      calibration: null,
+      vacuumSensorStandardUncertaintyPa: 20,
+      triggerDelayStandardUncertaintyUs,
+      ambientPa: null,
+    },
+    "cw",
+  );
 }
 
 /** Final readings of the groups of turns, which follow one another in time; the first is the reference. */

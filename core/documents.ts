@@ -3,6 +3,7 @@
 import type { RigCalibration } from "./calibration/calibration.ts";
 import type { Hello } from "./codec/rigLines.ts";
 import type { Plan } from "./plan.ts";
+import type { TriggerResult } from "./triggerResult.ts";
 import type { Branch, Limits, Unit } from "./unit.ts";
 
 export type Verdict = "within" | "outside" | "unproven";
@@ -24,7 +25,9 @@ export type PartName =
   | "zero"
   | "delay"
   | "speed"
-  | "vacuum";
+  | "vacuum"
+  /** Of a record whose version did not keep the parts apart (core/olderRecords.ts). */
+  | "together";
 
 /** One line of an uncertainty budget, in the unit of the figure it belongs to. */
 export interface UncertaintyPart {
@@ -49,6 +52,8 @@ export interface Reading {
    * friction may hold the weights where that left them. Null outside a speed sweep.
    */
   readonly farthestRpm: number | null;
+  /** Index tick of the first turn on that way. */
+  readonly wayFromTick: number | null;
   /** Null on a rig without vacuum sensor. */
   readonly vacuumPa: number | null;
   readonly vacuumStandardUncertaintyPa: number;
@@ -93,7 +98,7 @@ export interface LobeFigures {
 
 /** The lobes' deviations parted by where they come from. */
 export interface Scatter {
-  /** Amplitude of what goes once round with the turn; null with fewer than three lobes. */
+  /** Amplitude of what goes once round with the turn; null with fewer than four lobes. */
   readonly oncePerTurnDeg: number | null;
   /** Where round the turn it is largest (late), in degrees after the index. */
   readonly oncePerTurnAtDeg: number | null;
@@ -274,12 +279,13 @@ export interface RunResult {
     readonly falling: readonly CurvePoint[];
   };
   readonly capsules: readonly CapsuleResult[];
-  /** Of the first rising reading of the speed sweep that tells it; null where none does. */
+  /** Of the slow reading of the speed sweep that knows it best; null where none tells it. */
   readonly dwellDeg: number | null;
   /** Largest lobe deviation either way; null without readings. */
   readonly scatterDeg: number | null;
   /** Advance at the reference condition after everything: what did not come back. */
   readonly returnDeg: number | null;
+  readonly trigger: TriggerResult;
 }
 
 /** Advance by the capsule alone: what the weights add at the speed of the sweep is taken off. */

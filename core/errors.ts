@@ -7,6 +7,7 @@ export const CATALOGUE = {
   USAGE: { kind: "usage", remedy: "See --help." },
   FILE_UNREADABLE: { kind: "input", remedy: "Check the path and that you may read the file." },
   FILE_NOT_JSON: { kind: "input", remedy: "Mend the JSON at the place named." },
+  FILE_NOT_KEPT: { kind: "storage", remedy: "Check free space and your rights in its folder." },
   FILE_INVALID: {
     kind: "input",
     remedy: "Change the field named; `bobweight schema` prints what is allowed.",

@@ -25,7 +25,10 @@ export function replay(documents: readonly RunDocument[], raw: Uint8Array): read
   const start = documents.find((document): document is StartDocument => document.type === "start");
   if (start === undefined) throw incomplete("there is no start");
   const points = documents.filter((document) => document.type === "point");
-  const log = new RunLog(rigKnowledge(start.rig), start.unit.trigger.firingEdge);
+  const log = new RunLog(
+    rigKnowledge(start.rig, start.unit.rotation),
+    start.unit.trigger.firingEdge,
+  );
   const measurements = readAll(start, points, log, raw);
   const final = measurements?.final() ?? null;
   const told: FinalDocument | null = final === null ? null : { type: "final", ...final };
@@ -53,7 +56,12 @@ function readAll(
     const span = spanOf(reference, log, 0);
     const lobes = log.takeReference(span, start.unit.lobeAnglesDeg);
     if (!lobes.found) throw incomplete("the lobes cannot be found at the reference");
-    measurements = new Measurements(start.unit, rigKnowledge(start.rig), log, lobes.anglesDeg);
+    measurements = new Measurements(
+      start.unit,
+      rigKnowledge(start.rig, start.unit.rotation),
+      log,
+      lobes.anglesDeg,
+    );
     measurements.add(span, reference);
   });
   const cutter = new LineCutter((body) => {
@@ -69,6 +77,7 @@ function readAll(
   let from = 0;
   for (const point of others) {
     const span = spanOf(point, log, from);
+    found.beginWay(wayOf(point, log, from, span));
     found.add(span, point);
     from = span.to;
   }
@@ -85,6 +94,14 @@ function spanOf({ reading, targetRpm }: PointDocument, log: RunLog, after: numbe
   if (from < 0 || to < 0)
     throw incomplete(`the turns of the reading at ${targetRpm} rpm are not in it`);
   return { from, to: to + 1 };
+}
+
+/** Where the way to a reading began, which was decided while the run went on. */
+function wayOf({ reading }: PointDocument, { turns }: RunLog, after: number, span: Span): number {
+  const at = turns.findIndex(
+    ({ turn }, i) => i >= after && i < span.to && turn.indexTick === reading.wayFromTick,
+  );
+  return at < 0 ? after : at;
 }
 
 function holdAgain(hold: HoldDocument, { plan, rig }: StartDocument, log: RunLog): HoldDocument {

@@ -8,8 +8,8 @@ export function ticksBetween(from: number, to: number): number {
   return (to - from + WRAP) % WRAP;
 }
 
-/** One whole turn. Times in rig ticks; `beforeTicks` 0 means unknown. */
-export interface Turn {
+/** A whole turn's times, in rig ticks; `beforeTicks` 0 means unknown. */
+export interface TurnTimes {
   readonly sequence: number;
   readonly indexTick: number;
   readonly beforeTicks: number;
@@ -17,13 +17,34 @@ export interface Turn {
   readonly afterTicks: number;
   readonly lost: boolean;
   readonly every: number;
-  readonly eventEdges: readonly TriggerEdge[];
-  /** Ticks after the index, ascending. */
-  readonly eventTicks: readonly number[];
   /** Ticks after the index of pickup edges 0 (the index) to N (the next index); null without pickup lines. */
   readonly edgeTicks: readonly number[] | null;
   /** True where the turn before this one was also received and good. */
   readonly followsOn: boolean;
+}
+
+/** One whole turn with its trigger edges. */
+export interface Turn extends TurnTimes {
+  readonly eventEdges: readonly TriggerEdge[];
+  /** Ticks after the index, ascending. */
+  readonly eventTicks: readonly number[];
+}
+
+/** What is kept of a turn once its events have been read: its edges would outweigh the rest. */
+export function timesOf(turn: Turn): TurnTimes {
+  const { sequence, indexTick, beforeTicks, duringTicks, afterTicks } = turn;
+  const { lost, every, edgeTicks, followsOn } = turn;
+  return {
+    sequence,
+    indexTick,
+    beforeTicks,
+    duringTicks,
+    afterTicks,
+    lost,
+    every,
+    edgeTicks,
+    followsOn,
+  };
 }
 
 export interface TurnCounts {

@@ -1,7 +1,22 @@
 // Files that a user names: read, parsed as JSON, and complained of by name.
-import { readFileSync } from "node:fs";
+import {
+  closeSync,
+  fsyncSync,
+  openSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { BobweightError } from "../core/errors.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
+
+/** A file's parsed content with the name to use in complaints. */
+export interface NamedFile {
+  readonly name: string;
+  readonly content: unknown;
+}
 
 /** Far more than any unit, plan, rig or scenario file needs. */
 const FILE_BYTES_MAX = 10_000_000;
@@ -19,4 +34,27 @@ export function readJsonFile(path: string): unknown {
     throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${FILE_BYTES_MAX} bytes.`);
   }
   return parseJsonFile(bytes.toString("utf8"), path);
+}
+
+/**
+ * Puts a JSON file in the place of the one at `path` in one step, so that a power cut leaves the old
+ * one or the new one. @throws FILE_NOT_KEPT
+ */
+export function replaceJsonFile(path: string, content: unknown): void {
+  try {
+    // What a link points to is replaced, not the link.
+    const target = realpathSync(path);
+    const beside = `${target}.new`;
+    const file = openSync(beside, "w", statSync(target).mode);
+    try {
+      writeFileSync(file, `${JSON.stringify(content, null, 2)}\n`);
+      fsyncSync(file);
+    } finally {
+      closeSync(file);
+    }
+    renameSync(beside, target);
+  } catch (cause) {
+    const why = cause instanceof Error ? cause.message : String(cause);
+    throw new BobweightError("FILE_NOT_KEPT", `${path} cannot be written (${why}).`, { cause });
+  }
 }

@@ -41,6 +41,7 @@ export function reportFrom(start: StartDocument, end: EndDocument, capsule: numb
     dwellDeg: result.dwellDeg,
     scatterDeg: result.scatterDeg,
     returnDeg: result.returnDeg,
+    trigger: result.trigger,
     rows: result.rows,
     rowsNotMeasured: result.rowsNotMeasured,
     link: end.link,

@@ -1,7 +1,9 @@
 // Rig files: which rig there is, how to reach it, and what is known of its errors.
 import { z } from "zod";
-import { calibrationFields } from "../core/calibration/calibrationFile.ts";
+import type { CheckKind, RigCalibration } from "../core/calibration/calibration.ts";
+import { calibrationFields, withCheck } from "../core/calibration/calibrationFile.ts";
 import { parseShape } from "../core/unitFile/place.ts";
+import { readJsonFile, replaceJsonFile } from "./files.ts";
 
 const errors = {
   vacuumSensorStandardUncertaintyPa: z.number().min(0).max(10_000).optional(),
@@ -34,6 +36,19 @@ export type RigFile = z.infer<typeof rigFileSchema>;
 /** @throws FILE_INVALID naming the place */
 export function rigFromFile(content: unknown, name: string): RigFile {
   return parseShape(rigFileSchema, content, name);
+}
+
+/** Puts a new check of the rig into its file; the one that it replaces is kept among the earlier ones. */
+export function keepCheck<K extends CheckKind>(
+  path: string,
+  kind: K,
+  found: NonNullable<RigCalibration[K]>,
+): void {
+  const content = readJsonFile(path) as Readonly<Record<string, unknown>>;
+  rigFromFile(content, path);
+  const changed = withCheck(content, kind, found);
+  rigFromFile(changed, path);
+  replaceJsonFile(path, changed);
 }
 
 export function rigFileJsonSchema(): unknown {

@@ -44,10 +44,10 @@ export const rigSchema = z.strictObject({
     .max(5)
     .default(0)
     .describe(
-      "Peak by which the coupling turns the unit's shaft ahead and back once a turn against the pickup, fixed to the rig's spindle.",
+      "Peak by which the coupling turns the unit's shaft clockwise and back once a turn against the pickup, fixed to the rig's spindle whichever way it turns.",
     ),
   couplingRunOutPhaseDeg: phaseDeg.describe(
-    "Angle after the index at which the coupling has the unit's shaft furthest ahead.",
+    "Angle after the index, counted clockwise, at which the coupling has the unit's shaft furthest clockwise.",
   ),
   tickHz: z.int().min(100_000).max(100_000_000).default(1_000_000),
   tickPpm: z.int().min(0).max(100_000).default(50),

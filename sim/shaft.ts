@@ -54,6 +54,8 @@ export class Shaft {
   private pickupLate: Float64Array;
   private readonly runOut: number;
   private readonly runOutPhaseRad: number;
+  /** 1 where the unit is made to turn clockwise. */
+  private readonly unitSense: 1 | -1;
   private readonly bushPlay: number;
   private readonly orders: Float64Array;
   private readonly amplitudes: Float64Array;
@@ -67,18 +69,19 @@ export class Shaft {
   private readonly random: Random;
 
   constructor(
-    scenario: Pick<Scenario, "rig" | "pulses" | "seed">,
+    scenario: Pick<Scenario, "rig" | "pulses" | "seed" | "unit">,
     advance: AdvanceSource,
     flanks: Flanks,
     random: Random,
   ) {
-    const { rig: setup, pulses, seed } = scenario;
+    const { rig: setup, pulses, seed, unit } = scenario;
     const { ripple } = setup;
     this.pickupEdges = setup.pickupEdges;
     this.pickupErrors = Float64Array.from(pickupErrorsDeg(setup, seed), (deg) => deg / 360);
     this.pickupLate = this.pickupErrors;
     this.runOut = setup.couplingRunOutDeg / 360;
     this.runOutPhaseRad = (setup.couplingRunOutPhaseDeg * Math.PI) / 180;
+    this.unitSense = unit.rotation === "cw" ? 1 : -1;
     this.bushPlay = pulses.bushPlayDeg / 360;
     this.orders = Float64Array.from(ripple, ({ perTurn }) => perTurn);
     // A speed ripple of share s at order h is an angle of s / (2π·h) revolutions.
@@ -224,8 +227,9 @@ export class Shaft {
     const cam = phase + (sense * this.advance.advanceDegAt(share, role)) / 360;
     if (runOut === 0) return cam;
     // The run-out is the spindle's, so it goes by the spindle's place and not by the way of turning.
-    const angle = TURN_RAD * sense * phase - this.runOutPhaseRad;
-    return cam + sense * runOut * Math.cos(angle);
+    const clockwise = sense * this.unitSense;
+    const angle = TURN_RAD * clockwise * phase - this.runOutPhaseRad;
+    return cam + clockwise * runOut * Math.cos(angle);
   }
 
   private seekEdges(): void {

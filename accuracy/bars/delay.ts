@@ -1,18 +1,17 @@
 // Bar: a fixed delay of the trigger input, found with a locked cam, is gone from what is measured after it.
-import { estimateDelay, type LockedReading } from "../../core/calibration/delay.ts";
-import type { PointDocument } from "../../core/documents.ts";
+import { unitFromFile } from "../../core/unitFile.ts";
+import { checkDelay } from "../../server/calibration/checks.ts";
+import { STAND_IN } from "../../server/rigFile.ts";
 import { atMost, type Bar, beside } from "../bar.ts";
+import { checkOnStandIn } from "../check.ts";
 import { Draw } from "../draw.ts";
 import { LOCKED } from "../lockedCam.ts";
-import { measure, type StandInRun } from "../standIn.ts";
+import { measure } from "../standIn.ts";
 import { drawTableUnit } from "../tableUnit.ts";
 
 const LIMIT_DEG = 0.02;
 const DELAY_US = 20;
 const FAST_RPM = 4000;
-/** What an operator would have the check run through. */
-const CHECK_RPM = [500, 1000, 1500, 2000, 2500, 3000, 3500, 4000];
-const CHECKED_UTC = "2000-01-01T00:00:00.000Z";
 
 export interface DelayResult {
   /** What is left of the advance's error at the fast speed, with the check and without it. */
@@ -32,19 +31,20 @@ async function job(index: number): Promise<DelayResult> {
     indexJitterUs: 1,
   };
   const coupled = () => ({ ...rig, couplingDeg: draw.uniform(0, 359.9) });
-  const locked = await measure({
-    unit: { description: "locked cam", lobes, rotation: "cw", speedMaxRpm: FAST_RPM },
-    scenario: { seed: draw.seed(), unit: { lobes }, mechanism: LOCKED, rig: coupled() },
-    plan: { referenceRpm: 200, speedsRpm: CHECK_RPM, hold: false, rampRpmPerS: 500 },
-  });
-  const { delayUs, standardUncertaintyUs, degreesOfFreedom } = estimateDelay(
-    lockedReadings(locked),
+  const locked = { description: "locked cam", lobes, rotation: "cw", speedMaxRpm: FAST_RPM };
+  const lockedUnit = unitFromFile(locked, "locked cam");
+  const delay = await checkOnStandIn(
+    {
+      unit: lockedUnit,
+      scenario: { seed: draw.seed(), unit: { lobes }, mechanism: LOCKED, rig: coupled() },
+      rig: STAND_IN,
+    },
+    (bench) => checkDelay(bench, lockedUnit, null),
   );
   const unit = drawTableUnit(draw, lobes);
   const scenario = { ...unit.scenario, seed: draw.seed(), rig: coupled() };
   const plan = { speedsRpm: [600, 1500, 2500, FAST_RPM], rampRpmPerS: 500 };
   const fast = { ...(unit.unitFile as object), speedMaxRpm: FAST_RPM };
-  const delay = { checkedUtc: CHECKED_UTC, delayUs, standardUncertaintyUs, degreesOfFreedom };
   const errorOf = async (stated: object) => {
     const { end } = await measure({ unit: fast, scenario, plan, rig: stated });
     const point = end.result.speed.rising.at(-1);
@@ -56,24 +56,6 @@ async function job(index: number): Promise<DelayResult> {
   const checked = await errorOf({ calibration: { delay } });
   const unchecked = await errorOf({});
   return { leftDeg: checked.errorDeg, uncheckedDeg: unchecked.errorDeg, holds: checked.holds };
-}
-
-/** As the check of a rig takes them: what all readings share is told apart by the fit. */
-function lockedReadings({ documents }: StandInRun): LockedReading[] {
-  const final = documents.find((document) => document.type === "final");
-  return documents
-    .filter((document): document is PointDocument => document.type === "point")
-    .map(({ branch, targetRpm, reading }, i) => {
-      const { speedRpm, advanceDeg, budget } = final?.readings[i] ?? reading;
-      const own = budget.filter(({ shared }) => !shared).map((part) => part.standardUncertainty);
-      return {
-        branch,
-        targetRpm,
-        speedRpm,
-        advanceDeg,
-        standardUncertaintyDeg: Math.hypot(...own),
-      };
-    });
 }
 
 export const delay: Bar<DelayResult> = {

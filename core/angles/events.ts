@@ -1,20 +1,13 @@
 // A turn's trigger edges to firing events: short double edges are recognised, set aside and counted.
 import type { TriggerEdge } from "../codec/rigLines.ts";
-import type { Turn } from "../turns.ts";
-
-/** A moment in ticks after the index of the turn it lies in. */
-export interface Moment {
-  readonly turn: Turn;
-  readonly tick: number;
-}
-
-export interface FiringEvent extends Moment {
-  /** The edge before that closes (the other edge), which may lie in the turn before; null where unknown. */
-  readonly closing: Moment | null;
-}
+import type { TurnTimes } from "../turns.ts";
+import { FiringEvents, UNKNOWN } from "./firingEvents.ts";
+import { EDGE_KINDS, type EdgeKind, type TurnLog } from "./turnLog.ts";
 
 export interface TurnEvents {
-  readonly firing: readonly FiringEvent[];
+  /** Rows of the reader's events, half open. */
+  readonly from: number;
+  readonly to: number;
   /** Short double edges that are no opening: ignition noise. */
   readonly noise: number;
   /** Closings that opened again for a moment. */
@@ -30,78 +23,90 @@ const BOUNCE_SPACING_MAX = 0.25;
 
 /** Reads turn after turn; a dwell may begin in the turn before. */
 export class EventReader {
-  private readonly firingEdge: TriggerEdge;
+  /** All that fired so far. */
+  readonly events: FiringEvents;
+  private readonly log: TurnLog;
+  private readonly firingEdge: EdgeKind;
   private readonly lobes: number;
   private readonly chatterTicks: number;
-  private closing: Moment | null = null;
-  private state: TriggerEdge | null = null;
+  /** The last closing while no opening followed: number of its turn and its tick. */
+  private closingTurn = UNKNOWN;
+  private closingTick = 0;
+  /** Null where it is not known. */
+  private state: EdgeKind | null = null;
 
-  constructor(firingEdge: TriggerEdge, lobes: number, tickHz: number) {
-    this.firingEdge = firingEdge;
+  constructor(log: TurnLog, firingEdge: TriggerEdge, lobes: number, tickHz: number) {
+    this.log = log;
+    this.events = new FiringEvents(log.turns);
+    this.firingEdge = EDGE_KINDS[firingEdge];
     this.lobes = lobes;
     this.chatterTicks = CHATTER_S * tickHz;
   }
 
-  read(turn: Turn): TurnEvents {
-    if (!turn.followsOn) {
-      this.closing = null;
+  /** The log's turn with this number, the one after that which was read before. */
+  read(turn: number): TurnEvents {
+    const { duringTicks, followsOn } = this.log.turns[turn] as TurnTimes;
+    if (!followsOn) {
+      this.closingTurn = UNKNOWN;
       this.state = null;
     }
-    const { eventTicks, eventEdges } = turn;
-    const spacing = turn.duringTicks / this.lobes;
+    const from = this.events.count;
+    const spacing = duringTicks / this.lobes;
     const chatter = Math.min(this.chatterTicks, CHATTER_SPACING_MAX * spacing);
-    const firing: FiringEvent[] = [];
+    const edges = this.log.edgesBefore(turn + 1);
     let noise = 0;
     let bounces = 0;
-    for (let i = 0; i < eventTicks.length; ) {
-      const from = i++;
-      while (i < eventTicks.length && tickAt(turn, i) - tickAt(turn, i - 1) < chatter) i++;
-      const change = this.changeIn(turn, from, i);
-      const extra = (i - from - (change === null ? 0 : 1)) / 2;
-      // Chatter of a closing, or a short opening soon after one.
-      const bounce =
-        change === null ? this.isNew(turn, from, spacing) : !this.fires(eventEdges[change]);
-      if (bounce) bounces += Math.floor(extra);
-      else noise += Math.floor(extra);
-      if (change !== null) this.accept(turn, change, firing);
+    for (let first = this.log.edgesBefore(turn); first < edges; ) {
+      const end = endOfChatter(this.log.edgeTicks, first, edges, chatter);
+      if (end === first + 1) this.accept(turn, first);
+      else {
+        const change = this.changeIn(first, end);
+        const extra = Math.floor((end - first - (change === null ? 0 : 1)) / 2);
+        if (this.isBounce(turn, first, change, spacing)) bounces += extra;
+        else noise += extra;
+        if (change !== null) this.accept(turn, change);
+      }
+      first = end;
     }
-    return { firing, noise, bounces };
+    return { from, to: this.events.count, noise, bounces };
   }
 
   /** Of edges `from` to `to` the one at which the contacts changed for good; null where they came back. */
-  private changeIn({ eventEdges }: Turn, from: number, to: number): number | null {
-    const last = eventEdges[to - 1];
-    if (to - from > 1 && last === (this.state ?? opposite(eventEdges[from]))) return null;
-    return eventEdges.indexOf(last as TriggerEdge, from);
+  private changeIn(from: number, to: number): number | null {
+    const { edgeKinds } = this.log;
+    const last = edgeKinds[to - 1] as EdgeKind;
+    const before = this.state ?? 1 - (edgeKinds[from] as EdgeKind);
+    return last === before ? null : edgeKinds.indexOf(last, from);
   }
 
-  private isNew(turn: Turn, at: number, spacing: number): boolean {
-    const { closing } = this;
-    if (closing === null || this.firingEdge === this.state) return false;
-    const before = closing.turn === turn ? 0 : closing.turn.duringTicks;
-    return tickAt(turn, at) + before - closing.tick < BOUNCE_SPACING_MAX * spacing;
+  /** Chatter of a closing, or a short opening soon after one. */
+  private isBounce(turn: number, first: number, change: number | null, spacing: number): boolean {
+    const { edgeKinds, edgeTicks, turns } = this.log;
+    if (change !== null) return edgeKinds[change] !== this.firingEdge;
+    const { closingTurn } = this;
+    if (closingTurn === UNKNOWN || this.firingEdge === this.state) return false;
+    const before = closingTurn === turn ? 0 : (turns[closingTurn] as TurnTimes).duringTicks;
+    const sinceTicks = (edgeTicks[first] as number) + before - this.closingTick;
+    return sinceTicks < BOUNCE_SPACING_MAX * spacing;
   }
 
-  private accept(turn: Turn, at: number, firing: FiringEvent[]): void {
-    const tick = tickAt(turn, at);
-    this.state = turn.eventEdges[at] as TriggerEdge;
-    if (!this.fires(this.state)) {
-      this.closing = { turn, tick };
-      return;
+  private accept(turn: number, edge: number): void {
+    const tick = this.log.edgeTicks[edge] as number;
+    const kind = this.log.edgeKinds[edge] as EdgeKind;
+    this.state = kind;
+    if (kind === this.firingEdge) {
+      this.events.push(tick, this.closingTurn, this.closingTick);
+      this.closingTurn = UNKNOWN;
+    } else {
+      this.closingTurn = turn;
+      this.closingTick = tick;
     }
-    firing.push({ turn, tick, closing: this.closing });
-    this.closing = null;
-  }
-
-  private fires(edge: TriggerEdge | undefined): boolean {
-    return edge === this.firingEdge;
   }
 }
 
-function tickAt({ eventTicks }: Turn, i: number): number {
-  return eventTicks[i] as number;
-}
-
-function opposite(edge: TriggerEdge | undefined): TriggerEdge {
-  return edge === "a" ? "b" : "a";
+/** Where the edges end that follow edge `first` each within `chatter` ticks of the one before. */
+function endOfChatter(ticks: Float64Array, first: number, edges: number, chatter: number): number {
+  let end = first + 1;
+  while (end < edges && (ticks[end] as number) - (ticks[end - 1] as number) < chatter) end++;
+  return end;
 }

@@ -1,5 +1,6 @@
 // What a record says of its rig, as the measurement needs it.
-import type { VacuumLine } from "../codec/rigLines.ts";
+import { latestDeg } from "../calibration/calibration.ts";
+import type { Direction, Hello, VacuumLine } from "../codec/rigLines.ts";
 import type { RigDescription } from "../documents.ts";
 
 /** What is known of the rig's own errors before a run. Standard uncertainties by JCGM 100. */
@@ -17,26 +18,42 @@ export interface RigKnowledge {
   readonly vacuumOffsetPa: number;
   readonly vacuumGain: number;
   readonly vacuumStandardUncertaintyPa: number;
-  /** What the coupling adds to a lobe's place once per turn: amplitude, and where it is largest. */
+  /** What the coupling adds to a lobe's place once per turn: amplitude, and where it is largest, the way the unit turns. */
   readonly couplingRunOutDeg: number;
   readonly couplingPhaseDeg: number;
 }
 
-export function rigKnowledge(rig: RigDescription): RigKnowledge {
-  const { hello, calibration } = rig;
-  const { delay, coupling, vacuum } = calibration ?? { delay: null, coupling: null, vacuum: null };
+/** As if the rig had no errors: what a check of the rig itself reads by. */
+export function uncorrectedRig({ tickHz, tickPpm, edgesPerTurn }: Hello): RigKnowledge {
   return {
-    tickHz: hello.tickHz,
-    tickPpm: hello.tickPpm,
-    edgesPerTurn: hello.edgesPerTurn,
-    delayUs: delay?.delayUs ?? 0,
+    tickHz,
+    tickPpm,
+    edgesPerTurn,
+    delayUs: 0,
+    delayStandardUncertaintyUs: 0,
+    delayDegreesOfFreedom: null,
+    vacuumOffsetPa: 0,
+    vacuumGain: 1,
+    vacuumStandardUncertaintyPa: 0,
+    couplingRunOutDeg: 0,
+    couplingPhaseDeg: 0,
+  };
+}
+
+/** Of a rig that turns a unit this way round. */
+export function rigKnowledge(rig: RigDescription, rotation: Direction): RigKnowledge {
+  const { delay, coupling, vacuum } = rig.calibration ?? {};
+  const bare = uncorrectedRig(rig.hello);
+  return {
+    ...bare,
+    delayUs: delay?.delayUs ?? bare.delayUs,
     delayStandardUncertaintyUs: rig.triggerDelayStandardUncertaintyUs,
-    delayDegreesOfFreedom: delay?.degreesOfFreedom ?? null,
-    vacuumOffsetPa: vacuum?.offsetPa ?? 0,
-    vacuumGain: vacuum?.gain ?? 1,
+    delayDegreesOfFreedom: delay?.degreesOfFreedom ?? bare.delayDegreesOfFreedom,
+    vacuumOffsetPa: vacuum?.offsetPa ?? bare.vacuumOffsetPa,
+    vacuumGain: vacuum?.gain ?? bare.vacuumGain,
     vacuumStandardUncertaintyPa: rig.vacuumSensorStandardUncertaintyPa,
-    couplingRunOutDeg: coupling?.runOutDeg ?? 0,
-    couplingPhaseDeg: coupling?.phaseDeg ?? 0,
+    couplingRunOutDeg: coupling?.runOutDeg ?? bare.couplingRunOutDeg,
+    couplingPhaseDeg: latestDeg(coupling?.phaseDeg ?? bare.couplingPhaseDeg, rotation),
   };
 }
 

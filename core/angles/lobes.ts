@@ -1,8 +1,10 @@
 // Which event belongs to which lobe: found once at the reference condition, then followed continuously.
 import type { TriggerEdge } from "../codec/rigLines.ts";
-import type { Turn } from "../turns.ts";
-import { EventReader, type FiringEvent } from "./events.ts";
-import { angleDeg, evenPlaces, interpolationLimitDeg, type Places } from "./phase.ts";
+import type { TurnTimes } from "../turns.ts";
+import { EventReader, type TurnEvents } from "./events.ts";
+import { FiringEvents } from "./firingEvents.ts";
+import { cornerDeg, evenPlaces, Protractor } from "./phase.ts";
+import type { TurnLog } from "./turnLog.ts";
 
 /** What following lobes needs to know of rig and unit. */
 export interface TrackedRig {
@@ -11,13 +13,24 @@ export interface TrackedRig {
   readonly edgesPerTurn: number;
 }
 
-/** Firing angles of a turn in degrees after its index, before the lobes are known. */
-export function firingAngles(turns: readonly Turn[], lobes: number, rig: TrackedRig): number[][] {
-  const reader = new EventReader(rig.firingEdge, lobes, rig.tickHz);
-  const places = evenPlaces(rig.edgesPerTurn);
-  return turns.map((turn) =>
-    reader.read(turn).firing.map(({ tick }) => angleDeg(turn, tick, places)),
-  );
+/** Firing angles of the log's turns `from` to `to` in degrees after their index, before the lobes are known. */
+export function firingAngles(
+  log: TurnLog,
+  { from, to }: { readonly from: number; readonly to: number },
+  lobes: number,
+  rig: TrackedRig,
+): number[][] {
+  const reader = new EventReader(log, rig.firingEdge, lobes, rig.tickHz);
+  const protractor = new Protractor(evenPlaces(rig.edgesPerTurn));
+  return log.turns.slice(from, to).map((times, i) => {
+    const rows = reader.read(from + i);
+    protractor.lay(times);
+    const anglesDeg: number[] = [];
+    for (let row = rows.from; row < rows.to; row++) {
+      anglesDeg.push(protractor.angleDeg(reader.events.ticks[row] as number));
+    }
+    return anglesDeg;
+  });
 }
 
 /** The angle brought into −180 (exclusive) to 180 (inclusive). */
@@ -60,6 +73,9 @@ export type LobeMatch =
 /** How far from its nominal place a lobe may stand and still be believed to be that lobe. */
 const LOBE_ERROR_DEG_MAX = 6;
 
+/** By so much must another shift of the lobes fit better: jitter shall not choose among those of an evenly spaced unit. */
+const BETTER_DEG = 0.1;
+
 /**
  * Finds the lobes in the turns of the reference condition: `anglesDeg[j]` is roughly where lobe j
  * fires, in degrees after the index. With unevenly spaced lobes the order is told by the spacing;
@@ -75,15 +91,15 @@ export function findLobes(
   let events = 0;
   for (const anglesDeg of turns) {
     events += anglesDeg.length;
-    if (anglesDeg.length !== lobes) continue;
+    const unbeatable = best !== null && best.worstDeg <= BETTER_DEG;
+    if (anglesDeg.length !== lobes || unbeatable) continue;
     for (let shift = 0; shift < lobes; shift++) {
       const offsets = lobeAnglesDeg.map(
         (nominal, j) => (anglesDeg[(j + shift) % lobes] as number) - nominal,
       );
       const { meanDeg } = meanDirection(offsets);
       const worstDeg = Math.max(...offsets.map((offset) => Math.abs(wrap180(offset - meanDeg))));
-      // A tenth of a degree keeps jitter from choosing among the shifts of an evenly spaced unit.
-      if (best === null || worstDeg < best.worstDeg - 0.1) {
+      if (best === null || worstDeg < best.worstDeg - BETTER_DEG) {
         best = { worstDeg, anglesDeg: lobeAnglesDeg.map((nominal) => (nominal + meanDeg) % 360) };
       }
     }
@@ -94,29 +110,45 @@ export function findLobes(
   return { found: true, anglesDeg: best.anglesDeg };
 }
 
-/** One firing event that was given to a lobe. */
-export interface LobeEvent extends FiringEvent {
-  readonly lobe: number;
-  /** Against the tracker's reference, evenly placed pickup edges assumed: right to the lobe, not to the last tenth. */
-  readonly advanceDeg: number;
-}
-
-export interface TrackedTurn {
-  readonly turn: Turn;
-  readonly events: readonly LobeEvent[];
-  /** Mean advance of the turn's events, or null without any. */
-  readonly advanceDeg: number | null;
+/** A turn with its events, as far as they were given to lobes. */
+export class TrackedTurn {
+  readonly turn: TurnTimes;
+  /** The turn's events are rows `from` to `to` of these, half open. */
+  readonly events: FiringEvents;
+  readonly from: number;
+  readonly to: number;
   readonly noise: number;
   readonly bounces: number;
+
+  constructor(turn: TurnTimes, events: FiringEvents, read: TurnEvents) {
+    this.turn = turn;
+    this.events = events;
+    this.from = read.from;
+    this.to = read.to;
+    this.noise = read.noise;
+    this.bounces = read.bounces;
+  }
+
+  /** Mean advance of the turn's events, or null without any. */
+  get advanceDeg(): number | null {
+    const { events, from, to } = this;
+    let sum = 0;
+    for (let row = from; row < to; row++) sum += events.advancesDeg[row] as number;
+    return to === from ? null : sum / (to - from);
+  }
 }
 
-/** A turn of which nothing is known beside its periods. */
-export function untracked(turn: Turn): TrackedTurn {
-  return { turn, events: [], advanceDeg: null, noise: 0, bounces: 0 };
+const NO_EVENTS = new FiringEvents([]);
+
+/** A turn of which nothing is known beside its times. */
+export function untracked(turn: TurnTimes): TrackedTurn {
+  return new TrackedTurn(turn, NO_EVENTS, { from: 0, to: 0, noise: 0, bounces: 0 });
 }
 
 /** An angle less sure than this share of the lobes' spacing is not given to a lobe. */
 const CORNER_SPACING_MAX = 0.2;
+/** Below a half, which two lobes may share. */
+const NEARER_SPACING_MAX = 0.4;
 
 /**
  * Follows the advance from event to event. Between two events of a turning spindle it changes by far
@@ -126,51 +158,75 @@ const CORNER_SPACING_MAX = 0.2;
  */
 export class LobeTracker {
   private readonly referenceDeg: readonly number[];
-  private readonly events: EventReader;
-  private readonly places: Places;
+  private readonly reader: EventReader;
+  private readonly protractor: Protractor;
   private readonly limitDeg: number;
-  private last: number[] = [0, 0, 0];
+  /** An event this near to a lobe has no nearer one. */
+  private readonly surelyDeg: number;
+  private nextLobe = 0;
+  /** The last three advances, the latest last. */
+  private first = 0;
+  private second = 0;
+  private third = 0;
 
-  constructor(referenceDeg: readonly number[], rig: TrackedRig) {
+  constructor(log: TurnLog, referenceDeg: readonly number[], rig: TrackedRig) {
+    const spacingDeg = smallestSpacingDeg(referenceDeg);
     this.referenceDeg = referenceDeg;
-    this.limitDeg = CORNER_SPACING_MAX * smallestSpacingDeg(referenceDeg);
-    this.events = new EventReader(rig.firingEdge, referenceDeg.length, rig.tickHz);
-    this.places = evenPlaces(rig.edgesPerTurn);
+    this.limitDeg = CORNER_SPACING_MAX * spacingDeg;
+    this.surelyDeg = NEARER_SPACING_MAX * spacingDeg;
+    this.reader = new EventReader(log, rig.firingEdge, referenceDeg.length, rig.tickHz);
+    this.protractor = new Protractor(evenPlaces(rig.edgesPerTurn));
   }
 
-  track(turn: Turn): TrackedTurn {
-    const { firing, noise, bounces } = this.events.read(turn);
+  /** The log's turn with this number, the one after that which was tracked before. */
+  track(turn: number): TrackedTurn {
+    const { events } = this.reader;
+    const read = this.reader.read(turn);
+    const times = events.turns[turn] as TurnTimes;
     // At a corner of the speed one index a turn does not tell where a lobe fired: such a turn is passed over.
-    if (interpolationLimitDeg(turn) > this.limitDeg) return { ...untracked(turn), noise, bounces };
-    const events: LobeEvent[] = [];
-    let sum = 0;
-    for (const event of firing) {
-      const { lobe, advanceDeg } = this.assign(angleDeg(turn, event.tick, this.places));
-      events.push({ ...event, lobe, advanceDeg });
-      sum += advanceDeg;
+    if (Math.abs(cornerDeg(times)) > this.limitDeg) {
+      events.cutTo(read.from);
+      return new TrackedTurn(times, events, { ...read, to: read.from });
     }
-    const advanceDeg = events.length === 0 ? null : sum / events.length;
-    return { turn, events, advanceDeg, noise, bounces };
+    this.protractor.lay(times);
+    for (let row = read.from; row < read.to; row++) {
+      this.assign(events, row, this.protractor.angleDeg(events.ticks[row] as number));
+    }
+    return new TrackedTurn(times, events, read);
   }
 
-  private assign(angle: number): { readonly lobe: number; readonly advanceDeg: number } {
-    const nowDeg = middle(this.last);
-    let lobe = 0;
-    let offDeg = Number.POSITIVE_INFINITY;
-    for (let j = 0; j < this.referenceDeg.length; j++) {
-      const off = wrap180((this.referenceDeg[j] as number) - nowDeg - angle);
-      if (Math.abs(off) < Math.abs(offDeg)) {
-        offDeg = off;
-        lobe = j;
+  /** Gives the event to a lobe. */
+  private assign(events: FiringEvents, row: number, angle: number): void {
+    const { first, second, third } = this;
+    const nowDeg = middle(first, second, third);
+    let lobe = this.nextLobe;
+    let offDeg = this.offDeg(lobe, nowDeg, angle);
+    // Nearly always it is the lobe whose turn it is.
+    if (Math.abs(offDeg) > this.surelyDeg) {
+      offDeg = Number.POSITIVE_INFINITY;
+      for (let j = 0; j < this.referenceDeg.length; j++) {
+        const off = this.offDeg(j, nowDeg, angle);
+        if (Math.abs(off) < Math.abs(offDeg)) {
+          offDeg = off;
+          lobe = j;
+        }
       }
     }
+    this.nextLobe = lobe + 1 < this.referenceDeg.length ? lobe + 1 : 0;
     const advanceDeg = nowDeg + offDeg;
-    this.last = [this.last[1] as number, this.last[2] as number, advanceDeg];
-    return { lobe, advanceDeg };
+    this.first = second;
+    this.second = third;
+    this.third = advanceDeg;
+    events.lobes[row] = lobe;
+    events.advancesDeg[row] = advanceDeg;
+  }
+
+  /** How much earlier than where the lobe stands by now. */
+  private offDeg(lobe: number, nowDeg: number, angle: number): number {
+    return wrap180((this.referenceDeg[lobe] as number) - nowDeg - angle);
   }
 }
 
-function middle([a, b, c]: readonly number[]): number {
-  const [x, y, z] = [a as number, b as number, c as number];
+function middle(x: number, y: number, z: number): number {
   return Math.max(Math.min(x, y), Math.min(Math.max(x, y), z));
 }

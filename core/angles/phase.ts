@@ -1,5 +1,6 @@
 // The shaft's phase at a trigger event, from the ticks around it. Right while the speed changes steadily.
-import type { Turn } from "../turns.ts";
+import type { TurnTimes } from "../turns.ts";
+import { Cubic } from "./cubic.ts";
 
 /** True place of each pickup edge in revolutions: [0] the index, 0; [N] the next index, 1. */
 export type Places = readonly number[];
@@ -9,70 +10,103 @@ export function evenPlaces(edgesPerTurn: number): Places {
 }
 
 /**
- * Shaft angle in degrees from the turn's index, 0 to 360, at `tick` ticks after that index.
+ * Reads angles within one turn after the other; what depends on the turn alone is reckoned once for it.
  *
  * A cubic through the four nearest known phases (index pulses or pickup edges). Under a steady
  * ramp the phase is a quadratic in time, which the cubic reproduces exactly; constant speed
  * between two index pulses would be wrong by up to a·T²/8 turns.
  */
-export function angleDeg(turn: Turn, tick: number, places: Places): number {
-  const { edgeTicks } = turn;
-  if (edgeTicks === null) return indexAngleDeg(turn, tick);
-  return 360 * throughEdges(turn, edgeTicks, places, tick);
+export class Protractor {
+  private readonly places: Places;
+  private readonly cubic = new Cubic();
+  private turn: TurnTimes | null = null;
+  private edgeTicks: readonly number[] | null = null;
+
+  constructor(places: Places) {
+    this.places = places;
+  }
+
+  /** Angles are those of this turn from now on. */
+  lay(turn: TurnTimes): this {
+    if (turn === this.turn) return this;
+    this.turn = turn;
+    this.edgeTicks = turn.edgeTicks;
+    if (turn.edgeTicks === null) throughIndexes(this.cubic, turn);
+    return this;
+  }
+
+  /** Shaft angle in degrees from the turn's index, 0 to 360, at `tick` ticks after that index. */
+  angleDeg(tick: number): number {
+    const { edgeTicks, cubic, places } = this;
+    if (edgeTicks === null) return 360 * cubic.at(tick);
+    if (edgeTicks.length === 3) throughHalves(cubic, this.turn as TurnTimes, places, tick);
+    else throughEdges(cubic, edgeTicks, places, tick);
+    return 360 * cubic.at(tick);
+  }
 }
 
-/** The same from the index pulses alone: the mean motion without what the pickup sees within the turn. */
-export function indexAngleDeg(turn: Turn, tick: number): number {
+/** Lays the cubic through the index pulses alone: the mean motion without what the pickup sees within the turn. */
+export function throughIndexes(cubic: Cubic, turn: TurnTimes): void {
   const { beforeTicks, duringTicks, afterTicks } = turn;
   const end = duringTicks + afterTicks;
-  const phase =
-    beforeTicks === 0
-      ? throughThree(tick, duringTicks, end)
-      : throughFour(tick, -beforeTicks, 0, duringTicks, end, -1, 0, 1, 2);
-  return 360 * phase;
+  if (beforeTicks === 0) cubic.throughThree(duringTicks, end);
+  else cubic.through(-beforeTicks, 0, duringTicks, end, -1, 0, 1, 2);
 }
 
 /**
- * Largest share of a third difference of the index times by which the cubic can miss at a corner of
- * the speed, wherever in the four pulses the corner lies (the worst one is near the first).
+ * Most that the cubic misses at a corner of the speed, in third divided differences times the cube of
+ * the turn's own period: 2 / (3√3), found by trying all corners between the four pulses, however
+ * unequal their distances.
  */
-const CORNER_SHARE = 0.065;
+const CORNER_SHARE = 0.385;
 /** Three pulses know nothing of a change of acceleration; the most that one of their second difference hides. */
 const FIRST_TURN_SHARE = 0.125;
 
 /**
  * How far off an angle of this turn may be where the acceleration changes within the pulses around
- * it, in degrees either way. With one index per turn nobody can know where in the turn a corner lies,
- * but its size shows: third differences of the pulse times vanish on a steady ramp only.
+ * it, in degrees either way; the sign is that of the change. With one index per turn nobody can know
+ * where in the turn a corner lies, but its size shows: the third divided difference vanishes on a
+ * steady ramp only.
  */
-export function interpolationLimitDeg(turn: Turn): number {
-  const { beforeTicks, duringTicks, afterTicks, edgeTicks } = turn;
-  const bend =
-    beforeTicks === 0
-      ? FIRST_TURN_SHARE * (afterTicks - duringTicks)
-      : CORNER_SHARE * (afterTicks - 2 * duringTicks + beforeTicks);
-  const spaces = edgeTicks === null ? 1 : edgeTicks.length - 1;
-  return (360 * Math.abs(bend)) / duringTicks / spaces ** 2;
+export function cornerDeg(turn: TurnTimes): number {
+  const spaces = turn.edgeTicks === null ? 1 : turn.edgeTicks.length - 1;
+  return (360 * cornerIn(turn)) / spaces ** 2;
+}
+
+/** For one index per turn, in revolutions. */
+function cornerIn({ beforeTicks, duringTicks, afterTicks }: TurnTimes): number {
+  if (beforeTicks === 0) return (FIRST_TURN_SHARE * (afterTicks - duringTicks)) / duringTicks;
+  const d01 = 1 / beforeTicks;
+  const d12 = 1 / duringTicks;
+  const d23 = 1 / afterTicks;
+  const d012 = (d12 - d01) / (beforeTicks + duringTicks);
+  const d123 = (d23 - d12) / (duringTicks + afterTicks);
+  const third = (d123 - d012) / (beforeTicks + duringTicks + afterTicks);
+  return CORNER_SHARE * third * duringTicks ** 3;
+}
+
+/** Two edges a turn are too few for four within it, so the next or last index helps. */
+function throughHalves(
+  cubic: Cubic,
+  { beforeTicks, duringTicks, afterTicks, edgeTicks }: TurnTimes,
+  places: Places,
+  tick: number,
+): void {
+  const half = edgeTicks?.[1] as number;
+  const at = places[1] as number;
+  if (tick < half && beforeTicks > 0) {
+    cubic.through(-beforeTicks, 0, half, duringTicks, -1, 0, at, 1);
+  } else cubic.through(0, half, duringTicks, duringTicks + afterTicks, 0, at, 1, 2);
 }
 
 function throughEdges(
-  { beforeTicks, duringTicks, afterTicks }: Turn,
+  cubic: Cubic,
   edgeTicks: readonly number[],
   places: Places,
   tick: number,
-): number {
-  const spaces = edgeTicks.length - 1;
-  if (spaces === 2) {
-    // Two edges a turn are too few for four within it, so the next or last index helps.
-    const half = edgeTicks[1] as number;
-    const at = places[1] as number;
-    return tick < half && beforeTicks > 0
-      ? throughFour(tick, -beforeTicks, 0, half, duringTicks, -1, 0, at, 1)
-      : throughFour(tick, 0, half, duringTicks, duringTicks + afterTicks, 0, at, 1, 2);
-  }
+): void {
   const first = firstOfFour(edgeTicks, tick);
-  return throughFour(
-    tick,
+  cubic.through(
     edgeTicks[first] as number,
     edgeTicks[first + 1] as number,
     edgeTicks[first + 2] as number,
@@ -95,32 +129,4 @@ function firstOfFour(edgeTicks: readonly number[], tick: number): number {
     else high = middle;
   }
   return Math.min(Math.max(low - 1, 0), spaces - 3);
-}
-
-/** Value at `t` of the cubic through four times and values, by Newton's divided differences. */
-function throughFour(
-  t: number,
-  t0: number,
-  t1: number,
-  t2: number,
-  t3: number,
-  v0: number,
-  v1: number,
-  v2: number,
-  v3: number,
-): number {
-  const d01 = (v1 - v0) / (t1 - t0);
-  const d12 = (v2 - v1) / (t2 - t1);
-  const d23 = (v3 - v2) / (t3 - t2);
-  const d012 = (d12 - d01) / (t2 - t0);
-  const d123 = (d23 - d12) / (t3 - t1);
-  const d0123 = (d123 - d012) / (t3 - t0);
-  return v0 + (t - t0) * (d01 + (t - t1) * (d012 + (t - t2) * d0123));
-}
-
-/** Index pulses 0, 1 and 2 at times 0, `t1` and `t2`. */
-function throughThree(t: number, t1: number, t2: number): number {
-  const d01 = 1 / t1;
-  const d012 = (1 / (t2 - t1) - d01) / t2;
-  return t * (d01 + (t - t1) * d012);
 }

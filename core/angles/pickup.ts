@@ -1,6 +1,7 @@
 // What a run tells of its own pickup: spacing errors, which stay with the edge at any speed, and ripple, which falls with speed.
-import type { Turn } from "../turns.ts";
-import { evenPlaces, indexAngleDeg, type Places } from "./phase.ts";
+import type { TurnTimes } from "../turns.ts";
+import { Cubic } from "./cubic.ts";
+import { evenPlaces, type Places, throughIndexes } from "./phase.ts";
 
 /** Where the edges of a steady reading seem to stand, in revolutions beside their nominal places. */
 export interface EdgePattern {
@@ -13,30 +14,35 @@ export interface EdgePattern {
 
 /** Null without pickup lines. */
 export function edgePattern(
-  turns: readonly Turn[],
+  turns: readonly TurnTimes[],
   edgesPerTurn: number,
   speedRpm: number,
 ): EdgePattern | null {
-  const sums = new Array<number>(edgesPerTurn).fill(0);
-  const squares = new Array<number>(edgesPerTurn).fill(0);
+  if (edgesPerTurn < 2) return null;
+  const sums = new Float64Array(edgesPerTurn);
+  const squares = new Float64Array(edgesPerTurn);
+  const cubic = new Cubic();
   let count = 0;
   for (const turn of turns) {
     const { edgeTicks } = turn;
     if (edgeTicks === null) continue;
     count++;
+    throughIndexes(cubic, turn);
     for (let k = 1; k < edgesPerTurn; k++) {
-      const offset = indexAngleDeg(turn, edgeTicks[k] as number) / 360 - k / edgesPerTurn;
+      const seenDeg = 360 * cubic.at(edgeTicks[k] as number);
+      const offset = seenDeg / 360 - k / edgesPerTurn;
       sums[k] = (sums[k] as number) + offset;
       squares[k] = (squares[k] as number) + offset ** 2;
     }
   }
-  if (count === 0 || edgesPerTurn < 2) return null;
-  const offsets = sums.map((sum) => sum / count);
+  if (count === 0) return null;
+  const offsets = Array.from(sums, (sum) => sum / count);
   const single = squares.reduce(
     (sum, square, k) => sum + square / count - (offsets[k] as number) ** 2,
     0,
   );
-  return { speedRpm, offsets, variance: Math.max(0, single) / (edgesPerTurn - 1) / count };
+  const variance = Math.max(0, single) / (edgesPerTurn - 1) / Math.max(1, count - 1);
+  return { speedRpm, offsets, variance };
 }
 
 export interface Pickup {

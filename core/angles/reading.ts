@@ -10,11 +10,19 @@ import { meanAndSpread, meanUncertainty } from "./statistics.ts";
 import type { LobeEvents, Window, WindowFigures } from "./window.ts";
 import { type Follows, rippleScale, type Zero, zeroDeg, zeroParts } from "./zero.ts";
 
+/** How a reading of the speed sweep was come to. */
+export interface Way {
+  readonly farthestRpm: number;
+  readonly wayFromTick: number;
+}
+
 export interface ReadingInput {
   readonly window: Window;
   readonly figures: WindowFigures;
   readonly vacuums: readonly VacuumLine[];
-  readonly farthestRpm: number | null;
+  readonly way: Way | null;
+  /** Nothing but speed moves the advance: the line to the capsule is vented. */
+  readonly bySpeedAlone: boolean;
 }
 
 export interface ReadingContext {
@@ -45,7 +53,7 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
     window === reference.window
       ? NOT_AT_ALL
       : followsOf(apparentDeg, window.speedRpm, reference.window.speedRpm, lobeAnglesDeg.length);
-  const budget = budgetOf(input, context, follows);
+  const budget = budgetOf(input, context, follows, apparentDeg);
   const deviations = lobeDeviations(figures.lobes, context);
   const dwell = context.hasDwell ? dwellOf(figures, window.speedRpm, context) : null;
   const vacuum = vacuumOf(vacuums, rig);
@@ -53,7 +61,8 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
   return {
     speedRpm: window.speedRpm,
     ...speedUncertainty(window, rig),
-    farthestRpm: input.farthestRpm,
+    farthestRpm: input.way?.farthestRpm ?? null,
+    wayFromTick: input.way?.wayFromTick ?? null,
     ...vacuum,
     advanceDeg: apparentDeg - zeroDeg(context.zero, follows),
     standardUncertaintyDeg: combined(budget),
@@ -115,16 +124,20 @@ const NOT_AT_ALL = { ripple: 0, delay: 0, reference: 0, other: 0 } as const;
 
 function budgetOf(
   input: ReadingInput,
-  { rig, pickup, zero, lobeAnglesDeg, reference }: ReadingContext,
+  { rig, pickup, zero, lobeAnglesDeg }: ReadingContext,
   follows: Follows & { readonly other: number },
+  advanceDeg: number,
 ): UncertaintyPart[] {
-  const atReference = input.window === reference.window;
+  // Readings that told the zero lie beside it by their own errors, of which the zero took its share.
+  const toldIt = zero.told && input.bySpeedAlone && input.window.speedRpm <= zero.toldUpToRpm;
+  // An edge misplaced is so at the reference as well, as far as a lobe fires by the same edge.
+  const moved = Math.min(1, (Math.abs(advanceDeg) * rig.edgesPerTurn) / 360);
   const misplaced =
-    (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(lobeAnglesDeg.length);
+    (360 * moved * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(lobeAnglesDeg.length);
   return [
     ...ownParts(input, rig),
-    ...zeroParts(zero, follows),
-    part("pickup", atReference ? 0 : misplaced, { shared: true }),
+    ...(toldIt ? [] : zeroParts(zero, follows)),
+    part("pickup", misplaced, { shared: true }),
     part("ripple elsewhere", follows.other * zero.rippleSizeDegAt1000Rpm),
   ].filter(({ standardUncertainty }) => standardUncertainty > 0);
 }

@@ -13,13 +13,8 @@ import {
 } from "./lobes.ts";
 import { evenPlaces } from "./phase.ts";
 import { learnPickup } from "./pickup.ts";
+import { TurnLog } from "./turnLog.ts";
 import { figuresOf, windowOf } from "./window.ts";
-
-interface LoggedVacuum {
-  readonly line: VacuumLine;
-  /** Turns that had come before it. */
-  readonly afterTurns: number;
-}
 
 /** Vacuum lines this many turns before or after a span cannot lie in it: they come at once, a turn comes two later. */
 const TURNS_AROUND = 20;
@@ -32,7 +27,10 @@ export interface Span {
 
 export class RunLog {
   readonly turns: TrackedTurn[] = [];
-  private readonly vacuums: LoggedVacuum[] = [];
+  private readonly plain = new TurnLog();
+  private readonly vacuums: VacuumLine[] = [];
+  /** How many turns had come before each. */
+  private readonly vacuumsAfter: number[] = [];
   private readonly rig: TrackedRig & RigKnowledge;
   private tracker: LobeTracker | null = null;
 
@@ -41,7 +39,8 @@ export class RunLog {
   }
 
   pushTurn(turn: Turn): TrackedTurn {
-    const tracked = this.tracker?.track(turn) ?? untracked(turn);
+    const times = this.plain.push(turn);
+    const tracked = this.tracker?.track(this.turns.length) ?? untracked(times);
     this.turns.push(tracked);
     return tracked;
   }
@@ -49,7 +48,8 @@ export class RunLog {
   /** Gives the line as a right sensor would have. */
   pushVacuum(sensed: VacuumLine): VacuumLine {
     const line = trueVacuum(sensed, this.rig);
-    this.vacuums.push({ line, afterTurns: this.turns.length });
+    this.vacuums.push(line);
+    this.vacuumsAfter.push(this.turns.length);
     return line;
   }
 
@@ -59,10 +59,10 @@ export class RunLog {
    */
   takeReference(span: Span, lobeAnglesDeg: readonly number[]): LobeMatch {
     const { rig } = this;
-    const plain = this.turns.slice(span.from, span.to).map(({ turn }) => turn);
-    const rough = findLobes(firingAngles(plain, lobeAnglesDeg.length, rig), lobeAnglesDeg);
+    const angles = firingAngles(this.plain, span, lobeAnglesDeg.length, rig);
+    const rough = findLobes(angles, lobeAnglesDeg);
     if (!rough.found) return rough;
-    const tracked = this.track(plain, rough.anglesDeg);
+    const tracked = this.track(span, rough.anglesDeg);
     const window = windowOf(tracked, rig.edgesPerTurn, rig.tickHz);
     const pickup = { ...learnPickup([], rig.edgesPerTurn), places: evenPlaces(rig.edgesPerTurn) };
     const { lobes } = figuresOf(window, rough.anglesDeg, pickup, 0);
@@ -70,14 +70,14 @@ export class RunLog {
       const advance = lobes[j]?.advanceDeg ?? Number.NaN;
       return Number.isNaN(advance) ? angle : angle - advance;
     });
-    this.turns.splice(span.from, plain.length, ...this.track(plain, anglesDeg));
-    this.tracker = new LobeTracker(anglesDeg, rig);
+    this.turns.splice(span.from, span.to - span.from, ...this.track(span, anglesDeg));
+    this.tracker = new LobeTracker(this.plain, anglesDeg, rig);
     return { found: true, anglesDeg };
   }
 
-  private track(turns: readonly Turn[], anglesDeg: readonly number[]): TrackedTurn[] {
-    const tracker = new LobeTracker(anglesDeg, this.rig);
-    return turns.map((turn) => tracker.track(turn));
+  private track({ from, to }: Span, anglesDeg: readonly number[]): TrackedTurn[] {
+    const tracker = new LobeTracker(this.plain, anglesDeg, this.rig);
+    return Array.from({ length: to - from }, (_, i) => tracker.track(from + i));
   }
 
   /** Vacuum lines whose tick lies within a span of turns. */
@@ -86,17 +86,30 @@ export class RunLog {
     const last = this.turns[to - 1]?.turn;
     if (first === undefined || last === undefined) return [];
     const length = ticksBetween(first.indexTick, last.indexTick) + last.duringTicks;
-    return this.vacuums
-      .filter(
-        ({ afterTurns }) => afterTurns >= from - TURNS_AROUND && afterTurns <= to + TURNS_AROUND,
-      )
-      .map(({ line }) => line)
-      .filter((line) => ticksBetween(first.indexTick, line.tick) <= length);
+    const lines: VacuumLine[] = [];
+    for (let i = this.vacuumsBefore(from - TURNS_AROUND); i < this.vacuums.length; i++) {
+      const line = this.vacuums[i] as VacuumLine;
+      if ((this.vacuumsAfter[i] as number) > to + TURNS_AROUND) break;
+      if (ticksBetween(first.indexTick, line.tick) <= length) lines.push(line);
+    }
+    return lines;
+  }
+
+  /** How many vacuum lines came before so many turns had. */
+  private vacuumsBefore(turns: number): number {
+    let low = 0;
+    let high = this.vacuums.length;
+    while (low < high) {
+      const half = (low + high) >> 1;
+      if ((this.vacuumsAfter[half] as number) < turns) low = half + 1;
+      else high = half;
+    }
+    return low;
   }
 
   /** Vacuum lines from the one with this tick on, which is the last such one that came. */
   vacuumsFrom(tick: number): VacuumLine[] {
-    const at = this.vacuums.findLastIndex(({ line }) => line.tick === tick);
-    return at < 0 ? [] : this.vacuums.slice(at).map(({ line }) => line);
+    const at = this.vacuums.findLastIndex((line) => line.tick === tick);
+    return at < 0 ? [] : this.vacuums.slice(at);
   }
 }

@@ -1,19 +1,65 @@
 // Means, spreads and medians of plain lists.
 
+/** Where values are reordered. One for all, since none outlives its call: new ones cost more than the search. */
+let scratch = new Float64Array(1024);
+
 /** Median; NaN of nothing. */
-export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  const upper = sorted[half] ?? Number.NaN;
-  return sorted.length % 2 === 1 ? upper : ((sorted[half - 1] ?? Number.NaN) + upper) / 2;
+export function median(values: ArrayLike<number>): number {
+  takeCopy(values);
+  return medianOfScratch(values.length);
+}
+
+function takeCopy(values: ArrayLike<number>): void {
+  if (values.length > scratch.length) scratch = new Float64Array(2 * values.length);
+  for (let i = 0; i < values.length; i++) scratch[i] = values[i] as number;
+}
+
+/** Median of the first `count` values there. */
+function medianOfScratch(count: number): number {
+  const half = count >> 1;
+  const upper = selected(scratch, count, half);
+  if (count % 2 === 1) return upper;
+  // All that stand before it now are not larger, so the largest of them is its neighbour.
+  let lower = count === 0 ? Number.NaN : (scratch[0] as number);
+  for (let i = 1; i < half; i++) lower = Math.max(lower, scratch[i] as number);
+  return (lower + upper) / 2;
+}
+
+/**
+ * The value that would stand at `place` were the first `count` sorted; NaN without any. Reorders them so
+ * that none before it is larger and none after it smaller. Source: C. A. R. Hoare, Algorithm 65 (FIND), 1961.
+ */
+function selected(values: Float64Array, count: number, place: number): number {
+  let low = 0;
+  let high = count - 1;
+  while (low < high) {
+    const pivot = values[(low + high) >> 1] as number;
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while ((values[i] as number) < pivot) i++;
+      while ((values[j] as number) > pivot) j--;
+      if (i > j) break;
+      const one = values[i] as number;
+      values[i++] = values[j] as number;
+      values[j--] = one;
+    }
+    if (place <= j) high = j;
+    else if (place >= i) low = i;
+    else break;
+  }
+  return count === 0 ? Number.NaN : (values[place] as number);
 }
 
 /** Mean and the standard deviation of a single value; deviation 0 for fewer than two values. */
-export function meanAndSpread(values: readonly number[]): { mean: number; spread: number } {
+export function meanAndSpread(values: ArrayLike<number>): { mean: number; spread: number } {
   const n = values.length;
-  const mean = values.reduce((sum, value) => sum + value, 0) / n;
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += values[i] as number;
+  const mean = sum / n;
   if (n < 2) return { mean, spread: 0 };
-  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  let squares = 0;
+  for (let i = 0; i < n; i++) squares += ((values[i] as number) - mean) ** 2;
   return { mean, spread: Math.sqrt(squares / (n - 1)) };
 }
 
@@ -21,14 +67,38 @@ export function meanAndSpread(values: readonly number[]): { mean: number; spread
 const MAD_TO_SIGMA = 1.4826;
 const OUTLIER_DEVIATIONS = 6;
 
-/** Middle and half width of what belongs together: values further off are set aside. */
+/** Middle and half width of what belongs together: values further off are set aside. At least `leastWidth`. */
 export function belonging(
-  values: readonly number[],
+  values: ArrayLike<number>,
   leastWidth: number,
 ): { middle: number; width: number } {
-  const middle = median(values);
-  const deviation = median(values.map((value) => Math.abs(value - middle)));
+  // All of them, wherever among them their median lies: nearly always so, and found in one pass.
+  let least = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    least = Math.min(least, values[i] as number);
+    most = Math.max(most, values[i] as number);
+  }
+  if (most - least <= leastWidth) return { middle: (least + most) / 2, width: leastWidth };
+  takeCopy(values);
+  const middle = medianOfScratch(values.length);
+  for (let i = 0; i < values.length; i++) scratch[i] = Math.abs((scratch[i] as number) - middle);
+  const deviation = medianOfScratch(values.length);
   return { middle, width: Math.max(OUTLIER_DEVIATIONS * MAD_TO_SIGMA * deviation, leastWidth) };
+}
+
+/** Those that belong together, in their order. */
+export function within(
+  values: ArrayLike<number>,
+  { middle, width }: { readonly middle: number; readonly width: number },
+): Float64Array {
+  const near = new Float64Array(values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number;
+    if (Math.abs(value - middle) <= width) near[count++] = value;
+  }
+  return near.subarray(0, count);
 }
 
 /**

@@ -1,5 +1,7 @@
 // What is known of a rig's own errors, with the day it was found and how well. Pure.
 
+import type { Direction } from "../codec/rigLines.ts";
+
 /** Common to every check of the rig. */
 interface Check {
   /** ISO 8601 in UTC. */
@@ -24,7 +26,8 @@ export interface PickupCheck extends Check {
 
 /**
  * What the rig itself adds to an event's place once a turn:
- * runOutDeg · cos(angle − phaseDeg) degrees later, the angle counted from the index.
+ * runOutDeg · cos(angle − phaseDeg) degrees later, the angle counted from the index, the rig turning
+ * clockwise.
  */
 export interface CouplingCheck extends Check {
   readonly runOutDeg: number;
@@ -32,6 +35,14 @@ export interface CouplingCheck extends Check {
   readonly phaseDeg: number;
   /** Of the run-out in the worse of its two directions. */
   readonly standardUncertaintyDeg: number;
+}
+
+/**
+ * Where a coupling makes events latest one way round, from where it does the other way or, turning
+ * clockwise, from the same: places then count backward from the index, and what was late is early.
+ */
+export function latestDeg(phaseDeg: number, rotation: Direction): number {
+  return rotation === "cw" ? phaseDeg : (540 - phaseDeg) % 360;
 }
 
 /** True vacuum = offsetPa + gain · sensed vacuum, between the lowest and the highest checked. */

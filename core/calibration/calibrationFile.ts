@@ -26,7 +26,9 @@ const coupling = z
     phaseDeg: z.number().min(0).lt(360),
     standardUncertaintyDeg: uncertainty,
   })
-  .describe("What the rig adds once a turn: later by runOutDeg · cos(angle − phaseDeg).");
+  .describe(
+    "What the rig adds once a turn: later by runOutDeg · cos(angle − phaseDeg), angle after the index, turning clockwise.",
+  );
 const vacuum = z
   .strictObject({
     ...check,

@@ -1,16 +1,8 @@
 // What the rig's coupling adds once a turn: the unit is measured, re-seated half a turn round and measured again. Pure.
-import { wrap180 } from "../angles/lobes.ts";
 import { meanAndSpread } from "../angles/statistics.ts";
 import { BobweightError } from "../errors.ts";
-import { chiSquareLimit, type Fit, fitLinear, inflation } from "./leastSquares.ts";
-
-/** One reading in one seating, lobe by lobe in the order they pass. */
-export interface LobePlaces {
-  /** Where each lobe fires, in degrees after the index. */
-  readonly anglesDeg: readonly number[];
-  /** Each lobe's deviation from its nominal place, later positive, the mean of all removed. */
-  readonly deviationsDeg: readonly number[];
-}
+import { type AtSpeed, bySpeed, centred, type LobePlaces, matched } from "./seating.ts";
+import { chiSquareLimit, fitWeighted, inflation, type WeightedFit } from "./weightedFit.ts";
 
 /** `runOutDeg · cos(angle − phaseDeg)` later, angle in degrees after the index. */
 export interface RunOut {
@@ -24,6 +16,8 @@ export interface CouplingEstimate extends RunOut {
   readonly degreesOfFreedom: number;
   /** The unit's own once a turn, as it stood in the first seating. */
   readonly unit: RunOut;
+  /** The drive's once a turn at 1000 rpm, as far as the pickup does not follow it. */
+  readonly rippleAt1000Rpm: RunOut;
   /** How far the second seating was from half a turn. */
   readonly offHalfTurnDeg: number;
   readonly chiSquare: number;
@@ -31,21 +25,17 @@ export interface CouplingEstimate extends RunOut {
 
 const LOBES_MIN = 3;
 const READINGS_MIN = 2;
-/** Share of the lobe spacing by which the second seating may be off half a turn before lobes are mixed up. */
-const SEAT_SHARE = 0.35;
+/** Nearer together, the coupling's run-out cannot be told from the drive's ripple. */
+const SPEED_RATIO_MIN = 2;
 /** A misfit below this goes into the uncertainty rather than being refused. An assumption, no source. */
 const MATERIAL_DEG = 0.2;
-
-interface Seating {
-  readonly anglesDeg: readonly number[];
-  readonly deviationsDeg: readonly number[];
-}
-
 /**
  * What stays at its place after the index is the rig's; what went round with the lobes is the unit's.
  * With R·cos(θ − φ) of the rig, a lobe's deviation changes by R·(cos(θ₁ − φ) − cos(θ₂ − φ)) from seat
- * to seat: linear in R·cos φ and R·sin φ. One lobe has no deviation to compare; two have one between
- * them, which tells the run-out along their own line only.
+ * to seat: linear in R·cos φ and R·sin φ. Ripple of the drive once a turn stays with the rig too where
+ * pickup edges are few, but falls with the square of speed, so readings at two speeds or more tell it
+ * apart. One lobe has no deviation to compare; two have one between them, which tells the run-out
+ * along their own line only.
  *
  * @throws CHECK_TOO_LITTLE, CHECK_DOUBTFUL
  */
@@ -53,77 +43,103 @@ export function estimateCoupling(
   before: readonly LobePlaces[],
   after: readonly LobePlaces[],
 ): CouplingEstimate {
-  const lobes = before[0]?.anglesDeg.length ?? 0;
-  checkEnough(lobes, Math.min(before.length, after.length));
-  const first = averaged(before);
-  const { seating: second, offHalfTurnDeg } = matched(first, averaged(after));
-  const noise = scatter([before, after]);
-  const columns = (angleOf: (deg: number) => number): number[] => {
-    const at = (seating: Seating) => centred(seating.anglesDeg.map(angleOf));
-    const [one, two] = [at(first), at(second)];
-    return one.map((value, lobe) => value - (two[lobe] as number));
-  };
-  const cosines = columns((deg) => Math.cos(radians(deg)));
-  const sines = columns((deg) => Math.sin(radians(deg)));
-  const changes = first.deviationsDeg.map(
-    (deviation, lobe) => deviation - (second.deviationsDeg[lobe] as number),
+  const first = bySpeed(before);
+  checkEnough(first, bySpeed(after));
+  const { seating: second, offHalfTurnDeg } = matched(first, bySpeed(after));
+  const columns = first.flatMap((at, i) => columnsOf(at, second[i] as AtSpeed));
+  const changes = first.flatMap((at, i) =>
+    at.deviationsDeg.map((deviation, lobe) => deviation - (second[i]?.deviationsDeg[lobe] ?? 0)),
   );
-  const fit = fitLinear(
-    cosines.map((cosine, lobe) => [cosine, sines[lobe] as number]),
+  const fit = fitWeighted(
+    columns,
     changes,
-    changes.map(() => noise.standardUncertaintyDeg),
+    first.flatMap((at, i) => at.deviationsDeg.map(() => scatter(at, second[i] as AtSpeed))),
   );
-  if (fit === null) throw tooLittle(`The ${lobes} lobes stand so that they do not tell.`);
-  return {
-    ...told(fit, lobes, noise.degreesOfFreedom),
-    unit: unitsOwn(first, fit),
-    offHalfTurnDeg,
-  };
-}
-
-function told(fit: Fit, lobes: number, noiseDegreesOfFreedom: number) {
-  // The deviations of each seating add up to nothing, so one of them tells nothing new.
-  const degreesOfFreedom = lobes - LOBES_MIN;
-  const honest = { ...fit, degreesOfFreedom };
-  const worstDeg = Math.max(...fit.residuals.map(Math.abs));
-  if (
-    degreesOfFreedom > 0 &&
-    fit.chiSquare > chiSquareLimit(degreesOfFreedom) &&
-    worstDeg > MATERIAL_DEG
-  ) {
-    throw new BobweightError(
-      "CHECK_DOUBTFUL",
-      `The lobes moved by up to ${worstDeg.toFixed(2)}° from seat to seat in a way that no run-out explains. Was the unit clamped alike both times, its shaft without play?`,
-    );
-  }
-  const [p = 0, q = 0] = fit.coefficients;
-  const [[cpp = 0, cpq = 0] = [], [, cqq = 0] = []] = fit.covariance;
-  // Larger eigenvalue of the covariance of the two.
-  const worse = (cpp + cqq) / 2 + Math.hypot((cpp - cqq) / 2, cpq);
+  if (fit === null) throw tooLittle("The lobes stand so that they do not tell.");
+  // The deviations of each seating add up to nothing, so at each speed one of them tells nothing new.
+  const honest = { ...fit, degreesOfFreedom: fit.degreesOfFreedom - first.length };
+  checkFit(honest);
+  const [p = 0, q = 0, rippleP = 0, rippleQ = 0] = fit.coefficients;
   const widened = inflation(honest);
   return {
     ...polar(p, q),
-    standardUncertaintyDeg: Math.sqrt(worse) * widened,
-    degreesOfFreedom: widened > 1 ? degreesOfFreedom : noiseDegreesOfFreedom,
+    standardUncertaintyDeg: worseDirection(fit) * widened,
+    degreesOfFreedom: honest.degreesOfFreedom,
+    unit: unitsOwn(first.at(-1) as AtSpeed, fit),
+    rippleAt1000Rpm: polar(rippleP, rippleQ),
+    offHalfTurnDeg,
     chiSquare: fit.chiSquare,
   };
 }
 
-/** First harmonic of what is left in the first seating once the rig's is taken off. */
-function unitsOwn(first: Seating, fit: Fit): RunOut {
-  const [p = 0, q = 0] = fit.coefficients;
-  const cosines = centred(first.anglesDeg.map((deg) => Math.cos(radians(deg))));
-  const sines = centred(first.anglesDeg.map((deg) => Math.sin(radians(deg))));
-  const own = first.deviationsDeg.map(
-    (deviation, lobe) => deviation - p * (cosines[lobe] as number) - q * (sines[lobe] as number),
+/** Rows of R·cos φ, R·sin φ, and the same of the ripple at 1000 rpm, lobe by lobe. */
+function columnsOf(first: AtSpeed, second: AtSpeed): number[][] {
+  const one = directions(first);
+  const two = directions(second);
+  const ripple = (1000 / first.targetRpm) ** 2;
+  return one.map(([cosine, sine], lobe) => {
+    const [otherCosine, otherSine] = two[lobe] as readonly [number, number];
+    const [c, s] = [cosine - otherCosine, sine - otherSine];
+    return [c, s, ripple * c, ripple * s];
+  });
+}
+
+/** Cosine and sine of each lobe's place, the mean of all removed as it is from deviations. */
+function directions({ anglesDeg }: AtSpeed): (readonly [number, number])[] {
+  const radians = anglesDeg.map((deg) => (deg * Math.PI) / 180);
+  const cosines = centred(radians.map(Math.cos));
+  const sines = centred(radians.map(Math.sin));
+  return cosines.map((cosine, lobe) => [cosine, sines[lobe] as number]);
+}
+
+/**
+ * Standard uncertainty of a lobe's place changing from seat to seat. Of a reading's deviations, which
+ * add up to nothing, lobes − 1 are free.
+ */
+function scatter(first: AtSpeed, second: AtSpeed): number {
+  const ofMean = ({ readings }: AtSpeed) => {
+    const lobes = readings[0]?.deviationsDeg.length ?? 0;
+    const squares = Array.from({ length: lobes }, (_, lobe) => {
+      const { spread } = meanAndSpread(readings.map((one) => one.deviationsDeg[lobe] as number));
+      return spread ** 2;
+    });
+    return squares.reduce((sum, one) => sum + one, 0) / (lobes - 1) / readings.length;
+  };
+  return Math.hypot(
+    Math.sqrt(ofMean(first) + ofMean(second)),
+    first.hiddenStandardUncertaintyDeg,
+    second.hiddenStandardUncertaintyDeg,
   );
-  const rows = cosines.map((cosine, lobe) => [cosine, sines[lobe] as number]);
-  const [a = 0, b = 0] =
-    fitLinear(
-      rows,
-      own,
-      own.map(() => 1),
-    )?.coefficients ?? [];
+}
+
+function checkFit(fit: WeightedFit): void {
+  const worstDeg = Math.max(...fit.residuals.map(Math.abs));
+  if (fit.chiSquare <= chiSquareLimit(fit.degreesOfFreedom) || worstDeg <= MATERIAL_DEG) return;
+  throw new BobweightError(
+    "CHECK_DOUBTFUL",
+    `The lobes moved by up to ${worstDeg.toFixed(2)}° from seat to seat in a way that no run-out explains. Was the unit clamped alike both times, its shaft without play?`,
+  );
+}
+
+/** Square root of the larger eigenvalue of the covariance of the two directions. */
+function worseDirection({ covariance }: WeightedFit): number {
+  const [[cpp = 0, cpq = 0] = [], [, cqq = 0] = []] = covariance;
+  return Math.sqrt((cpp + cqq) / 2 + Math.hypot((cpp - cqq) / 2, cpq));
+}
+
+/** First harmonic of what is left in the first seating once the rig's is taken off. */
+function unitsOwn(first: AtSpeed, fit: WeightedFit): RunOut {
+  const [p = 0, q = 0, rippleP = 0, rippleQ = 0] = fit.coefficients;
+  const ripple = (1000 / first.targetRpm) ** 2;
+  const places = directions(first);
+  const own = places.map(
+    ([cosine, sine], lobe) =>
+      (first.deviationsDeg[lobe] as number) -
+      (p + ripple * rippleP) * cosine -
+      (q + ripple * rippleQ) * sine,
+  );
+  const alike = own.map(() => 1);
+  const [a = 0, b = 0] = fitWeighted(places, own, alike)?.coefficients ?? [];
   return polar(a, b);
 }
 
@@ -132,82 +148,8 @@ function polar(cosinePart: number, sinePart: number): RunOut {
   return { runOutDeg: Math.hypot(cosinePart, sinePart), phaseDeg: (phaseDeg + 360) % 360 };
 }
 
-/** Means of one seating's readings, lobe by lobe. The angles of one lobe lie close together. */
-function averaged(readings: readonly LobePlaces[]): Seating {
-  const first = readings[0] as LobePlaces;
-  const over = (of: (reading: LobePlaces) => number) => meanAndSpread(readings.map(of));
-  return {
-    anglesDeg: first.anglesDeg.map((angle, lobe) => {
-      const { mean } = over((reading) => wrap180((reading.anglesDeg[lobe] as number) - angle));
-      return angle + mean;
-    }),
-    deviationsDeg: first.deviationsDeg.map(
-      (_, lobe) => over((reading) => reading.deviationsDeg[lobe] as number).mean,
-    ),
-  };
-}
-
-/**
- * The second seating with its lobes in the order of the first. Which lobe is called the first depends
- * on the index, so lobes are known again by their place: half a turn on.
- */
-function matched(
-  first: Seating,
-  second: Seating,
-): { readonly seating: Seating; readonly offHalfTurnDeg: number } {
-  const lobes = first.anglesDeg.length;
-  const offsAt = (shift: number) =>
-    first.anglesDeg.map((angle, lobe) =>
-      wrap180((second.anglesDeg[(lobe + shift) % lobes] as number) - angle - 180),
-    );
-  let best = { shift: 0, offDeg: Number.POSITIVE_INFINITY };
-  for (let shift = 0; shift < lobes; shift++) {
-    const offDeg = meanAndSpread(offsAt(shift)).mean;
-    if (Math.abs(offDeg) < Math.abs(best.offDeg)) best = { shift, offDeg };
-  }
-  const limitDeg = (SEAT_SHARE * 360) / lobes;
-  if (Math.max(...offsAt(best.shift).map(Math.abs)) > limitDeg) {
-    throw new BobweightError(
-      "CHECK_DOUBTFUL",
-      `The second seating stands ${Math.abs(best.offDeg).toFixed(0)}° from half a turn; with ${lobes} lobes it must be within ${limitDeg.toFixed(0)}°.`,
-    );
-  }
-  const moved = (values: readonly number[]) =>
-    values.map((_, lobe) => values[(lobe + best.shift) % lobes] as number);
-  return {
-    seating: { anglesDeg: moved(second.anglesDeg), deviationsDeg: moved(second.deviationsDeg) },
-    offHalfTurnDeg: best.offDeg,
-  };
-}
-
-/** Keeps a weight finite where repeated readings agree to the last digit. */
-const SCATTER_DEG_MIN = 1e-6;
-
-/**
- * Standard uncertainty of a lobe's place changing from seat to seat, from the scatter of repeated
- * readings. Of a turn's deviations, which add up to nothing, lobes − 1 are free.
- */
-function scatter(seatings: readonly (readonly LobePlaces[])[]) {
-  let variance = 0;
-  let degreesOfFreedom = 0;
-  for (const readings of seatings) {
-    const lobes = readings[0]?.deviationsDeg.length ?? 0;
-    const freedom = (readings.length - 1) * (lobes - 1);
-    let squares = 0;
-    for (let lobe = 0; lobe < lobes; lobe++) {
-      const deviations = readings.map((reading) => reading.deviationsDeg[lobe] as number);
-      squares += meanAndSpread(deviations).spread ** 2 * (readings.length - 1);
-    }
-    variance += squares / freedom / readings.length;
-    degreesOfFreedom += freedom;
-  }
-  return {
-    standardUncertaintyDeg: Math.max(Math.sqrt(variance), SCATTER_DEG_MIN),
-    degreesOfFreedom,
-  };
-}
-
-function checkEnough(lobes: number, readings: number): void {
+function checkEnough(first: readonly AtSpeed[], second: readonly AtSpeed[]): void {
+  const lobes = first[0]?.anglesDeg.length ?? 0;
   if (lobes === 1) {
     throw tooLittle("With one lobe there is nothing to compare: every deviation is 0.");
   }
@@ -216,22 +158,22 @@ function checkEnough(lobes: number, readings: number): void {
       "Two lobes tell the run-out along their own line only, not across it, so neither its size nor its place.",
     );
   }
+  const speeds = first.map(({ targetRpm }) => targetRpm);
+  const spanned = Math.max(...speeds) / Math.min(...speeds) >= SPEED_RATIO_MIN;
+  const alike = first.every(({ targetRpm }, i) => second[i]?.targetRpm === targetRpm);
+  if (!spanned || !alike || second.length !== first.length) {
+    throw tooLittle(
+      `Both seatings are read at the same two speeds or more, the highest at least ${SPEED_RATIO_MIN} times the lowest.`,
+    );
+  }
+  const readings = Math.min(...[...first, ...second].map((at) => at.readings.length));
   if (readings < READINGS_MIN) {
     throw tooLittle(
-      `${readings} readings of a seating were taken; each needs ${READINGS_MIN} or more.`,
+      `${readings} readings were taken at a speed; each needs ${READINGS_MIN} or more.`,
     );
   }
 }
 
 function tooLittle(what: string): BobweightError {
   return new BobweightError("CHECK_TOO_LITTLE", what);
-}
-
-function centred(values: readonly number[]): number[] {
-  const { mean } = meanAndSpread(values);
-  return values.map((value) => value - mean);
-}
-
-function radians(deg: number): number {
-  return (deg * Math.PI) / 180;
 }

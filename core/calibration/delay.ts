@@ -1,7 +1,7 @@
 // The rig's own delay, from a unit whose cam is locked: what still moves with speed is the rig. Pure.
 import { BobweightError } from "../errors.ts";
 import type { Branch } from "../unit.ts";
-import { chiSquareLimit, type Fit, fitLinear, inflation } from "./leastSquares.ts";
+import { chiSquareLimit, fitWeighted, inflation, type WeightedFit } from "./weightedFit.ts";
 
 /** One reading of the locked cam. Its uncertainty is what differs from reading to reading: spread and tick. */
 export interface LockedReading {
@@ -56,7 +56,7 @@ export function estimateDelay(readings: readonly LockedReading[]): DelayEstimate
   if (reference === undefined || targets.size < SPEEDS_MIN || !spanned) throw tooFew(targets.size);
   checkReturns(readings);
   const n0 = reference.speedRpm;
-  const fit = fitLinear(
+  const fit = fitWeighted(
     readings.map(({ speedRpm: n }) => [
       1,
       -DEG_PER_US_RPM * (n - n0),
@@ -102,7 +102,7 @@ function checkReturns(readings: readonly LockedReading[]): void {
   );
 }
 
-function checkLine(fit: Fit, readings: readonly LockedReading[]): void {
+function checkLine(fit: WeightedFit, readings: readonly LockedReading[]): void {
   const sizes = fit.residuals.map(Math.abs);
   const worstDeg = Math.max(...sizes);
   if (fit.chiSquare <= chiSquareLimit(fit.degreesOfFreedom) || worstDeg <= MATERIAL_DEG) return;

@@ -1,7 +1,7 @@
 // The angle pickup against a known angle: a reference disc, or a cam whose angle was measured. Pure.
 import { meanAndSpread } from "../angles/statistics.ts";
 import { BobweightError } from "../errors.ts";
-import { combined } from "./leastSquares.ts";
+import { combined } from "./weightedFit.ts";
 
 export interface KnownAngle {
   readonly knownDeg: number;
@@ -11,7 +11,7 @@ export interface KnownAngle {
 export interface PickupEstimate {
   readonly knownDeg: number;
   readonly measuredDeg: number;
-  /** Of measured minus known: scatter of the readings and the known angle's own. */
+  /** Of measured minus known: scatter of the readings, what they hide, and the known angle's own. */
   readonly standardUncertaintyDeg: number;
   readonly degreesOfFreedom: number | null;
 }
@@ -20,11 +20,13 @@ const READINGS_MIN = 3;
 
 /**
  * Mean of the readings of the same angle, each taken anew, with the scatter of their mean
- * (JCGM 100, 4.2.3). @throws CHECK_TOO_LITTLE
+ * (JCGM 100, 4.2.3). `hiddenStandardUncertaintyDeg` is what repeating does not show: tick and ripple.
+ * Coupling and seat of the disc are in it as they are in any unit's angle. @throws CHECK_TOO_LITTLE
  */
 export function estimatePickup(
   anglesDeg: readonly number[],
   { knownDeg, standardUncertaintyDeg }: KnownAngle,
+  hiddenStandardUncertaintyDeg: number,
 ): PickupEstimate {
   if (anglesDeg.length < READINGS_MIN) {
     throw new BobweightError(
@@ -39,6 +41,7 @@ export function estimatePickup(
       degreesOfFreedom: anglesDeg.length - 1,
     },
     { standardUncertainty: standardUncertaintyDeg, degreesOfFreedom: null },
+    { standardUncertainty: hiddenStandardUncertaintyDeg, degreesOfFreedom: null },
   ]);
   return {
     knownDeg,

@@ -1,6 +1,12 @@
 // The vacuum sensor against a gauge: offset and gain, with the gauge's own uncertainty. Pure.
 import { BobweightError } from "../errors.ts";
-import { chiSquareLimit, combined, type Fit, fitLinear, inflation } from "./leastSquares.ts";
+import {
+  chiSquareLimit,
+  combined,
+  fitWeighted,
+  inflation,
+  type WeightedFit,
+} from "./weightedFit.ts";
 
 /** The line held steady at one vacuum: what the sensor said, and what the gauge showed. */
 export interface GaugePoint {
@@ -50,7 +56,7 @@ export function estimateVacuum(points: readonly GaugePoint[], gauge: Gauge): Vac
   }
   // About the middle, where offset and gain do not pull at each other.
   const middlePa = points.reduce((sum, point) => sum + point.sensedPa, 0) / points.length;
-  const fit = fitLinear(
+  const fit = fitWeighted(
     points.map((point) => [1, point.sensedPa - middlePa]),
     gauges,
     // A gain near 1 is near enough for carrying the sensor's scatter over.
@@ -81,7 +87,7 @@ export function estimateVacuum(points: readonly GaugePoint[], gauge: Gauge): Vac
 }
 
 /** Standard uncertainty of the fitted line at this distance from the middle. */
-function scatterAt(fit: Fit, x: number): number {
+function scatterAt(fit: WeightedFit, x: number): number {
   const [[c00 = 0, c01 = 0] = [], [, c11 = 0] = []] = fit.covariance;
   return Math.sqrt(c00 + 2 * x * c01 + x * x * c11) * inflation(fit);
 }
@@ -94,7 +100,7 @@ function checkGain(gain: number): void {
   );
 }
 
-function checkLine(fit: Fit, points: readonly GaugePoint[]): number {
+function checkLine(fit: WeightedFit, points: readonly GaugePoint[]): number {
   const sizes = fit.residuals.map(Math.abs);
   const worstPa = Math.max(...sizes);
   if (fit.chiSquare > chiSquareLimit(fit.degreesOfFreedom) && worstPa > MATERIAL_PA) {

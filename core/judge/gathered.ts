@@ -8,6 +8,7 @@ import type {
   Reading,
   RunDocument,
   StartDocument,
+  StepDocument,
   UncertaintyPart,
 } from "../documents.ts";
 import type { Plan, SweepChoice } from "../plan.ts";
@@ -22,6 +23,13 @@ export interface Sweep {
   readonly plannedX: readonly number[];
 }
 
+interface GatheredCapsule {
+  readonly sweep: Sweep;
+  /** Readings of the sweep as they came, rising before falling. */
+  readonly readings: readonly PointDocument[];
+  readonly hold: HoldDocument | null;
+}
+
 export interface Gathered {
   readonly start: StartDocument | null;
   readonly plan: Plan | null;
@@ -30,7 +38,9 @@ export interface Gathered {
   readonly speed: Sweep;
   /** Readings of the speed sweep as they came, rising before falling. */
   readonly speedReadings: readonly PointDocument[];
-  readonly capsules: readonly { readonly sweep: Sweep; readonly hold: HoldDocument | null }[];
+  readonly capsules: readonly GatheredCapsule[];
+  /** Where the spindle turned and no opening came at all, so that there is no reading. */
+  readonly sparkless: readonly StepDocument[];
   readonly reference: PointDocument | null;
   readonly atReturn: PointDocument | null;
 }
@@ -58,18 +68,21 @@ export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered 
       ),
     },
     speedReadings,
-    capsules: unit.capsules.map((_, capsule) => ({
-      sweep: vacuumSweep(
-        unit,
-        plan,
-        capsule,
+    capsules: unit.capsules.map((_, capsule) => {
+      const readings = latest(
         points.filter((point) => point.sweep === "vacuum" && point.capsule === capsule),
-      ),
-      hold:
-        (documents.findLast((one) => one.type === "hold" && one.capsule === capsule) as
-          | HoldDocument
-          | undefined) ?? null,
-    })),
+        vacuumTarget,
+      );
+      return {
+        sweep: vacuumSweep(unit, plan, capsule, readings),
+        readings,
+        hold:
+          (documents.findLast((one) => one.type === "hold" && one.capsule === capsule) as
+            | HoldDocument
+            | undefined) ?? null,
+      };
+    }),
+    sparkless: sparkless(documents),
     reference: points.findLast(({ sweep }) => sweep === "reference") ?? null,
     atReturn,
   };
@@ -81,6 +94,19 @@ function finalPoints(documents: readonly RunDocument[]): readonly PointDocument[
   return documents
     .filter((document) => document.type === "point")
     .map((point, i) => ({ ...point, reading: final?.readings[i] ?? point.reading }));
+}
+
+/** A run that goes on without a reading says so after the step that was to give it. */
+function sparkless(documents: readonly RunDocument[]): readonly StepDocument[] {
+  let step: StepDocument | null = null;
+  const found: StepDocument[] = [];
+  for (const document of documents) {
+    if (document.type === "step") step = document;
+    if (document.type === "notice" && document.code === "NO_SPARKS" && step !== null) {
+      found.push(step);
+    }
+  }
+  return found;
 }
 
 function speedTarget(point: PointDocument): number {
@@ -152,9 +178,8 @@ function vacuumSweep(
   unit: Unit,
   plan: Plan | null,
   capsule: number,
-  all: readonly PointDocument[],
+  points: readonly PointDocument[],
 ): Sweep {
-  const points = latest(all, vacuumTarget);
   const capsulePlan = plan?.capsules[capsule];
   const plannedX = plannedWith(
     capsulePlan?.vacuumsPa,

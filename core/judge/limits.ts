@@ -22,16 +22,29 @@ export interface Dwell {
   readonly standardUncertaintyDeg: number;
 }
 
-/** Of the first reading that tells it; null where none does. */
+/** Contact springs keep up well beyond this; ripple of the drive, which the slowest readings suffer from, is past. */
+const DWELL_RPM_MAX = 1000;
+
+/** The slow reading that knows the dwell best, or the first one that tells it; null where none does. */
+export function tellingDwell(readings: readonly Reading[]): Reading | null {
+  const telling = readings.filter(({ dwellDeg }) => dwellDeg !== null);
+  const slow = telling.filter(({ speedRpm }) => speedRpm <= DWELL_RPM_MAX);
+  return (slow.length > 0 ? slow : telling.slice(0, 1)).reduce<Reading | null>(
+    (best, one) =>
+      best === null || one.dwellStandardUncertaintyDeg < best.dwellStandardUncertaintyDeg
+        ? one
+        : best,
+    null,
+  );
+}
+
 export function dwellOf(readings: readonly PointDocument[]): Dwell | null {
-  for (const { reading } of readings) {
-    if (reading.dwellDeg === null) continue;
-    return {
-      dwellDeg: reading.dwellDeg,
-      standardUncertaintyDeg: reading.dwellStandardUncertaintyDeg,
-    };
-  }
-  return null;
+  const known = tellingDwell(readings.map(({ reading }) => reading));
+  if (known === null) return null;
+  return {
+    dwellDeg: known.dwellDeg as number,
+    standardUncertaintyDeg: known.dwellStandardUncertaintyDeg,
+  };
 }
 
 export function dwellRow(dwell: Dwell | null, limits: Limits): RowVerdict {

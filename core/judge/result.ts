@@ -17,6 +17,7 @@ import {
 } from "./limits.ts";
 import { judgeRow, type RowOutcome } from "./rows.ts";
 import { curvePoint } from "./slope.ts";
+import { triggerOf } from "./trigger.ts";
 
 /** Lines of the judgement, and how many printed rows or limits have none. */
 interface Judged {
@@ -73,6 +74,7 @@ export function judge(unit: Unit, documents: readonly RunDocument[]): RunResult 
     dwellDeg: dwell?.dwellDeg ?? null,
     scatterDeg: scatter?.scatterDeg ?? null,
     returnDeg: atReturn?.reading.advanceDeg ?? null,
+    trigger: triggerOf(gathered),
   };
 }
 

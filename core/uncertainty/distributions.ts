@@ -90,25 +90,32 @@ function between(factors: readonly number[], x: number): number {
   let later = 0;
   let now = 0;
   for (let at = factors.length - 1; at >= 0; at--) {
-    [later, now] = [now, (factors[at] ?? 0) + double * now - later];
+    const next = (factors[at] as number) + double * now - later;
+    later = now;
+    now = next;
   }
   return x / HALF_PERIOD + now * Math.sin(angle);
 }
 
 /** Where `rising` passes zero between `low` and `high`: false position, Illinois's variant. */
 function crossing(rising: (x: number) => number, low: number, high: number): number {
-  let [left, atLeft, right, atRight] = [low, rising(low), high, rising(high)];
+  let left = low;
+  let right = high;
+  let atLeft = rising(low);
+  let atRight = rising(high);
   let side = 0;
   while (right - left > 1e-10) {
     const x = (left * atRight - right * atLeft) / (atRight - atLeft);
     const at = rising(x);
     if (at === 0 || x <= left || x >= right) return x;
     if (at < 0) {
-      [left, atLeft] = [x, at];
+      left = x;
+      atLeft = at;
       if (side < 0) atRight /= 2;
       side = -1;
     } else {
-      [right, atRight] = [x, at];
+      right = x;
+      atRight = at;
       if (side > 0) atLeft /= 2;
       side = 1;
     }

@@ -33,6 +33,12 @@ Exit status: 0 within specification, 1 outside, 2 unproven (or nothing to judge 
 64 wrong usage, 65 bad input, 69 rig not available, 70 a mistake of ours,
 74 storage, 75 stopped, rig fault or link lost.`;
 
+/** For commands that check the rig rather than a unit. */
+export const CHECK_EXIT_HELP = `
+Exit status: 0 checked and kept, 64 wrong usage, 65 bad input or too little to go by,
+69 rig not available, 70 a mistake of ours, 74 the rig file cannot be written,
+75 not agreed to, stopped, rig fault, link lost, or readings that cannot be right.`;
+
 /** Prints an error for people and gives the exit status. */
 export function exitOfError(error: unknown): number {
   if (error instanceof BobweightError) {

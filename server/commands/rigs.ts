@@ -1,11 +1,17 @@
-// `bobweight rigs`: which ports and stand-in rigs there are. Opens nothing.
+// `bobweight rigs`: which ports and stand-in rigs there are, and what is known of a rig's errors. Opens nothing.
 import type { Command } from "commander";
 import { SerialPort } from "serialport";
+import { calibrationFromBlock } from "../../core/calibration/calibrationFile.ts";
 import type { PortChoice } from "../../core/messages.ts";
+import { readJsonFile } from "../files.ts";
+import { type RigFile, rigFromFile } from "../rigFile.ts";
+import { checkText, checkTexts } from "./checkText.ts";
+import { addCalibrate } from "./rigsCalibrate.ts";
 
 export function addRigs(program: Command, exit: (status: number) => void): void {
-  program
-    .command("rigs")
+  const rigs = program.command("rigs");
+  rigs
+
     .description("list the serial ports of this computer and the stand-in rig; opens none")
     .option("--json", "print JSON")
     .action(async ({ json }: { json?: true }) => {
@@ -19,6 +25,32 @@ export function addRigs(program: Command, exit: (status: number) => void): void 
       process.stdout.write(`${text}\n`);
       exit(0);
     });
+  rigs
+    .command("show")
+    .description("print what is known of a rig's own errors: when it was checked, and how well")
+    .argument("<file>", "rig file (*.rig.json)")
+    .option("--json", "print JSON")
+    .action((path: string, _: unknown, command: Command) => {
+      // `rigs` knows --json too and takes it before `show` sees it.
+      const { json } = command.optsWithGlobals<{ json?: true }>();
+      process.stdout.write(`${shown(rigFromFile(readJsonFile(path), path), json === true)}\n`);
+      exit(0);
+    });
+  addCalibrate(rigs, exit);
+}
+
+function shown(rig: RigFile, json: boolean): string {
+  const calibration = calibrationFromBlock(rig.calibration);
+  const earlier = rig.earlierCalibrations ?? [];
+  if (json) {
+    const { name, kind } = rig;
+    return JSON.stringify({ name, simulated: kind === "stand-in", calibration, earlier }, null, 2);
+  }
+  return [
+    rig.kind === "stand-in" ? `${rig.name} (simulated)` : `${rig.name} on ${rig.path}`,
+    ...checkTexts(calibration),
+    ...earlier.map((one) => `earlier ${checkText(one)}`),
+  ].join("\n");
 }
 
 export async function serialPorts(): Promise<PortChoice[]> {

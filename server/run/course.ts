@@ -244,7 +244,8 @@ export class Course {
   }
 }
 
-function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError {
+/** NO_SPARKS or LOBES_UNKNOWN, by what came instead of the unit's lobes. */
+export function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError {
   if (eventsPerTurn === 0) {
     return new BobweightError("NO_SPARKS", "The spindle turns, but no firing edge comes.");
   }

@@ -100,7 +100,7 @@ export class Run {
     try {
       const hello = await this.link.connect();
       const description = setup.describeRig(hello);
-      this.watch.begin(rigKnowledge(description));
+      this.watch.begin(rigKnowledge(description, setup.unit.rotation));
       const plan = setup.planFor(hello);
       this.startMs = setup.scheduler.nowMs();
       const start: StartDocument = {
@@ -181,7 +181,7 @@ export class Run {
       tickHz,
       direction: setup.unit.rotation,
       rampRpmPerS: start.plan.rampRpmPerS,
-      knowledge: rigKnowledge(start.rig),
+      knowledge: rigKnowledge(start.rig, start.unit.rotation),
     };
     const course = new Course(rig, start.plan, setup.unit, narrator, setup.scheduler);
     this.course = course;

@@ -1,7 +1,8 @@
 // The coupling's run-out: what stays with the rig when the unit is re-seated half a turn round.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { estimateCoupling, type LobePlaces } from "../../core/calibration/coupling.ts";
+import { estimateCoupling } from "../../core/calibration/coupling.ts";
+import type { LobePlaces } from "../../core/calibration/seating.ts";
 import { codeOf } from "./codes.ts";
 
 interface Setup {
@@ -14,30 +15,43 @@ interface Setup {
 
 const cos = (deg: number) => Math.cos((deg * Math.PI) / 180);
 
-/** Two readings of a seating whose first lobe stands at `seatDeg`, `noiseDeg` apart at the first lobe. */
-function seated(setup: Setup, seatDeg: number, noiseDeg = 0): LobePlaces[] {
+const SPEEDS = [500, 1000];
+
+/**
+ * Two readings at each speed of a seating whose first lobe stands at `seatDeg`, `noiseDeg` either way
+ * at the first lobe. Ripple of the drive as at 1000 rpm, latest 60° after the index.
+ */
+function seated(setup: Setup, seatDeg: number, noiseDeg = 0, rippleDeg = 0): LobePlaces[] {
   const { nominalDeg, unitDeg, runOutDeg, phaseDeg } = setup;
-  return [1, -1].map((sign) => {
-    const anglesDeg = nominalDeg.map((nominal) => (nominal + seatDeg) % 360);
-    const raw = anglesDeg.map(
-      (angle, lobe) =>
-        (unitDeg[lobe] ?? 0) +
-        runOutDeg * cos(angle - phaseDeg) +
-        (lobe === 0 ? sign * noiseDeg : 0),
-    );
-    const mean = raw.reduce((sum, one) => sum + one, 0) / raw.length;
-    return { anglesDeg, deviationsDeg: raw.map((one) => one - mean) };
-  });
+  return SPEEDS.flatMap((targetRpm) =>
+    [1, -1].map((sign) => {
+      const anglesDeg = nominalDeg.map((nominal) => (nominal + seatDeg) % 360);
+      const raw = anglesDeg.map(
+        (angle, lobe) =>
+          (unitDeg[lobe] ?? 0) +
+          runOutDeg * cos(angle - phaseDeg) +
+          rippleDeg * (1000 / targetRpm) ** 2 * cos(angle - 60) +
+          (lobe === 0 ? sign * noiseDeg : 0),
+      );
+      const mean = raw.reduce((sum, one) => sum + one, 0) / raw.length;
+      const deviationsDeg = raw.map((one) => one - mean);
+      return { targetRpm, hiddenStandardUncertaintyDeg: HIDDEN_DEG, anglesDeg, deviationsDeg };
+    }),
+  );
 }
+
+/** Next to nothing, so that scatter alone counts. */
+const HIDDEN_DEG = 1e-9;
 
 /** Evenly spaced lobes are counted from the first after the index, whichever that is. */
 function countedFromIndex(readings: readonly LobePlaces[]): LobePlaces[] {
-  return readings.map(({ anglesDeg, deviationsDeg }) => {
+  return readings.map((reading) => {
+    const { anglesDeg, deviationsDeg } = reading;
     const order = anglesDeg
       .map((_, i) => i)
       .sort((a, b) => (anglesDeg[a] ?? 0) - (anglesDeg[b] ?? 0));
     const sorted = (values: readonly number[]) => order.map((i) => values[i] ?? 0);
-    return { anglesDeg: sorted(anglesDeg), deviationsDeg: sorted(deviationsDeg) };
+    return { ...reading, anglesDeg: sorted(anglesDeg), deviationsDeg: sorted(deviationsDeg) };
   });
 }
 
@@ -96,13 +110,23 @@ describe("the coupling", () => {
     );
   });
 
+  it("is told from ripple of the drive, which stays with the rig too but fades with speed", () => {
+    const found = estimateCoupling(seated(four, 20, 0, 0.03), seated(four, 200, 0, 0.03));
+    expect(found.runOutDeg).toBeCloseTo(0.2, 9);
+    expect(found.phaseDeg).toBeCloseTo(130, 6);
+    expect(found.rippleAt1000Rpm.runOutDeg).toBeCloseTo(0.03, 9);
+    expect(found.rippleAt1000Rpm.phaseDeg).toBeCloseTo(60, 6);
+    expect(found.unit.runOutDeg).toBeCloseTo(0.15, 9);
+  });
+
   it("is as uncertain as repeated readings scatter", () => {
     // By hand: the two readings of a seating differ by ± n at one of four lobes, as deviations
     // ± n·(3/4, −1/4, −1/4, −1/4): variance 2·n²·(12/16)/3 = n²/2 of a place, over two readings and two
-    // seatings n²/2 together. The columns are 2·cos and 2·sin at four even places, squares 8: u = n/4.
+    // seatings n²/2 together. The columns are 2·cos and 2·sin at four even places, squares 8, so at each
+    // speed u = n/4. Run-out from the two speeds: (4·x(1000) − x(500))/3, so √17/3 of it.
     const found = estimateCoupling(seated(four, 20, 0.02), seated(four, 200, 0.02));
-    expect(found.standardUncertaintyDeg).toBeCloseTo(0.005, 9);
-    expect(found.degreesOfFreedom).toBe(6);
+    expect(found.standardUncertaintyDeg).toBeCloseTo((0.005 * Math.sqrt(17)) / 3, 9);
+    expect(found.degreesOfFreedom).toBe(2);
   });
 });
 
@@ -119,8 +143,24 @@ describe("what is refused", () => {
   });
 
   it("a single reading of a seating", () => {
-    const once = seated(four, 20).slice(0, 1);
-    expect(codeOf(() => estimateCoupling(once, seated(four, 200))).code).toBe("CHECK_TOO_LITTLE");
+    const once = seated(four, 20).slice(0, 3);
+    const { code, message } = codeOf(() => estimateCoupling(once, seated(four, 200)));
+    expect(code).toBe("CHECK_TOO_LITTLE");
+    expect(message).toContain("1 readings");
+  });
+
+  it("one speed, or other speeds in the second seating", () => {
+    const slow = (readings: readonly LobePlaces[]) =>
+      readings.filter(({ targetRpm }) => targetRpm === 500);
+    const fast = seated(four, 200).map((one) => ({ ...one, targetRpm: one.targetRpm + 1 }));
+    for (const [before, after] of [
+      [slow(seated(four, 20)), slow(seated(four, 200))],
+      [seated(four, 20), slow(seated(four, 200))],
+      [seated(four, 20), fast],
+      [[], []],
+    ] as const) {
+      expect(codeOf(() => estimateCoupling(before, after)).code).toBe("CHECK_TOO_LITTLE");
+    }
   });
 
   it("a second seating too far from half a turn", () => {

@@ -97,9 +97,11 @@ function point(changes: Partial<Reading>): PointDocument {
 }
 
 describe("dwell", () => {
-  it("is that of the first reading that has it, with its uncertainty", () => {
+  it("is that of the slow reading that knows it best, with its uncertainty", () => {
     const first = { dwellDeg: 52, dwellStandardUncertaintyDeg: 0.07 };
-    const dwell = dwellOf([point({}), point(first), point({ dwellDeg: 60 })]);
+    const worse = { dwellDeg: 60, dwellStandardUncertaintyDeg: 0.08 };
+    const fast = { speedRpm: 3000, dwellDeg: 40, dwellStandardUncertaintyDeg: 0.01 };
+    const dwell = dwellOf([point({}), point(worse), point(first), point(fast)]);
     expect(dwell?.dwellDeg).toBe(52);
     expect(dwell?.standardUncertaintyDeg).toBe(0.07);
     expect(dwellOf([point({})])).toBeNull();

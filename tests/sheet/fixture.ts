@@ -46,6 +46,7 @@ export const inventedUnit: Unit = {
     },
   ],
   dwellLimitsDeg: { min: 57, max: 63 },
+  contactSets: null,
   scatterMaxDeg: 1,
   speedBand: {
     rows: [
@@ -312,6 +313,26 @@ export const endDocument: EndDocument = {
     dwellDeg: 60.4,
     scatterDeg: 0.3,
     returnDeg: 0.08,
+    trigger: {
+      dwell: {
+        atRpm: 400.6,
+        lobesDeg: [60.4, 60.2, 60.6, 60.4],
+        lobeExpandedUncertaintyDeg: 0.2,
+        overSpeed: {
+          low: { x: 400.6, valueDeg: 60.4, expandedUncertaintyDeg: 0.1 },
+          change: {
+            high: { x: 2900.6, valueDeg: 57.3, expandedUncertaintyDeg: 0.12 },
+            changeDeg: -3.1,
+            expandedUncertaintyDeg: 0.16,
+            isClear: true,
+          },
+        },
+        overVacuum: [null],
+      },
+      bounce: null,
+      missing: { overSpeed: null, overVacuum: [null] },
+      scatter: null,
+    },
   },
 };
 

@@ -83,6 +83,14 @@ describe("coupling run-out", () => {
     near(meanDeg(turns, "a"), [45.28933, 135.29656, 226.72811, 316.686]);
   });
 
+  it("is the same place of the spindle under a unit made for the other way", () => {
+    const rig = { couplingRunOutDeg: 1, couplingRunOutPhaseDeg: 90 };
+    const scenario = { mechanism: {}, unit: { rotation: "ccw" }, rig };
+    // At 360° − φ the shaft is sin(360° − φ) clockwise, so late: φ + sin φ = 5°, 95°, 185°, 275°, by repeated substitution.
+    const { turns } = steady(scenario, 1000, 2, { direction: "ccw" });
+    near(meanDeg(turns, "a"), [4.91433, 94.00244, 185.0887, 275.99453]);
+  });
+
   it("is the other way for each lobe after re-seating half a turn round", () => {
     const unit = { lobeAnglesDeg: [0, 80, 190, 270] };
     const of = (couplingDeg: number) => {
