@@ -82,7 +82,7 @@ function cornerIn({ beforeTicks, duringTicks, afterTicks }: TurnTimes): number {
   const d012 = (d12 - d01) / (beforeTicks + duringTicks);
   const d123 = (d23 - d12) / (duringTicks + afterTicks);
   const third = (d123 - d012) / (beforeTicks + duringTicks + afterTicks);
-  return CORNER_SHARE * third * duringTicks ** 3;
+  return CORNER_SHARE * third * (duringTicks * duringTicks * duringTicks);
 }
 
 /** Two edges a turn are too few for four within it, so the next or last index helps. */

@@ -145,8 +145,10 @@ export function coverageFactorOf(parts: readonly Part[], probability = 0.95): nu
     throw new BobweightError("BUG", "a part of the uncertainty is negative or not a number.");
   }
   const present = parts.filter((part) => part.standardUncertainty > 0);
-  const known = coverageFactor(probability, Number.POSITIVE_INFINITY);
-  if (present.length === 0) return known;
-  const estimated = coverageFactor(probability, effectiveDegreesOfFreedom(present));
-  return factorOfShapes(present, probability) * (estimated / known);
+  const known = () => coverageFactor(probability, Number.POSITIVE_INFINITY);
+  if (present.length === 0) return known();
+  const factor = factorOfShapes(present, probability);
+  const degreesOfFreedom = effectiveDegreesOfFreedom(present);
+  if (degreesOfFreedom === Number.POSITIVE_INFINITY) return factor;
+  return factor * (coverageFactor(probability, degreesOfFreedom) / known());
 }
