@@ -37,6 +37,7 @@ export async function measure({ unit, scenario, plan, rig }: RunChoice): Promise
       scenario: { name: "scenario", content: scenario },
       plan: plan === undefined ? null : { name: "plan", content: plan },
       capsule: 0,
+      contacts: null,
     },
     {
       scheduler,

@@ -8,10 +8,16 @@ const TRACE_ENTRIES_MAX = 300;
 
 /** Seconds from the first line to the last. */
 export function holdSeconds(lines: readonly VacuumLine[], tickHz: number): number {
-  const first = lines[0];
-  const last = lines.at(-1);
-  if (first === undefined || last === undefined) return 0;
-  return ticksBetween(first.tick, last.tick) / tickHz;
+  return (ticksSinceFirst(lines).at(-1) ?? 0) / tickHz;
+}
+
+/** From line to line: a hold may last longer than a fast counter takes to wrap. */
+function ticksSinceFirst(lines: readonly VacuumLine[]): number[] {
+  let ticks = 0;
+  return lines.map(({ tick }, i) => {
+    ticks += i === 0 ? 0 : ticksBetween((lines[i - 1] as VacuumLine).tick, tick);
+    return ticks;
+  });
 }
 
 /** What the lines since closing off tell; later ones than the hold lasts are left out. Null without any. */
@@ -26,8 +32,9 @@ export function holdFrom(
   const trace: [number, number][] = [];
   let startPa: number | null = null;
   let endPa = first.vacuumPa;
-  for (const line of lines) {
-    const atS = ticksBetween(first.tick, line.tick) / tickHz;
+  const ticks = ticksSinceFirst(lines);
+  for (const [i, line] of lines.entries()) {
+    const atS = (ticks[i] as number) / tickHz;
     endPa = line.vacuumPa;
     const lastEntryS = trace.at(-1)?.[0] ?? Number.NEGATIVE_INFINITY;
     if (atS - lastEntryS >= totalS / TRACE_ENTRIES_MAX) trace.push([atS, line.vacuumPa]);

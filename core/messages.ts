@@ -1,5 +1,6 @@
 // What the page and the server say to each other: WebSocket messages on /live and the answers of the REST routes.
 import type { Ending, RunDocument, Verdict } from "./documents.ts";
+import type { ConnectedContacts, ContactSets } from "./unit.ts";
 
 /** Page to server. `alive` every 250 ms from the page that controls a run, from its own timer. */
 export type ClientMessage =
@@ -12,6 +13,8 @@ export type ClientMessage =
       /** Stand-in only: how many times faster than life, 1 to 50. */
       readonly pace: number;
       readonly plan: PlanChanges | null;
+      /** Which of two sets of contacts is connected; null for a unit with one, or to connect all. */
+      readonly contacts: ConnectedContacts | null;
       /** Both must be true: the user has ticked the cautions and pressed start. */
       readonly cautionsRead: boolean;
     }
@@ -54,6 +57,8 @@ export interface Choices {
     readonly id: string;
     readonly description: string;
     readonly invented: boolean;
+    /** Of a unit with two sets of contacts how they are arranged. */
+    readonly contactSets: ContactSets["arrangement"] | null;
   }[];
   readonly scenarios: readonly {
     readonly id: string;

@@ -77,6 +77,7 @@ function readAll(
   let from = 0;
   for (const point of others) {
     const span = spanOf(point, log, from);
+    found.beginWay(wayOf(point, log, from, span));
     found.add(span, point);
     from = span.to;
   }
@@ -93,6 +94,14 @@ function spanOf({ reading, targetRpm }: PointDocument, log: RunLog, after: numbe
   if (from < 0 || to < 0)
     throw incomplete(`the turns of the reading at ${targetRpm} rpm are not in it`);
   return { from, to: to + 1 };
+}
+
+/** Where the way to a reading began, which was decided while the run went on. */
+function wayOf({ reading }: PointDocument, { turns }: RunLog, after: number, span: Span): number {
+  const at = turns.findIndex(
+    ({ turn }, i) => i >= after && i < span.to && turn.indexTick === reading.wayFromTick,
+  );
+  return at < 0 ? after : at;
 }
 
 function holdAgain(hold: HoldDocument, { plan, rig }: StartDocument, log: RunLog): HoldDocument {

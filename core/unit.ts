@@ -7,7 +7,10 @@ export interface Unit {
   readonly stampedNumber: string | null;
   /** True for the made-up units that ship as examples; said on the sheet. */
   readonly invented: boolean;
-  /** Nominal lobe angles in firing order, along the rotation, the first one 0. Distributor degrees. */
+  /**
+   * Nominal lobe angles in firing order, along the rotation, the first one 0. Distributor degrees. Those
+   * that what is connected to the rig fires.
+   */
   readonly lobeAnglesDeg: readonly number[];
   /** Seen looking down on the rotor. */
   readonly rotation: Direction;
@@ -17,7 +20,10 @@ export interface Unit {
   /** Highest speed the user allows for this unit, or null for last specification speed + 10 %. */
   readonly speedMaxRpm: number | null;
   readonly capsules: readonly Capsule[];
+  /** Of what is connected to the rig. */
   readonly dwellLimitsDeg: Limits | null;
+  /** Null: one set of contacts, or none. */
+  readonly contactSets: ContactSets | null;
   /** Largest allowed deviation of a lobe from its nominal spacing, either way. */
   readonly scatterMaxDeg: number | null;
   readonly speedBand: Band | null;
@@ -27,6 +33,20 @@ export interface Trigger {
   readonly kind: "contacts" | "magnetic" | "hall" | "optical";
   /** The edge of the rig's trigger input at which the unit fires (protocol clause 3.2.2). */
   readonly firingEdge: TriggerEdge;
+}
+
+/** Which of two sets of contacts is connected to the rig; a card between its contacts insulates the other. */
+export const CONNECTED_CONTACTS = ["first", "second", "both"] as const;
+export type ConnectedContacts = (typeof CONNECTED_CONTACTS)[number];
+
+/** Two sets of contacts on one cam. */
+export interface ContactSets {
+  /** `overlapped`: both work on every lobe. `staggered`: each fires every second lobe. */
+  readonly arrangement: "overlapped" | "staggered";
+  readonly connected: ConnectedContacts;
+  /** Of all lobes of the cam. */
+  readonly lobeAnglesDeg: readonly number[];
+  readonly dwellLimitsDeg: Readonly<Record<ConnectedContacts, Limits | null>>;
 }
 
 export interface Capsule {

@@ -1,8 +1,8 @@
 // Unit files: JSON that a workshop writes by hand from its manual, converted once to a Unit.
 import * as z from "zod";
 import type { TriggerEdge } from "./codec/rigLines.ts";
-import type { Band, Capsule, Limits, Trigger, Unit } from "./unit.ts";
-import { endsOf, figureAt } from "./unitFile/figures.ts";
+import type { Band, Capsule, ConnectedContacts, Trigger, Unit } from "./unit.ts";
+import { contactsOf } from "./unitFile/dwell.ts";
 import { Place, parseShape } from "./unitFile/place.ts";
 import { convertRows, type RowScales } from "./unitFile/rows.ts";
 import {
@@ -27,15 +27,22 @@ const LOBE_SPACING_MIN_DEG = 5;
  *
  * @param file parsed JSON (`parseJsonFile`)
  * @param name of the file, for complaints
+ * @param connected of two sets of contacts those that the rig is on; null: all there are. Lobes and
+ *   dwell of the unit are those of what is connected.
  * @throws FILE_INVALID naming the field, what is wrong and what to do
  */
-export function unitFromFile(file: unknown, name: string): Unit {
+export function unitFromFile(
+  file: unknown,
+  name: string,
+  connected: ConnectedContacts | null = null,
+): Unit {
   const shape = parseShape(unitFileSchema, file, name);
   const place = new Place(name);
   const driveRatio = shape.driveRatio ?? DRIVE_RATIO;
-  const lobeAnglesDeg = lobes(shape, place);
+  const all = lobes(shape, place);
   const trigger = triggerOf(shape, place);
-  if (shape.scatterMaxDeg !== undefined && lobeAnglesDeg.length < 2) {
+  const contacts = contactsOf(shape, all, connected, place);
+  if (shape.scatterMaxDeg !== undefined && all.length < 2) {
     place.in("scatterMaxDeg").fail("one lobe cannot scatter. Take the field out");
   }
   const tolerance = shape.workshopToleranceDeg ?? WORKSHOP_TOLERANCE_DEG;
@@ -44,7 +51,7 @@ export function unitFromFile(file: unknown, name: string): Unit {
     description: shape.description,
     stampedNumber: shape.stampedNumber ?? null,
     invented: shape.invented ?? false,
-    lobeAnglesDeg,
+    ...contacts,
     rotation: shape.rotation,
     driveRatio,
     trigger,
@@ -52,8 +59,8 @@ export function unitFromFile(file: unknown, name: string): Unit {
     capsules: capsules.map((one, i) =>
       capsuleOf(one, driveRatio, tolerance, place.in("capsules").in(i)),
     ),
-    dwellLimitsDeg: dwellLimits(shape, lobeAnglesDeg, trigger, place.in("dwell")),
-    scatterMaxDeg: shape.scatterMaxDeg ?? null,
+    // A single lobe of one of two staggered sets cannot scatter either.
+    scatterMaxDeg: contacts.lobeAnglesDeg.length < 2 ? null : (shape.scatterMaxDeg ?? null),
     speedBand:
       shape.speed === undefined
         ? null
@@ -94,39 +101,6 @@ function triggerOf(shape: UnitFile, place: Place): Trigger {
     .in("trigger")
     .in("firingEdge")
     .fail(`is missing: say whether this ${kind} trigger fires on edge "a" or "b"`);
-}
-
-function dwellLimits(
-  { dwell }: UnitFile,
-  lobeAnglesDeg: readonly number[],
-  trigger: Trigger,
-  place: Place,
-): Limits | null {
-  if (dwell === undefined) return null;
-  if (trigger.kind === "magnetic")
-    place.fail("a magnetic trigger has no dwell. Take the field out");
-  const { degrees, percent } = dwell;
-  if ((degrees === undefined) === (percent === undefined)) {
-    place.fail("give one of `degrees` and `percent`");
-  }
-  const spacingDeg = 360 / lobeAnglesDeg.length;
-  const here = place.in(degrees === undefined ? "percent" : "degrees");
-  const [from, to] = endsOf(figureAt(degrees ?? percent ?? 0, here));
-  if (from === to) here.fail('a single figure cannot be met exactly. Write a range, or "51 ± 4"');
-  if (percent !== undefined && !isEven(lobeAnglesDeg, spacingDeg)) {
-    here.fail("a share of the spacing is not plain where lobes are spaced unevenly. Give degrees");
-  }
-  const scale = degrees === undefined ? spacingDeg / 100 : 1;
-  const limits = { min: from * scale, max: to * scale };
-  if (limits.min < 0) here.fail("the lower limit is negative");
-  if (limits.max > spacingDeg && isEven(lobeAnglesDeg, spacingDeg)) {
-    here.fail(`more than the spacing of the lobes, ${spacingDeg} distributor degrees`);
-  }
-  return limits;
-}
-
-function isEven(lobeAnglesDeg: readonly number[], spacingDeg: number): boolean {
-  return lobeAnglesDeg.every((angle, i) => Math.abs(angle - i * spacingDeg) < 1e-6);
 }
 
 /** Scales that the speed sweep and the vacuum sweep share. */

@@ -10,9 +10,9 @@ import type { Scheduler } from "../core/scheduler.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import { parseScenario } from "../sim/scenario.ts";
-import { readJsonFile } from "./files.ts";
+import { type NamedFile, readJsonFile } from "./files.ts";
 import type { Bench, Run as BenchRun, StartRequest } from "./http/bench.ts";
-import { makeRun, type NamedFile, projectFolder } from "./measurement.ts";
+import { makeRun, projectFolder } from "./measurement.ts";
 import { type RigFile, rigFromFile, STAND_IN } from "./rigFile.ts";
 import { PacedScheduler, RealScheduler } from "./schedulers.ts";
 import type { Store } from "./store/store.ts";
@@ -48,8 +48,8 @@ export class WorkshopBench implements Bench {
       note: noteOn(rig, present),
     }));
     const units = [...this.units()].map(([id, file]) => {
-      const { description, invented } = unitFromFile(file.content, file.name);
-      return { id, description, invented };
+      const { description, invented, contactSets } = unitFromFile(file.content, file.name);
+      return { id, description, invented, contactSets: contactSets?.arrangement ?? null };
     });
     const scenarios = exampleFiles("scenario").map((path) => {
       const { name, note } = parseScenario(readJsonFile(path), path);
@@ -74,6 +74,7 @@ export class WorkshopBench implements Bench {
         scenario: rig.kind === "stand-in" ? scenario : null,
         plan: request.plan === null ? null : { name: "the plan", content: request.plan },
         capsule: 0,
+        contacts: request.contacts,
       },
       {
         scheduler,

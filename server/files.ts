@@ -12,6 +12,12 @@ import {
 import { BobweightError } from "../core/errors.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 
+/** A file's parsed content with the name to use in complaints. */
+export interface NamedFile {
+  readonly name: string;
+  readonly content: unknown;
+}
+
 /** Far more than any unit, plan, rig or scenario file needs. */
 const FILE_BYTES_MAX = 10_000_000;
 

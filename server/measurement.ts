@@ -8,9 +8,10 @@ import { BobweightError } from "../core/errors.ts";
 import type { Plan } from "../core/plan.ts";
 import { planFor, type RigReach, walkLimits } from "../core/planFile.ts";
 import type { Scheduler } from "../core/scheduler.ts";
-import type { Unit } from "../core/unit.ts";
+import type { ConnectedContacts, Unit } from "../core/unit.ts";
 import { unitFromFile } from "../core/unitFile.ts";
-import { parseScenario, type Scenario } from "../sim/scenario.ts";
+import type { Scenario } from "../sim/scenario.ts";
+import type { NamedFile } from "./files.ts";
 import type { BytePort } from "./link/bytePort.ts";
 import { SerialBytePort } from "./link/serialPort.ts";
 import { StandInBytePort } from "./link/standInPort.ts";
@@ -22,16 +23,10 @@ import {
 } from "./rigFile.ts";
 import type { Recorder } from "./run/narrator.ts";
 import { Run } from "./run/run.ts";
-import { soundScenario } from "./soundScenario.ts";
+import { scenarioFor } from "./standInScenario.ts";
 import { newKey } from "./store/keys.ts";
 import type { RecordWriter } from "./store/recordWriter.ts";
 import type { Store } from "./store/store.ts";
-
-/** A file's parsed content with the name to use in complaints. */
-export interface NamedFile {
-  readonly name: string;
-  readonly content: unknown;
-}
 
 export interface MeasurementChoice {
   readonly rig: RigFile;
@@ -41,6 +36,8 @@ export interface MeasurementChoice {
   readonly plan: NamedFile | null;
   /** Which of the unit's capsules the hose is on, counted from 0. */
   readonly capsule: number;
+  /** Which of two sets of contacts the rig is on; null: all there are. */
+  readonly contacts: ConnectedContacts | null;
 }
 
 export interface Surroundings {
@@ -56,7 +53,7 @@ export interface Surroundings {
  * @throws FILE_INVALID
  */
 export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
-  const unit = unitFromFile(choice.unitFile.content, choice.unitFile.name);
+  const unit = unitFromFile(choice.unitFile.content, choice.unitFile.name, choice.contacts);
   checkCapsule(unit, choice.capsule);
   const scenario = choice.rig.kind === "stand-in" ? scenarioFor(choice, unit) : null;
   const { store, scheduler } = around;
@@ -98,32 +95,6 @@ function recorderOf(writer: RecordWriter): Recorder {
     raw: (bytes) => writer.raw(bytes),
     end: (document) => writer.end(document),
   };
-}
-
-/** The scenario that the stand-in rig plays. @throws FILE_INVALID */
-export function scenarioFor(
-  choice: Pick<MeasurementChoice, "rig" | "scenario">,
-  unit: Unit,
-): Scenario {
-  const given = choice.scenario ?? { name: "the unit's own figures", content: soundScenario(unit) };
-  const { min, max } = unit.dwellLimitsDeg ?? { min: null, max: null };
-  const dwellDeg = min !== null && max !== null ? (min + max) / 2 : null;
-  const content = withRigSettings(given.content, choice.rig);
-  return parseScenario(content, given.name, {
-    lobeAnglesDeg: unit.lobeAnglesDeg,
-    rotation: unit.rotation,
-    triggerKind: unit.trigger.kind,
-    firingEdge: unit.trigger.firingEdge,
-    ...(dwellDeg === null ? {} : { dwellDeg }),
-  });
-}
-
-/** A stand-in rig file's settings win over the scenario's: the rig is chosen apart from what it plays. */
-function withRigSettings(content: unknown, rig: RigFile): unknown {
-  const settings = rig.kind === "stand-in" ? rig.rig : undefined;
-  if (settings === undefined || typeof content !== "object" || content === null) return content;
-  const own = "rig" in content && typeof content.rig === "object" ? content.rig : {};
-  return { ...content, rig: { ...own, ...settings } };
 }
 
 /** `scenario` is null only for a real rig. */

@@ -15,6 +15,7 @@ export function plainReading(changes: Partial<Reading> = {}): Reading {
     speedStandardUncertaintyRpm: 0,
     speedExpandedUncertaintyRpm: 0,
     farthestRpm: null,
+    wayFromTick: null,
     vacuumPa: null,
     vacuumStandardUncertaintyPa: 0,
     advanceDeg: 3,

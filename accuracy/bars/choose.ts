@@ -18,7 +18,7 @@ const KNOWN_DEG = 0.1;
 const TIME_SHARE = 0.5;
 /** Of the sweeps whose whole curve must be known so well: what an expanded uncertainty promises. */
 const KNOWN_SHARE = 0.95;
-const PLACES = 1000;
+const PLACES = 500;
 /** So far beyond the outermost readings their angle is taken to go on: nothing meets its place exactly. */
 const EDGE_SHARE = 0.0025;
 const BRANCHES: readonly Branch[] = ["rising", "falling"];
@@ -42,7 +42,8 @@ interface Sweep {
   readonly axis: Axis;
   readonly low: number;
   readonly high: number;
-  readonly truth: (x: number, branch: Branch) => number;
+  /** Degrees at the even places of `evenPlaces(sweep, PLACES)`. */
+  readonly truths: Readonly<Record<Branch, readonly number[]>>;
 }
 
 export interface ChooseResult {
@@ -123,22 +124,30 @@ function drawUnitWithCapsule(draw: Draw): DrawnUnit {
 function sweepOf(axis: Axis, scenario: Scenario): Sweep {
   if (axis === "speed") {
     const start = centrifugalStartRpm(scenario, "falling") ?? 0;
+    const low = Math.max(60, Math.floor(0.7 * start));
     const high = Math.ceil(1.08 * (centrifugalStopRpm(scenario, "rising") ?? 0));
-    return {
-      axis,
-      low: Math.max(60, Math.floor(0.7 * start)),
-      high,
-      truth: (rpm, branch) => centrifugalAdvanceDeg(scenario, rpm, branch, high),
-    };
+    return tabulated(axis, low, high, (rpm, branch) =>
+      centrifugalAdvanceDeg(scenario, rpm, branch, high),
+    );
   }
   const capsule = installedCapsule(scenario);
   if (capsule === null) throw new Error("the unit has no capsule");
-  return {
-    axis,
-    low: Math.floor(0.7 * capsuleStartPa(capsule, "falling")),
-    high: Math.ceil(1.08 * capsuleEndPa(capsule)),
-    truth: (pascals, branch) => vacuumAdvanceDeg(scenario, pascals, branch),
-  };
+  const low = Math.floor(0.7 * capsuleStartPa(capsule, "falling"));
+  const high = Math.ceil(1.08 * capsuleEndPa(capsule));
+  return tabulated(axis, low, high, (pascals, branch) =>
+    vacuumAdvanceDeg(scenario, pascals, branch),
+  );
+}
+
+function tabulated(
+  axis: Axis,
+  low: number,
+  high: number,
+  truth: (x: number, branch: Branch) => number,
+): Sweep {
+  const places = evenPlaces({ low, high }, PLACES);
+  const along = (branch: Branch) => places.map((x) => truth(x, branch));
+  return { axis, low, high, truths: { rising: along("rising"), falling: along("falling") } };
 }
 
 function chosenPlan({ axis, low, high }: Sweep): object {
@@ -157,7 +166,7 @@ function evenPlan(sweep: Sweep, steps: number): object {
     : { speedsRpm: [], vacuums: { unit: "Pa", values: places.map(Math.round) } };
 }
 
-function evenPlaces({ low, high }: Sweep, steps: number): number[] {
+function evenPlaces({ low, high }: Pick<Sweep, "low" | "high">, steps: number): number[] {
   return Array.from({ length: steps + 1 }, (_, i) => low + ((high - low) * i) / steps);
 }
 
@@ -182,16 +191,15 @@ function between(
 
 /** At even places of both branches; a place outside all readings is not known at all. */
 function errorsOf(sweep: Sweep, run: StandInRun): number[] {
-  const { axis, low, high, truth } = sweep;
+  const { axis, low, high, truths } = sweep;
   const edge = EDGE_SHARE * (high - low);
   return BRANCHES.flatMap((branch) => {
     const read = curveOf(axis, run, branch);
     const [first, last] = [read[0], read.at(-1)];
     if (first === undefined || last === undefined) return [Number.POSITIVE_INFINITY];
     const curve = [{ ...first, x: first.x - edge }, ...read, { ...last, x: last.x + edge }];
-    return Array.from({ length: PLACES }, (_, i) => {
-      const x = low + ((high - low) * (i + 0.5)) / PLACES;
-      const error = Math.abs(between(axis, curve, x) - truth(x, branch));
+    return evenPlaces(sweep, PLACES).map((x, i) => {
+      const error = Math.abs(between(axis, curve, x) - (truths[branch][i] as number));
       return Number.isNaN(error) ? Number.POSITIVE_INFINITY : error;
     });
   });
@@ -199,25 +207,30 @@ function errorsOf(sweep: Sweep, run: StandInRun): number[] {
 
 /** The fewest whose lines alone, through readings without any error, know the whole curve of both branches. */
 function fewestEvenSteps(sweep: Sweep): number {
-  const { axis, low, high, truth } = sweep;
-  const places = Array.from(
-    { length: PLACES },
-    (_, i) => low + ((high - low) * (i + 0.5)) / PLACES,
-  );
-  const curves = BRANCHES.map((branch) => ({
-    branch,
-    truths: places.map((x) => truth(x, branch)),
-  }));
+  const { axis, truths } = sweep;
+  const places = evenPlaces(sweep, PLACES);
   const enough = (steps: number) =>
-    curves.every(({ branch, truths }) => {
-      const points = evenPlaces(sweep, steps).map((x) => ({ x, advanceDeg: truth(x, branch) }));
-      return places.every(
-        (x, i) => Math.abs(between(axis, points, x) - (truths[i] as number)) <= KNOWN_DEG,
-      );
+    BRANCHES.every((branch) => {
+      const points = evenPlaces(sweep, steps).map((x) => ({
+        x,
+        advanceDeg: truthAt(sweep, branch, x),
+      }));
+      return places.every((x, i) => {
+        const error =
+          between(axis, points, Math.min(x, points.at(-1)?.x ?? x)) - (truths[branch][i] as number);
+        return i === 0 || Math.abs(error) <= KNOWN_DEG;
+      });
     });
   let steps = 3;
-  while (!enough(steps) && steps < 1000) steps++;
+  while (!enough(steps) && steps < PLACES) steps++;
   return steps;
+}
+
+function truthAt({ low, high, truths }: Sweep, branch: Branch, x: number): number {
+  const cell = ((x - low) / (high - low)) * PLACES;
+  const from = Math.max(0, Math.min(PLACES - 1, Math.floor(cell)));
+  const [a, b] = [truths[branch][from] as number, truths[branch][from + 1] as number];
+  return a + (cell - from) * (b - a);
 }
 
 async function evenSeconds(

@@ -14,6 +14,7 @@ import {
   type ReadingContext,
   type ReadingInput,
   readingFrom,
+  type Way,
 } from "./reading.ts";
 import type { RunLog, Span } from "./runLog.ts";
 import { figuresOf, type Window, type WindowFigures, windowOf } from "./window.ts";
@@ -38,7 +39,7 @@ interface Entry {
   readonly span: Span;
   readonly place: Place;
   readonly window: Window;
-  readonly farthestRpm: number | null;
+  readonly way: Way | null;
   /** Figures with a pickup of which nothing was learnt, once they have been asked for: they never change. */
   plain?: WindowFigures;
 }
@@ -68,7 +69,7 @@ export class Measurements {
   add(span: Span, place: Place): Reading | null {
     const turns = this.log.turns.slice(span.from, span.to);
     const window = windowOf(turns, this.rig.edgesPerTurn, this.rig.tickHz);
-    const entry: Entry = { span, place, window, farthestRpm: this.farthestRpm(span, place) };
+    const entry: Entry = { span, place, window, way: this.wayTo(span, place) };
     const pickup = this.learn([...this.entries, entry]);
     const reference = this.entries[0] ?? entry;
     const context = this.context(reference, pickup, this.figures(reference, pickup), null);
@@ -122,8 +123,8 @@ export class Measurements {
   }
 
   /** The way to the next reading begins here: what the speed did before, friction no longer holds. */
-  beginWay(): void {
-    this.wayFrom = this.log.turns.length;
+  beginWay(at = this.log.turns.length): void {
+    this.wayFrom = at;
   }
 
   private learn(entries: readonly Entry[]): Pickup {
@@ -141,18 +142,17 @@ export class Measurements {
     return figures;
   }
 
-  private input({ window, span, farthestRpm, place }: Entry, figures: WindowFigures): ReadingInput {
+  private input({ window, span, way, place }: Entry, figures: WindowFigures): ReadingInput {
     const vacuums = this.log.vacuumsIn(span);
-    return { window, figures, vacuums, farthestRpm, bySpeedAlone: place.sweep !== "vacuum" };
+    return { window, figures, vacuums, way, bySpeedAlone: place.sweep !== "vacuum" };
   }
 
   /** Of the turns since the reading before, those after the speed turned round towards this one. */
-  private farthestRpm({ to }: Span, { sweep, branch }: Place): number | null {
+  private wayTo({ to }: Span, { sweep, branch }: Place): Way | null {
     if (sweep !== "speed" || branch === null) return null;
     const since = Math.max(this.entries.at(-1)?.span.to ?? 0, this.wayFrom);
-    const speeds = this.log.turns
-      .slice(since, to)
-      .map(({ turn }) => (60 * this.rig.tickHz) / turn.duringTicks);
+    const turns = this.log.turns.slice(since, to).map(({ turn }) => turn);
+    const speeds = turns.map(({ duringTicks }) => (60 * this.rig.tickHz) / duringTicks);
     const sign = branch === "rising" ? 1 : -1;
     let farthest = Number.NEGATIVE_INFINITY;
     let nearest = Number.POSITIVE_INFINITY;
@@ -162,7 +162,10 @@ export class Measurements {
         farthest = nearest;
       } else farthest = Math.max(farthest, sign * speed);
     }
-    return speeds.length === 0 ? null : sign * farthest;
+    const [first] = turns;
+    return first === undefined
+      ? null
+      : { farthestRpm: sign * farthest, wayFromTick: first.indexTick };
   }
 
   private context(

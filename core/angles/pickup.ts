@@ -41,7 +41,8 @@ export function edgePattern(
     (sum, square, k) => sum + square / count - (offsets[k] as number) ** 2,
     0,
   );
-  return { speedRpm, offsets, variance: Math.max(0, single) / (edgesPerTurn - 1) / count };
+  const variance = Math.max(0, single) / (edgesPerTurn - 1) / Math.max(1, count - 1);
+  return { speedRpm, offsets, variance };
 }
 
 export interface Pickup {

@@ -10,11 +10,17 @@ import { meanAndSpread, meanUncertainty } from "./statistics.ts";
 import type { LobeEvents, Window, WindowFigures } from "./window.ts";
 import { type Follows, rippleScale, type Zero, zeroDeg, zeroParts } from "./zero.ts";
 
+/** How a reading of the speed sweep was come to. */
+export interface Way {
+  readonly farthestRpm: number;
+  readonly wayFromTick: number;
+}
+
 export interface ReadingInput {
   readonly window: Window;
   readonly figures: WindowFigures;
   readonly vacuums: readonly VacuumLine[];
-  readonly farthestRpm: number | null;
+  readonly way: Way | null;
   /** Nothing but speed moves the advance: the line to the capsule is vented. */
   readonly bySpeedAlone: boolean;
 }
@@ -55,7 +61,8 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
   return {
     speedRpm: window.speedRpm,
     ...speedUncertainty(window, rig),
-    farthestRpm: input.farthestRpm,
+    farthestRpm: input.way?.farthestRpm ?? null,
+    wayFromTick: input.way?.wayFromTick ?? null,
     ...vacuum,
     advanceDeg: apparentDeg - zeroDeg(context.zero, follows),
     standardUncertaintyDeg: combined(budget),

@@ -155,7 +155,6 @@ const SPEEDS_MIN = 2;
 const MUCH_LARGER = 5;
 const AGREES = 2.5;
 const MOST_EXPECTED = 3.5;
-const LAW_SHOWS = 0.85;
 /** How far ripple may be off its law, as a share of its angle: large ripple is no sine in time. */
 const LAW_DOUBT = 0.05;
 const FALLEN = 0.5;
@@ -170,16 +169,22 @@ const LEAST_DEG = 1e-4;
  * one more observation of each.
  */
 export function toldZero(readings: readonly SlowReading[], assumed: Assumed): Zero {
-  const told = toldUnder(readings, assumed, SPEEDS_MIN);
+  const usualDeg = assumed.rippleSizeDegAt1000Rpm;
+  const told = toldUnder(readings, assumed, usualDeg, SPEEDS_MIN);
   if (told.told) return told;
   // Larger ripple than assumed, in an order that no pickup of so many edges sees, shows by its law alone.
-  const rippleSizeDegAt1000Rpm =
-    MUCH_LARGER * Math.max(ASSUMED_DEG, assumed.rippleSizeDegAt1000Rpm);
-  const larger = toldUnder(readings, { ...assumed, rippleSizeDegAt1000Rpm }, SPEEDS_MIN + 1);
+  const rippleSizeDegAt1000Rpm = MUCH_LARGER * Math.max(ASSUMED_DEG, usualDeg);
+  const supposed = { ...assumed, rippleSizeDegAt1000Rpm };
+  const larger = toldUnder(readings, supposed, usualDeg, SPEEDS_MIN + 1);
   return larger.told ? larger : told;
 }
 
-function toldUnder(readings: readonly SlowReading[], assumed: Assumed, speedsMin: number): Zero {
+function toldUnder(
+  readings: readonly SlowReading[],
+  assumed: Assumed,
+  usualDeg: number,
+  speedsMin: number,
+): Zero {
   const ordered = [...readings].sort((a, b) => a.speedRpm - b.speedRpm);
   let best = assumedZero(assumed);
   for (let count = 1; count <= ordered.length; count++) {
@@ -189,35 +194,66 @@ function toldUnder(readings: readonly SlowReading[], assumed: Assumed, speedsMin
     if (next !== undefined && isSame(next.speedRpm, last.speedRpm)) continue;
     const told = estimate(group, assumed);
     if (!agrees(told, assumed, group)) break;
-    if (distinctSpeeds(group) >= speedsMin && reachesFar(group)) best = told;
+    const usual = Math.abs(told.rippleDegAt1000Rpm) <= usualDeg;
+    const enough = distinctSpeeds(group) >= speedsMin && reachesFar(group);
+    if (enough && (usual || lawShows(told, group))) best = doubtingFastest(told, group, assumed);
   }
   return best;
 }
 
 /**
- * The law must fit, with errors that could be expected. Where ripple comes out larger than expected,
- * speeds must also be so far apart that its law shows: a step at the first speed would fit as well.
+ * At the fastest speed taken the weights may have begun to move by less than shows: what it changes in
+ * the outcome is doubted.
  */
+function doubtingFastest(told: Zero, group: readonly SlowReading[], assumed: Assumed): Zero {
+  const fastestRpm = told.toldUpToRpm;
+  const slower = estimate(
+    group.filter(({ speedRpm }) => !isSame(speedRpm, fastestRpm)),
+    assumed,
+  );
+  const changes = [
+    told.rippleDegAt1000Rpm - slower.rippleDegAt1000Rpm,
+    told.delayUs - slower.delayUs,
+    told.referenceDeg - slower.referenceDeg,
+  ];
+  const covariance = told.covariance.map((row, i) =>
+    row.map((one, j) => one + (changes[i] ?? 0) * (changes[j] ?? 0)),
+  );
+  return { ...told, covariance };
+}
+
+/** The law must fit, with errors that could be expected. */
 function agrees(told: Zero, assumed: Assumed, group: readonly SlowReading[]): boolean {
-  const ripples = group.map(({ follows }) => Math.abs(follows.ripple));
-  const lawShows = Math.min(...ripples) < LAW_SHOWS * Math.max(...ripples);
   const sizes = [
     [told.rippleDegAt1000Rpm, assumed.rippleSizeDegAt1000Rpm],
     [told.delayUs, assumed.delayUs],
     [told.referenceDeg, assumed.referenceDeg],
   ] as const;
-  const expected = sizes.every(([value, size]) => Math.abs(value) <= MOST_EXPECTED * size);
-  const usual = Math.abs(told.rippleDegAt1000Rpm) <= assumed.rippleSizeDegAt1000Rpm;
-  if (!expected || !(usual || lawShows)) return false;
-  return group.every(
-    ({ advanceDeg, standardUncertaintyDeg, follows }) =>
-      Math.abs(advanceDeg - zeroDeg(told, follows)) <=
-      AGREES *
-        Math.hypot(
-          Math.max(standardUncertaintyDeg, LEAST_DEG),
-          LAW_DOUBT * told.rippleDegAt1000Rpm * follows.ripple,
-        ),
+  return (
+    sizes.every(([value, size]) => Math.abs(value) <= MOST_EXPECTED * size) &&
+    group.every(
+      (one) =>
+        Math.abs(one.advanceDeg - zeroDeg(told, one.follows)) <=
+        toleranceDeg(told.rippleDegAt1000Rpm * one.follows.ripple, one.standardUncertaintyDeg),
+    )
   );
+}
+
+function toleranceDeg(rippleDeg: number, standardUncertaintyDeg: number): number {
+  return AGREES * Math.hypot(Math.max(standardUncertaintyDeg, LEAST_DEG), LAW_DOUBT * rippleDeg);
+}
+
+/**
+ * Where ripple comes out larger than expected, speeds must be so far apart that a step at the first
+ * of them, the same at all, would not have agreed as well.
+ */
+function lawShows({ rippleDegAt1000Rpm }: Zero, group: readonly SlowReading[]): boolean {
+  const ripples = group
+    .filter(isElsewhere)
+    .map(({ follows }) => Math.abs(rippleDegAt1000Rpm * follows.ripple));
+  const [least, most] = [Math.min(...ripples), Math.max(...ripples)];
+  const worst = Math.max(...group.map((one) => one.standardUncertaintyDeg));
+  return (most - least) / 2 > toleranceDeg((most + least) / 2, worst);
 }
 
 /** Readings hardly faster than the reference tell next to nothing: ripple must have fallen to half. */
@@ -264,9 +300,15 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
 }
 
 function distinctSpeeds(group: readonly SlowReading[]): number {
-  return group.filter(
-    ({ speedRpm }, i) => i === 0 || !isSame(speedRpm, (group[i - 1] as SlowReading).speedRpm),
+  const elsewhere = group.filter(isElsewhere);
+  return elsewhere.filter(
+    ({ speedRpm }, i) => i === 0 || !isSame(speedRpm, (elsewhere[i - 1] as SlowReading).speedRpm),
   ).length;
+}
+
+/** At the reference's own speed ripple stands in both alike, and nothing is told of it. */
+function isElsewhere({ speedRpm, referenceRpm }: SlowReading): boolean {
+  return !isSame(speedRpm, referenceRpm);
 }
 
 function isSame(oneRpm: number, otherRpm: number): boolean {

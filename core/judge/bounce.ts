@@ -1,5 +1,6 @@
 // Closings that opened again for a moment: how many at which speed, and from where on.
-import type { BounceResult, PointDocument } from "../documents.ts";
+import type { PointDocument } from "../documents.ts";
+import type { BounceResult } from "../triggerResult.ts";
 
 /**
  * Noise falls anywhere, and what falls into the first quarter of a lobe's spacing after a closing is

@@ -1,5 +1,6 @@
 // Openings that did not come: at which speeds, at which vacuums, and how many of them.
-import type { MissingPlaces, MissingResult, PointDocument, StepDocument } from "../documents.ts";
+import type { PointDocument, StepDocument } from "../documents.ts";
+import type { MissingPlaces, MissingResult } from "../triggerResult.ts";
 import type { Gathered, Sweep } from "./gathered.ts";
 
 /** A single one, or fewer than one in two hundred, may be the rig's own. An assumption, no source. */

@@ -1,5 +1,6 @@
 // Dwell and scatter at both ends of a sweep, and whether they changed by more than their uncertainty.
-import type { FigureAt, Reading, ScatterResult, Trend } from "../documents.ts";
+import type { Reading } from "../documents.ts";
+import type { FigureAt, ScatterResult, Trend } from "../triggerResult.ts";
 import { coverageFactor, normalQuantile } from "../uncertainty/coverage.ts";
 
 const COVERAGE = 0.95;

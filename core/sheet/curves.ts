@@ -3,6 +3,7 @@
 import type {
   CurvePoint,
   EndDocument,
+  RigFindings,
   RunDocument,
   RunResult,
   StartDocument,
@@ -21,6 +22,11 @@ export function startDocumentOf(documents: readonly RunDocument[]): StartDocumen
 /** Null while the run goes on, or where the program died. */
 export function endDocumentOf(documents: readonly RunDocument[]): EndDocument | null {
   return documents.findLast((document) => document.type === "end") ?? null;
+}
+
+/** What the whole run told of the rig; null where it did not come to that. */
+export function rigFindingsOf(documents: readonly RunDocument[]): RigFindings | null {
+  return documents.find((document) => document.type === "final")?.rig ?? null;
 }
 
 /** As judged at the end, or from as much as there is. */

@@ -1,11 +1,18 @@
 // The sheet's short facts: what came in, what was found in short, and under which conditions. Pure.
 import { CHECK_KINDS, type CheckKind, type RigCalibration } from "../calibration/calibration.ts";
-import type { HoldDocument, RigDescription, RunResult, StartDocument } from "../documents.ts";
+import type {
+  HoldDocument,
+  RigDescription,
+  RigFindings,
+  RunResult,
+  StartDocument,
+} from "../documents.ts";
 import type { Band, Unit } from "../unit.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { type Travel, travelOf } from "./curves.ts";
 import { dateText, fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
+import { triggerText } from "./trigger.ts";
 
 export function unitFacts({ unit, startedUtc, rig }: StartDocument): Fact[] {
   return [
@@ -14,7 +21,7 @@ export function unitFacts({ unit, startedUtc, rig }: StartDocument): Fact[] {
     { label: "Tested", value: timeText(startedUtc) },
     { label: "Rotation", value: rotationText(unit.rotation) },
     { label: "Cam", value: lobesText(unit.lobeAnglesDeg) },
-    { label: "Trigger", value: unit.trigger.kind },
+    { label: "Trigger", value: triggerText(unit) },
     { label: "Drive", value: driveText(unit.driveRatio) },
     { label: "Rig", value: rigText(rig) },
   ];
@@ -128,7 +135,7 @@ function bandFacts(label: string, band: Band | null): Fact[] {
   ];
 }
 
-export function conditionFacts(start: StartDocument): Fact[] {
+export function conditionFacts(start: StartDocument, found: RigFindings | null): Fact[] {
   const { rig, plan, engineVersion, recordId } = start;
   const { calibration, ambientPa, scenario } = rig;
   const facts: Fact[] = [
@@ -136,6 +143,7 @@ export function conditionFacts(start: StartDocument): Fact[] {
       label: "Rig last checked",
       value: checkedText(calibration),
     },
+    ...(found === null ? [] : [{ label: "Rig, as this run tells", value: rigFindingsText(found) }]),
     { label: "Board", value: rig.hello.board },
     {
       label: "Ambient pressure",
@@ -149,6 +157,22 @@ export function conditionFacts(start: StartDocument): Fact[] {
     facts.push({ label: "Scenario", value: `${scenario.name}, seed ${scenario.seed}` });
   }
   return facts;
+}
+
+function rigFindingsText(found: RigFindings): string {
+  const { spacingErrorsDeg, rippleSeenDeg } = found;
+  const edges =
+    spacingErrorsDeg === null
+      ? null
+      : `pickup edges up to ${fixed(Math.max(...spacingErrorsDeg.map(Math.abs)), 3)}° off, taken out`;
+  const seen =
+    rippleSeenDeg === null
+      ? null
+      : `ripple of the drive up to ${fixed(rippleSeenDeg, 3)}° at the slowest, taken out`;
+  const unseenDeg = fixed(found.rippleUnseenDegAt1000Rpm, 3);
+  const uncertainDeg = fixed(found.rippleUnseenStandardUncertaintyDegAt1000Rpm, 3);
+  const unseen = `ripple not seen ${unseenDeg}° at 1000 rpm, standard uncertainty ${uncertainDeg}°`;
+  return [edges, seen, unseen].filter((part) => part !== null).join("; ");
 }
 
 const CHECK_NAMES: Readonly<Record<CheckKind, string>> = {

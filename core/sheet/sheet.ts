@@ -2,13 +2,14 @@
 
 import type { RunDocument, StartDocument } from "../documents.ts";
 import type { VacuumUnit } from "../units.ts";
-import { endDocumentOf, resultOf, startDocumentOf } from "./curves.ts";
+import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
 import { timeText } from "./figures.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
 import { picturesOf } from "./pictures.ts";
 import { capsuleReadings, speedReadings } from "./readings.ts";
+import { triggerFacts } from "./trigger.ts";
 
 export interface SheetOptions {
   readonly paper: Paper;
@@ -47,6 +48,7 @@ function verdictAndPictures(
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [{ kind: "key" } as const] : []),
     ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
+    ...triggerBlocks(triggerFacts(result, vacuumUnit)),
     { kind: "heading", text: "After fitting" },
     { kind: "list", items: cautionsFor(start) },
   ];
@@ -54,6 +56,15 @@ function verdictAndPictures(
 
 function factsBlocks(facts: readonly Fact[]): Block[] {
   return facts.length === 0 ? [] : [{ kind: "facts", facts }];
+}
+
+function triggerBlocks(facts: readonly Fact[]): Block[] {
+  return facts.length === 0
+    ? []
+    : [
+        { kind: "heading", text: "Trigger" },
+        { kind: "facts", facts },
+      ];
 }
 
 function tableBlocks(tables: readonly Table[]): Block[] {
@@ -97,7 +108,7 @@ function figures(
       capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
     ),
     { kind: "heading", text: "Conditions" },
-    { kind: "facts", facts: conditionFacts(start) },
+    { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents)) },
     { kind: "heading", text: "How far to trust the figures" },
     { kind: "paragraph", text: UNCERTAINTY_TEXT },
   ];

@@ -56,6 +56,7 @@ th, td { padding: 0.2mm 1.2mm; text-align: left; vertical-align: top; overflow-w
 td { border-bottom: 0.1mm solid #999; }
 tr { break-inside: avoid; }
 tr.strong { font-weight: bold; }
+@media print { td:not(:nth-child(2)) { white-space: nowrap; } }
 @media screen { body { padding: 8mm 4mm; } }
 `;
 }

@@ -41,11 +41,11 @@ const LAG_SHARE = 0.3;
 /** A place nearer than this share of the step after it is left out. */
 const CROWDED = 0.25;
 /** Bend that a first step may have, as a share of what is wanted. */
-const BENT_SHARE = 0.3;
-/** Where less than this share of what is wanted is bend, the readings' own uncertainty is what is too large. */
-const BEND_WORTH = 0.4;
+const BENT_SHARE = 0.5;
+/** So much of what is wanted is left to the bend at least, however uncertain the readings are. */
+const BEND_SHARE = 0.5;
 /** Without a trace the first look is at so many even steps. */
-const FIRST_STEPS = 6;
+const FIRST_STEPS = 4;
 /** Share of a gap that a new reading keeps from its ends. */
 const MARGIN = 0.04;
 
@@ -112,11 +112,12 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   );
   // With places still to come, only what needs no readings beyond can be judged.
   const judged = unknown.filter(
-    ({ fromX, toX, shown }) =>
-      missing.length === 0 || (shown && !missing.some((x) => x > fromX && x < toX)),
+    ({ fromX, toX, seenBelow, seenAbove }) =>
+      missing.length === 0 ||
+      ((sign > 0 ? seenAbove : seenBelow) && !missing.some((x) => x > fromX && x < toX)),
   );
   const wanted = judged
-    .filter(({ bendDeg }) => bendDeg > BEND_WORTH * goal.knownWithinDeg)
+    .filter((gap) => gap.bendDeg > bendAllowedDeg(gap, goal.knownWithinDeg))
     .flatMap((gap) => placeIn(axis, gap) ?? [])
     .filter((x) => !barren.includes(x) && !readings.some(({ targetX }) => targetX === x));
   const fixed = missing.filter((x) => fixedPlaces(goal).includes(x));
@@ -125,6 +126,11 @@ export function nextReading(goal: SweepGoal, soFar: BranchSoFar): Choice {
   const first = ordered[0];
   if (first === undefined) return { next: "done", unknown };
   return { next: "read", x: first, again: sign * (first - atX) <= 0, left: ordered.length };
+}
+
+/** Where the readings' own uncertainty is larger than what is wanted, no reading between them can cure it. */
+function bendAllowedDeg({ noiseDeg }: Gap, knownWithinDeg: number): number {
+  return Math.max(knownWithinDeg - noiseDeg, BEND_SHARE * knownWithinDeg, noiseDeg);
 }
 
 function fixedPlaces({ lowX, highX, rowsX }: SweepGoal): readonly number[] {

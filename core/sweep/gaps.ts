@@ -13,8 +13,9 @@ export interface Gap {
   readonly expandedDeg: number;
   /** Where the next reading tells most. */
   readonly worstX: number;
-  /** Whether a trace tells of the gap, so that readings beyond it are not needed. */
-  readonly shown: boolean;
+  /** Whether a reading lies beyond its lower and beyond its upper end, so that the slope there is known. */
+  readonly seenBelow: boolean;
+  readonly seenAbove: boolean;
 }
 
 /** A reading in reduced coordinates, the uncertainty of its `x` included. */
@@ -56,6 +57,8 @@ const CURVATURE_NOISE = 9.8;
 const JUMP_NOISE = 1.5;
 /** A piece of fewer turns does not show its shape well. */
 const TELLING_TURNS = 8;
+/** So many turns are to lie within this many widths of the gap. */
+const TELLING_WIDTHS = 2;
 /** Share of a gap by which it may reach beyond the trace. */
 const PIECE_SLACK = 0.03;
 /** Readings are off their piece with what exceeds so many standard uncertainties of the difference. */
@@ -64,11 +67,15 @@ const OFF_NOISE = 0.5;
  * How fast a smooth piece may turn where the readings do not tell: over a change of `x` (reduced) by a
  * small share, its slope changes by so many times that share. Tried on random units of real geometry.
  */
-const TURNING = 1.5;
+const TURNING = { speed: 0.5, vacuum: 0.1 } as const;
 /** And at least so many times, since a curve may turn faster beyond what was seen of it. */
-const LEAST_TURNING = { speed: 0.4, vacuum: 0.1 } as const;
+const LEAST_TURNING = { speed: 0.1, vacuum: 0.05 } as const;
+/** How much of the doubt of a piece's slope at its end counts over a gap. */
+const SLOPE_DOUBT = 0.5;
+/** The same where a trace shows the piece beyond its last reading. */
+const SHOWN_TURNING = 0.03;
 /** Share by which a curvature may change on the way to the next reading. */
-const CURVATURE_DOUBT = 0.5;
+const CURVATURE_DOUBT = 0.3;
 /** Readings lie on one line while none is further off than so many standard uncertainties. */
 const LINE_NOISE = 2;
 
@@ -112,9 +119,10 @@ function gapBetween(
   const from = knots[index] as Knot;
   const byReadings = bend(axis, from, to, knots.slice(0, index).reverse(), knots.slice(index + 2));
   const shown = bendShown(from, to, pieces);
-  const seenFromBoth = index > 0 && index + 2 < knots.length;
+  const seenBelow = index > 0;
+  const seenAbove = index + 2 < knots.length;
   const { bendDeg, share } =
-    shown !== null && !seenFromBoth && shown.turns >= TELLING_TURNS
+    shown !== null && !(seenBelow && seenAbove) && shown.turns >= TELLING_TURNS
       ? shown
       : together(byReadings, shown);
   const noiseDeg = COVERAGE * HALFWAY * Math.max(from.wholeSigma, to.wholeSigma);
@@ -124,18 +132,16 @@ function gapBetween(
     bendDeg,
     noiseDeg,
     expandedDeg: noiseDeg + bendDeg,
-    shown: shown !== null,
+    seenBelow,
+    seenAbove,
     worstX: fromReduced(axis, from.u + share * (to.u - from.u)),
   };
 }
 
-/** A trace of enough turns overrules the readings; one of few does so only as far as these are not clear. */
-function together(byReadings: Bend & { readonly clearDeg: number }, shown: Shown | null): Bend {
-  if (shown === null || shown.turns < TELLING_TURNS || shown.bendDeg >= byReadings.bendDeg) {
-    return byReadings;
-  }
-  if (byReadings.clearDeg <= shown.bendDeg) return shown;
-  return { bendDeg: byReadings.clearDeg, share: byReadings.share };
+/** A trace of enough turns shows what the readings leave open. */
+function together(byReadings: Bend, shown: Shown | null): Bend {
+  const tells = shown !== null && shown.turns >= TELLING_TURNS;
+  return tells && shown.bendDeg < byReadings.bendDeg ? shown : byReadings;
 }
 
 /** A bend between two readings and where in the gap it is largest. */
@@ -175,9 +181,8 @@ function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null
   const doubtDeg = Math.max(
     ...covering.map((piece) => {
       if (piece.slopeDoubt === 0) return 0;
-      const turning =
-        (LEAST_TURNING.speed * pieceSlope(piece, (from.u + to.u) / 2) * width) / (2 * to.u);
-      return width * Math.max(piece.slopeDoubt, Math.abs(turning));
+      const turning = (SHOWN_TURNING * pieceSlope(piece, (from.u + to.u) / 2) * width) / (2 * to.u);
+      return width * Math.max(SLOPE_DOUBT * piece.slopeDoubt, Math.abs(turning));
     }),
   );
   const noiseDeg = Math.hypot(from.sigma, to.sigma);
@@ -185,8 +190,16 @@ function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown | null
   return {
     bendDeg: Math.min(Math.abs(to.deg - from.deg), bendDeg),
     share,
-    turns: Math.min(...covering.map(({ turns }) => turns)),
+    turns: Math.min(
+      ...covering.map(({ turns }) => turns),
+      TELLING_WIDTHS * covering.reduce((sum, piece) => sum + turnsWithin(piece, from.u, to.u), 0),
+    ),
   };
+}
+
+/** Turns of the trace between two places. */
+function turnsWithin({ fromU, toU, turnsPerU }: Piece, lowU: number, highU: number): number {
+  return turnsPerU * Math.max(0, Math.min(toU, highU) - Math.max(fromU, lowU));
 }
 
 /** `lower`, `upper`: the readings beyond either end, nearest first. */
@@ -287,7 +300,7 @@ function clearJump(a: Off, b: Off): number {
 /** What the slope at the gap may differ by, since a run of readings shows no curvature below its noise. */
 function unseenTurn(axis: SweepAxis, side: Side, u: number, width: number): number {
   const { slope, awayU, runU, noise, curvature, straight } = side;
-  const turning = (TURNING * Math.abs(slope)) / u;
+  const turning = (TURNING[axis] * Math.abs(slope)) / u;
   const hidden = straight ? Math.min((CURVATURE_NOISE * noise) / runU ** 2, turning) : turning;
   const least = (LEAST_TURNING[axis] * Math.abs(slope)) / u;
   return Math.max(hidden, least, CURVATURE_DOUBT * Math.abs(curvature)) * (width / 2 + awayU);

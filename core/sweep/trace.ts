@@ -23,8 +23,9 @@ export interface Piece {
   readonly bow: number;
   /** How fast the ramp went through it. */
   readonly uPerS: number;
-  /** Turns that it was fitted to. */
+  /** Turns that it was fitted to, and how densely they lie. */
   readonly turns: number;
+  readonly turnsPerU: number;
   /** How far its slope is in doubt beyond its last readings, in degrees per reduced unit. */
   readonly slopeDoubt: number;
 }
@@ -187,6 +188,7 @@ function pieceOver(turns: readonly Turn[], sigma: number): Piece {
     bow: fit.bow,
     uPerS: middle.uPerS,
     turns: turns.length,
+    turnsPerU: turns.length / (last.u - (turns[0] as Turn).u),
     slopeDoubt:
       (END_SLOPE_SIGMA * sigma) / (Math.sqrt(turns.length) * (last.u - (turns[0] as Turn).u)),
   });

@@ -76,6 +76,25 @@ const capsule = z
   })
   .describe("Without rows, only the curve is measured.");
 
+const dwell = z.strictObject({
+  degrees: figure.optional().describe("Distributor degrees."),
+  percent: figure.optional().describe("Share of the spacing of the lobes it belongs to."),
+});
+
+const secondSet = z
+  .strictObject({
+    arrangement: z
+      .enum(["overlapped", "staggered"])
+      .describe(
+        "overlapped: both sets work on every lobe. staggered: the first set fires lobes 1, 3, 5…, the second 2, 4, 6….",
+      ),
+    dwell: dwell
+      .optional()
+      .describe("Of the second set by itself; that of the first where not given."),
+    combinedDwell: dwell.optional().describe("Of both sets together, closed while either is."),
+  })
+  .describe("A second set of contacts.");
+
 /** What a unit file may hold. Shapes and signs only; `unitFromFile` checks the rest. */
 export const unitFileSchema = z.strictObject({
   $schema: z.string().optional(),
@@ -109,12 +128,8 @@ export const unitFileSchema = z.strictObject({
     .max(SPEED_MAX_RPM)
     .optional()
     .describe("Highest distributor rpm allowed. Last specification speed + 10 % where not given."),
-  dwell: z
-    .strictObject({
-      degrees: figure.optional().describe("Distributor degrees."),
-      percent: figure.optional().describe("Share of the lobe spacing."),
-    })
-    .optional(),
+  dwell: dwell.optional().describe("Contacts only. With two sets: of the first by itself."),
+  secondSet: secondSet.optional(),
   scatterMaxDeg: positive.max(20).optional(),
   workshopToleranceDeg: positive
     .max(10)
@@ -127,6 +142,7 @@ export const unitFileSchema = z.strictObject({
 });
 
 export type UnitFile = z.infer<typeof unitFileSchema>;
+export type DwellFile = z.infer<typeof dwell>;
 export type SpeedFile = z.infer<typeof speed>;
 export type CapsuleFile = z.infer<typeof capsule>;
 export type RowFile = z.infer<typeof row>;

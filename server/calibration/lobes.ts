@@ -33,7 +33,7 @@ class CheckReadings {
     const { rig, plan } = this;
     await goToSpeed(rig, targetRpm);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm);
+    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm, null);
     this.measurements ??= this.takeReference(span);
     const reading = this.measurements.add(span, PLACE);
     if (reading === null) {

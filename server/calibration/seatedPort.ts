@@ -1,9 +1,11 @@
 // The way to the rig for a check. The stand-in's unit is re-seated half a turn round where the check asks for it.
 import type { Scheduler } from "../../core/scheduler.ts";
 import type { Unit } from "../../core/unit.ts";
+import type { NamedFile } from "../files.ts";
 import type { BytePort } from "../link/bytePort.ts";
-import { type NamedFile, portFor, scenarioFor } from "../measurement.ts";
+import { portFor } from "../measurement.ts";
 import type { RigFile } from "../rigFile.ts";
+import { scenarioFor } from "../standInScenario.ts";
 
 export type Seat = "first" | "second";
 

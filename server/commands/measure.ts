@@ -1,10 +1,11 @@
 // `bobweight measure`: one run from the command line, on a serial port, a pseudo-terminal or the stand-in rig.
-import type { Command } from "commander";
+import { type Command, Option } from "commander";
 import { CAUTIONS } from "../../core/cautions.ts";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
-import { readJsonFile } from "../files.ts";
-import { makeRun, type NamedFile } from "../measurement.ts";
+import { CONNECTED_CONTACTS, type ConnectedContacts } from "../../core/unit.ts";
+import { type NamedFile, readJsonFile } from "../files.ts";
+import { makeRun } from "../measurement.ts";
 import { reportFrom } from "../report.ts";
 import { DEFAULT_BAUD, type RigFile, rigFromFile, STAND_IN } from "../rigFile.ts";
 import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
@@ -20,6 +21,7 @@ interface MeasureOptions {
   readonly scenario?: string;
   readonly plan?: string;
   readonly capsule: number;
+  readonly contacts?: ConnectedContacts;
   readonly baud?: number;
   readonly fast?: true;
   readonly json?: true;
@@ -36,6 +38,12 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
     .option("--scenario <file>", "what the stand-in rig plays (default: a sound unit)")
     .option("--plan <file>", "plan file (default: a plan made from the specification)")
     .option("--capsule <n>", "which of the unit's capsules the hose is on", wholeNumber(1, 9), 1)
+    .addOption(
+      new Option(
+        "--contacts <sets>",
+        "of two sets of contacts those connected to the rig, a card between the contacts of the other (default: all there are)",
+      ).choices(CONNECTED_CONTACTS),
+    )
     .option(
       "--baud <n>",
       "speed of the serial port (default: 500000)",
@@ -63,6 +71,7 @@ async function measure(options: MeasureOptions): Promise<number> {
     scenario: options.scenario === undefined ? null : named(options.scenario),
     plan: options.plan === undefined ? null : named(options.plan),
     capsule: options.capsule - 1,
+    contacts: options.contacts ?? null,
   };
   const data = options.record ? await openData(options.data) : null;
   try {

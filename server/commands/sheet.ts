@@ -2,6 +2,7 @@
 import { writeFileSync } from "node:fs";
 import { type Command, Option } from "commander";
 import { BobweightError } from "../../core/errors.ts";
+import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
@@ -10,11 +11,13 @@ import { buildSheet } from "../../core/sheet/sheet.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData } from "./data.ts";
+import { decimal } from "./numbers.ts";
 
 interface SheetCommandOptions {
   readonly list?: true;
   readonly paper: Paper;
-  readonly format: "html" | "csv" | "json";
+  readonly format: "html" | "csv" | "json" | "budget";
+  readonly at?: number;
   readonly vacuumUnit: VacuumUnit;
   readonly out?: string;
   readonly data?: string;
@@ -29,13 +32,18 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
     .addOption(
       new Option("--format <format>", "what to write")
-        .choices(["html", "csv", "json"])
+        .choices(["html", "csv", "json", "budget"])
         .default("html"),
     )
     .addOption(
       new Option("--vacuum-unit <unit>", "unit of vacuum on the sheet")
         .choices(VACUUM_UNITS)
         .default("kPa"),
+    )
+    .option(
+      "--at <rpm>",
+      "with --format budget: of the reading nearest to this distributor rpm (default: of the one known worst)",
+      decimal(0, 20_000),
     )
     .option("--out <file>", "write there instead of standard output")
     .option(...DATA_OPTION)
@@ -54,13 +62,14 @@ export function addSheet(program: Command, exit: (status: number) => void): void
 function written(
   store: Store,
   record: string | undefined,
-  { format, paper, vacuumUnit }: SheetCommandOptions,
+  { format, paper, vacuumUnit, at }: SheetCommandOptions,
 ): string {
   const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
   if (id === undefined) throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
   const { documents } = store.record(id);
   if (format === "csv") return curvesCsv(documents);
   if (format === "json") return recordJson(documents);
+  if (format === "budget") return budgetText(documents, at ?? null);
   return sheetHtml(buildSheet(documents, { paper, vacuumUnit }));
 }
 

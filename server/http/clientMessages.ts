@@ -2,6 +2,7 @@
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
 import type { ClientMessage } from "../../core/messages.ts";
+import { CONNECTED_CONTACTS } from "../../core/unit.ts";
 
 const id = z.string().min(1).max(200);
 
@@ -13,6 +14,7 @@ const clientMessage: z.ZodType<ClientMessage> = z.discriminatedUnion("type", [
     scenarioId: id.nullable(),
     pace: z.number().min(1).max(50),
     plan: z.record(z.string(), z.unknown()).nullable(),
+    contacts: z.enum(CONNECTED_CONTACTS).nullable(),
     cautionsRead: z.boolean(),
   }),
   z.strictObject({ type: z.literal("stop") }),

@@ -97,11 +97,9 @@ export class RunDesk {
   }
 
   private async carryOut(current: Current, message: StartMessage): Promise<void> {
-    const { rigId, unitId, scenarioId, pace, plan } = message;
+    const { type, cautionsRead, ...request } = message;
     try {
-      const run = await this.bench.start({ rigId, unitId, scenarioId, pace, plan }, (document) =>
-        this.emit(current, document),
-      );
+      const run = await this.bench.start(request, (document) => this.emit(current, document));
       current.run = run;
       if (current.stopCode !== null) run.stop(current.stopCode);
       await run.ended;

@@ -11,6 +11,9 @@ import { goToSpeed, goToVacuum, type Rig, rampUntilAdvance, rampWatching, vent }
 /** So much beyond a reading the part has surely left it on the other branch. */
 const BEYOND_DEG = 0.15;
 
+/** A controlled vacuum wanders slowly: the mean of a short reading is no better, whatever its lines say. */
+const VACUUM_WANDERS_PA = 15;
+
 export function chosenSpeeds(
   rig: Rig,
   plan: Plan,
@@ -21,7 +24,8 @@ export function chosenSpeeds(
   return {
     axis: "speed",
     traces: async () => {
-      const traces = await scout(rig, plan.referenceRpm, highRpm);
+      const traces = await scout(rig, plan.speedsRpm[0] ?? plan.referenceRpm, highRpm);
+      await goToSpeed(rig, plan.referenceRpm);
       beginWay();
       return traces;
     },
@@ -68,7 +72,7 @@ export function chosenVacuums(
       const { vacuumPa, vacuumStandardUncertaintyPa: uPa } = reading;
       // What the sensor is off by is alike at all readings: it moves the curve and hides no bend.
       const xStandardUncertainty = Math.sqrt(
-        Math.max(0, uPa ** 2 - rig.knowledge.vacuumStandardUncertaintyPa ** 2),
+        Math.max(VACUUM_WANDERS_PA ** 2, uPa ** 2 - rig.knowledge.vacuumStandardUncertaintyPa ** 2),
       );
       return { x: vacuumPa ?? targetX, targetX, ...degrees(reading), xStandardUncertainty };
     },

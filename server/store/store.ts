@@ -3,6 +3,7 @@ import { inflateSync } from "node:zlib";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
+import { broughtUp } from "../../core/olderRecords.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import { Database, storeFailed } from "./database.ts";
 import { newKey } from "./keys.ts";
@@ -71,7 +72,7 @@ export class Store {
       const documents: RunDocument[] = [startFrom(row)];
       for (const { document_json } of middle) documents.push(JSON.parse(document_json));
       if (row.end_json !== null) documents.push(JSON.parse(row.end_json));
-      return { head: headFrom(row), documents };
+      return { head: headFrom(row), documents: broughtUp(documents) };
     });
   }
 

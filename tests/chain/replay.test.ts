@@ -35,6 +35,7 @@ async function recorded(rig: object, stopAt = Number.POSITIVE_INFINITY): Promise
         scenario: named("scenario", { ...HEALTHY, rig }),
         plan: named("plan", PLAN),
         capsule: 0,
+        contacts: null,
       },
       {
         scheduler,

@@ -1,5 +1,6 @@
 // One run on the stand-in rig in virtual time, through the same door as page and command line.
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
+import type { ConnectedContacts } from "../../core/unit.ts";
 import { makeRun } from "../../server/measurement.ts";
 import { type RigFile, STAND_IN } from "../../server/rigFile.ts";
 import { VirtualScheduler } from "../../server/schedulers.ts";
@@ -9,7 +10,7 @@ export interface StandInRun {
   readonly documents: readonly RunDocument[];
 }
 
-/** `during` sees each document and the way to stop; `plan` in the form of a plan file. */
+/** `scenario` null: a sound unit. `during` sees each document and the way to stop; `plan` in the form of a plan file. */
 export async function measureOnStandIn(
   unit: unknown,
   scenario: unknown,
@@ -17,6 +18,7 @@ export async function measureOnStandIn(
     readonly plan?: unknown;
     readonly rig?: RigFile;
     readonly capsule?: number;
+    readonly contacts?: ConnectedContacts;
     readonly isFresh?: () => boolean;
     readonly during?: (document: RunDocument, stop: () => void) => void;
   } = {},
@@ -27,9 +29,10 @@ export async function measureOnStandIn(
     {
       rig: options.rig ?? STAND_IN,
       unitFile: { name: "unit", content: unit },
-      scenario: { name: "scenario", content: scenario },
+      scenario: scenario === null ? null : { name: "scenario", content: scenario },
       plan: options.plan === undefined ? null : { name: "plan", content: options.plan },
       capsule: options.capsule ?? 0,
+      contacts: options.contacts ?? null,
     },
     {
       scheduler,

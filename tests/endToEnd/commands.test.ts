@@ -25,7 +25,12 @@ describe("bobweight measure on the examples", () => {
     for (const branch of ["rising", "falling"]) {
       expect(report.speed[branch].length).toBeGreaterThanOrEqual(12);
       for (const entry of report.speed[branch]) {
-        expect(Object.keys(entry).sort()).toEqual(["advanceDeg", "rpm", "standardUncertaintyDeg"]);
+        expect(Object.keys(entry).sort()).toEqual([
+          "advanceDeg",
+          "expandedUncertaintyDeg",
+          "rpm",
+          "standardUncertaintyDeg",
+        ]);
       }
     }
     expect(report.hold.reached).toBe(name !== "torn-diaphragm");
@@ -61,6 +66,9 @@ describe("bobweight measure on the examples", () => {
     expect(sheet.out).toMatch(/simulated/i);
     const csv = await run("sheet", recordId, "--format", "csv", "--data", data);
     expect(csv.out.split("\r\n").length).toBeGreaterThan(40);
+    const budget = await run("sheet", "--format", "budget", "--at", "1200", "--data", data);
+    expect(budget.out).toMatch(/^advance .* at 1[12]\d\d\.\d rpm, rising$/m);
+    expect(budget.out).toMatch(/^coverage factor for 95 % \d\.\d\d$/m);
     const json = await run("sheet", "--format", "json", "--data", data);
     expect(JSON.stringify(JSON.parse(json.out))).toContain(recordId);
   });
@@ -149,7 +157,13 @@ describe("help, schemas and checks", () => {
   });
 
   it("finds every example good", async () => {
-    const names = ["everyday.unit", "tall-eight.unit", "quiet-six.unit", "short.plan"];
+    const names = [
+      "everyday.unit",
+      "tall-eight.unit",
+      "two-set-eight.unit",
+      "quiet-six.unit",
+      "short.plan",
+    ];
     const scenarios = ["healthy", "stuck", "torn-diaphragm", "light-spring"];
     const rigs = ["stand-in-36.rig", "stand-in-index.rig"];
     const all = [...names, ...scenarios.map((name) => `${name}.scenario`), ...rigs];

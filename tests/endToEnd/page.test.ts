@@ -50,6 +50,37 @@ async function expectNoSidewaysScroll(page: Page): Promise<void> {
   expect(over).toBeLessThanOrEqual(0);
 }
 
+/** The uncertainty budget of a reading, opened and chosen by keyboard. */
+async function expectBudget(page: Page): Promise<void> {
+  const summary = page.locator("summary", { hasText: "How sure is a reading?" });
+  await summary.focus();
+  await page.keyboard.press("Enter");
+  await page.keyboard.press("Tab");
+  await page.keyboard.press("Home");
+  const table = page.getByTestId("budget");
+  expect(await page.getByTestId("budget-reading").inputValue()).toBe("0");
+  expect(await table.textContent()).toContain("Coverage factor for 95 %");
+  await expectAccessible(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  await expectNoSidewaysScroll(page);
+  await page.setViewportSize({ width: 1366, height: 768 });
+  await summary.click();
+}
+
+/** Which contacts are connected is asked for a unit with two sets only. */
+async function expectContactsAsked(page: Page): Promise<void> {
+  const contacts = page.getByTestId("contacts");
+  expect(await contacts.count()).toBe(0);
+  await page.getByTestId("unit").selectOption("two-set-eight");
+  expect(await contacts.locator("option").allTextContents()).toEqual([
+    "The first set alone",
+    "The second set alone",
+    "Both sets",
+  ]);
+  await expectAccessible(page);
+  await page.getByTestId("unit").selectOption("everyday");
+}
+
 describe("the page", () => {
   it("brings a new user from the start to a verdict, a record and a sheet", async () => {
     const page = await openPage();
@@ -58,6 +89,7 @@ describe("the page", () => {
       true,
     );
     expect(await page.getByTestId("start-measuring").isDisabled()).toBe(true);
+    await expectContactsAsked(page);
     await startRun(page);
     await page.getByText("Speed sweep, rising").first().waitFor({ timeout: 120_000 });
     await expectAccessible(page);
@@ -66,6 +98,8 @@ describe("the page", () => {
     expect(await verdict.textContent()).toContain("Within specification");
     await expectAccessible(page);
     expect(await page.locator("table.rows tbody tr").count()).toBeGreaterThan(15);
+    expect(await page.getByTestId("trigger").textContent()).toContain("Dwell of each lobe");
+    await expectBudget(page);
     const [sheet] = await Promise.all([
       page.context().waitForEvent("page"),
       page.getByTestId("open-sheet").click(),

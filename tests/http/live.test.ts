@@ -75,6 +75,7 @@ describe("control", () => {
         scenarioId: null,
         pace: 20,
         plan: { turnsPerReading: 10 },
+        contacts: null,
       },
     ]);
     const other = await Page.open(served);

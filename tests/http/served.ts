@@ -239,5 +239,6 @@ export const startMessage: Extract<ClientMessage, { type: "start" }> = {
   scenarioId: null,
   pace: 1,
   plan: null,
+  contacts: null,
   cautionsRead: true,
 };

@@ -1,9 +1,10 @@
 // What the readings tell of the trigger: dwell, bounce, missing openings and the parts of the scatter.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import type { LobeFigures, Reading, RunDocument, TriggerResult } from "../../core/documents.ts";
+import type { LobeFigures, Reading, RunDocument } from "../../core/documents.ts";
 import { judge } from "../../core/judge/result.ts";
 import { planFor } from "../../core/planFile.ts";
+import type { TriggerResult } from "../../core/triggerResult.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import { documentsOf, REACH, SOUND } from "./documentList.ts";
 
@@ -54,6 +55,23 @@ describe("dwell", () => {
     // 0.2° between 10 and 30 kPa, uncertain by 0.28°.
     expect(overVacuum?.change?.changeDeg).toBeCloseTo(0.2, 9);
     expect(overVacuum?.change?.isClear).toBe(false);
+  });
+
+  it("is no clearer than the ripple that its slower readings show", () => {
+    // 2° at 250 rpm fall to 0.125° at 1000 rpm: what then is left cannot be told from a change of 0.1°.
+    const { dwell } = told((rpm, pa) => ({
+      dwellDeg: pa === null ? 51 - 2 * (250 / rpm) ** 2 : 51,
+      dwellStandardUncertaintyDeg: rpm === 1000 ? 0.01 : 0.02,
+      lobes: lobes({}),
+    }));
+    expect(dwell?.overSpeed.low.x).toBe(1000);
+    expect(dwell?.overSpeed.change?.changeDeg).toBeCloseTo(0.09375, 9);
+    // The slowest is the reference at 150 rpm, below all of the sweep.
+    expect(dwell?.overSpeed.low.expandedUncertaintyDeg).toBeCloseTo(
+      1.96 * Math.hypot(0.01, 0.125 / Math.sqrt(3)),
+      4,
+    );
+    expect(dwell?.overSpeed.change?.isClear).toBe(false);
   });
 
   it("is null where no reading tells it", () => {

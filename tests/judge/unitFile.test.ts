@@ -38,6 +38,7 @@ describe("the everyday unit", () => {
       speedMaxRpm: null,
       capsules: [],
       dwellLimitsDeg: { min: 47, max: 55 },
+      contactSets: null,
       scatterMaxDeg: 1,
       speedBand: null,
     });
@@ -152,6 +153,75 @@ describe("other example units", () => {
   });
 });
 
+describe("two sets of contacts", () => {
+  const overlapped = {
+    ...PLAIN,
+    lobes: 8,
+    dwell: { degrees: "28 ± 2" },
+    secondSet: { arrangement: "overlapped", combinedDwell: { percent: "70 to 80" } },
+  };
+
+  it("are asked for together where nothing else is said", () => {
+    const unit = unitFromFile(overlapped, "x");
+    // 360° / 8 is 45°.
+    expect(unit.dwellLimitsDeg).toEqual({ min: 31.5, max: 36 });
+    expect(unit.contactSets).toEqual({
+      arrangement: "overlapped",
+      connected: "both",
+      lobeAnglesDeg: [0, 45, 90, 135, 180, 225, 270, 315],
+      dwellLimitsDeg: {
+        first: { min: 26, max: 30 },
+        // The second is as the first where the file does not say otherwise.
+        second: { min: 26, max: 30 },
+        both: { min: 31.5, max: 36 },
+      },
+    });
+  });
+
+  it("are asked for one by one", () => {
+    const own = { ...overlapped.secondSet, dwell: { degrees: "20 to 24" } };
+    const second = unitFromFile({ ...overlapped, secondSet: own }, "x", "second");
+    expect(second.lobeAnglesDeg).toHaveLength(8);
+    expect(second.dwellLimitsDeg).toEqual({ min: 20, max: 24 });
+    expect(second.contactSets?.connected).toBe("second");
+    const first = unitFromFile({ ...overlapped, secondSet: own }, "x", "first");
+    expect(first.dwellLimitsDeg).toEqual({ min: 26, max: 30 });
+  });
+
+  it("staggered have every second lobe each, and a share of their own spacing", () => {
+    const staggered = {
+      description: "d",
+      rotation: "cw",
+      lobeAnglesDeg: [0, 50, 120, 170, 240, 290],
+      dwell: { percent: "50 to 60" },
+      secondSet: { arrangement: "staggered" },
+      scatterMaxDeg: 1,
+    };
+    for (const sets of ["first", "second"] as const) {
+      const unit = unitFromFile(staggered, "x", sets);
+      expect(unit.lobeAnglesDeg).toEqual([0, 120, 240]);
+      // Of 120°.
+      expect(unit.dwellLimitsDeg).toEqual({ min: 60, max: 72 });
+      expect(unit.scatterMaxDeg).toBe(1);
+    }
+    expect(unitFromFile(staggered, "x")).toMatchObject({
+      lobeAnglesDeg: [0, 50, 120, 170, 240, 290],
+      dwellLimitsDeg: null,
+    });
+    const two = { ...staggered, lobeAnglesDeg: [0, 180] };
+    expect(unitFromFile(two, "x", "second")).toMatchObject({
+      lobeAnglesDeg: [0],
+      scatterMaxDeg: null,
+    });
+  });
+
+  it("cannot be chosen of one", () => {
+    expect(() => unitFromFile(PLAIN, "my.json", "first")).toThrow(
+      "FILE_INVALID: my.json, the file: the unit has one set of contacts, so first of two cannot be chosen. Add secondSet, or choose none.",
+    );
+  });
+});
+
 describe("what may stay unknown", () => {
   it("needs description, lobes and rotation only", () => {
     expect(unitFromFile(PLAIN, "x")).toMatchObject({
@@ -245,6 +315,33 @@ describe("complaints", () => {
     [
       { ...PLAIN, dwell: { degrees: 51 } },
       'dwell.degrees: a single figure cannot be met exactly. Write a range, or "51 ± 4"',
+    ],
+    [
+      {
+        ...PLAIN,
+        trigger: { kind: "hall", firingEdge: "a" },
+        dwell: { degrees: "20 to 30" },
+      },
+      "dwell: the dwell of a hall trigger is not measured. Take the field out",
+    ],
+    [
+      {
+        ...PLAIN,
+        trigger: { kind: "magnetic", firingEdge: "b" },
+        secondSet: { arrangement: "overlapped" },
+      },
+      "secondSet: a magnetic trigger has no contacts. Take the field out",
+    ],
+    [
+      { ...PLAIN, lobes: 5, secondSet: { arrangement: "staggered" } },
+      "secondSet.arrangement: staggered sets share the lobes evenly, and there are 5",
+    ],
+    [
+      {
+        ...PLAIN,
+        secondSet: { arrangement: "overlapped", combinedDwell: { degrees: "80 to 95" } },
+      },
+      "secondSet.combinedDwell.degrees: more than the spacing of the lobes, 90 distributor degrees",
     ],
     [
       { ...PLAIN, dwell: { degrees: "80 to 95" } },

@@ -46,6 +46,7 @@ export const inventedUnit: Unit = {
     },
   ],
   dwellLimitsDeg: { min: 57, max: 63 },
+  contactSets: null,
   scatterMaxDeg: 1,
   speedBand: {
     rows: [

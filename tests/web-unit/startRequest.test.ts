@@ -4,28 +4,37 @@ import { planFileSchema } from "../../core/planFile/schema.ts";
 import { firstChoices, hindrance, startMessage } from "../../web/src/startRequest.ts";
 
 const standIn = { id: "stand-in", name: "Stand-in rig", simulated: true, note: "" };
+const unit = { id: "everyday", description: "four", invented: true, contactSets: null };
 const bench = { id: "bench", name: "Bench", simulated: false, note: "" };
 
 describe("the start message", () => {
   it("takes the first choices as they are", () => {
-    expect(startMessage(firstChoices, standIn, true)).toEqual({
+    expect(startMessage(firstChoices, standIn, unit, true)).toEqual({
       type: "start",
       rigId: "stand-in",
       unitId: "everyday",
       scenarioId: "healthy",
       pace: 10,
       plan: null,
+      contacts: null,
       cautionsRead: true,
     });
   });
 
+  it("says which contacts are connected where the unit has two sets", () => {
+    const chosen = { ...firstChoices, contacts: "second" } as const;
+    const twoSets = { ...unit, contactSets: "staggered" } as const;
+    expect(startMessage(chosen, standIn, twoSets, true)?.contacts).toBe("second");
+    expect(startMessage(chosen, standIn, unit, true)?.contacts).toBeNull();
+  });
+
   it("gives a real rig neither scenario nor pace", () => {
-    const message = startMessage({ ...firstChoices, rigId: "bench", pace: 25 }, bench, true);
+    const message = startMessage({ ...firstChoices, rigId: "bench", pace: 25 }, bench, unit, true);
     expect(message).toMatchObject({ rigId: "bench", scenarioId: null, pace: 1 });
   });
 
   it("lets the stand-in follow the specification where no scenario is chosen", () => {
-    const message = startMessage({ ...firstChoices, scenarioId: "" }, standIn, true);
+    const message = startMessage({ ...firstChoices, scenarioId: "" }, standIn, unit, true);
     expect(message?.scenarioId).toBeNull();
   });
 
@@ -37,7 +46,7 @@ describe("the start message", () => {
       { speedsRpm: [800], hold: { seconds: 20 } },
     ],
   ])("changes the plan for %j in the form of a plan file", (typed, plan) => {
-    const message = startMessage({ ...firstChoices, ...typed }, standIn, true);
+    const message = startMessage({ ...firstChoices, ...typed }, standIn, unit, true);
     expect(message?.plan).toEqual(plan);
     expect(planFileSchema.safeParse(message?.plan).success).toBe(true);
   });
@@ -56,7 +65,7 @@ describe("what stands in the way of a start", () => {
   ] as const)("%s, with %j", (expected, typed, rig, cautionsRead) => {
     const chosen = { ...firstChoices, ...typed };
     expect(hindrance(chosen, rig, cautionsRead)).toBe(expected);
-    expect(startMessage(chosen, rig, cautionsRead)).toBeNull();
+    expect(startMessage(chosen, rig, unit, cautionsRead)).toBeNull();
   });
 
   it("is nothing where all is chosen and read", () => {

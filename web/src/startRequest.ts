@@ -1,8 +1,10 @@
 // From what is chosen on the start card to the message that starts a run. Pure.
 import type { Choices, ClientMessage, PlanChanges } from "../../core/messages.ts";
+import type { ConnectedContacts } from "../../core/unit.ts";
 
 export type StartMessage = Extract<ClientMessage, { type: "start" }>;
 type Rig = Choices["rigs"][number];
+type UnitChoice = Choices["units"][number];
 
 export interface StartChoices {
   rigId: string;
@@ -10,6 +12,8 @@ export interface StartChoices {
   unitId: string;
   /** Empty: the stand-in follows the unit's specification. */
   scenarioId: string;
+  /** Counts for a unit with two sets of contacts only. */
+  contacts: ConnectedContacts;
   /** Times as fast as life; counts on the stand-in only. */
   pace: number;
   /** As typed: distributor rpm, apart by commas or blanks. Empty leaves the plan as it is. */
@@ -23,6 +27,7 @@ export const firstChoices: StartChoices = {
   rigId: "stand-in",
   unitId: "everyday",
   scenarioId: "healthy",
+  contacts: "both",
   /** At this pace the default plan of an example unit takes about a minute. */
   pace: 10,
   speedsText: "",
@@ -49,6 +54,7 @@ export function hindrance(
 export function startMessage(
   chosen: StartChoices,
   rig: Rig | null,
+  unit: UnitChoice | null,
   cautionsRead: boolean,
 ): StartMessage | null {
   if (rig === null || hindrance(chosen, rig, cautionsRead) !== null) return null;
@@ -60,6 +66,7 @@ export function startMessage(
     scenarioId: rig.simulated && scenarioId !== "" ? scenarioId : null,
     pace: rig.simulated ? chosen.pace : 1,
     plan: planChanges(chosen),
+    contacts: (unit?.contactSets ?? null) === null ? null : chosen.contacts,
     cautionsRead,
   };
 }

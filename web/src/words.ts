@@ -1,6 +1,6 @@
 // Every word of the page, in one place, so that other languages can follow.
 import type { Ending, RowVerdict, StepName, Verdict } from "../../core/documents.ts";
-import type { Branch } from "../../core/unit.ts";
+import type { Branch, ConnectedContacts, ContactSets } from "../../core/unit.ts";
 
 const VERDICTS: Readonly<Record<Verdict, string>> = {
   within: "Within specification",
@@ -38,6 +38,11 @@ const ABOUT: Readonly<Record<RowVerdict["about"], string>> = {
   hold: "Hold",
   return: "Return",
 };
+const CONNECTED: Readonly<Record<ConnectedContacts, string>> = {
+  both: "Both sets",
+  first: "The first set alone",
+  second: "The second set alone",
+};
 const BRANCHES: Readonly<Record<Branch, string>> = { rising: "rising", falling: "falling" };
 
 export const words = {
@@ -72,6 +77,12 @@ export const words = {
     rig: "Rig",
     unit: "Unit",
     invented: "An invented example, no real make.",
+    contacts: "Contacts connected to the rig",
+    connected: (sets: ConnectedContacts) => CONNECTED[sets],
+    contactsNote: (arrangement: ContactSets["arrangement"]) =>
+      arrangement === "staggered"
+        ? "Staggered: each set fires every second lobe. To measure one set, put a card between the contacts of the other."
+        : "Overlapped: both sets work on every lobe. To measure one set, put a card between the contacts of the other.",
     scenario: "Simulated unit",
     sound: "Follows the unit's specification",
     pace: "Simulation speed",
@@ -153,7 +164,7 @@ export const words = {
     notMeasured: "not measured",
     notMeasuredRows: (count: number) =>
       count === 1 ? "1 printed row was not measured." : `${count} printed rows were not measured.`,
-    uncertainty: "± is the expanded uncertainty (k = 2, about 95 %).",
+    uncertainty: "± is the expanded uncertainty of 95 % coverage.",
     sheet: "Open test sheet (A4)",
     letter: "Test sheet (Letter)",
     csv: "Figures as CSV",
@@ -168,6 +179,24 @@ export const words = {
     noHold: "No hold test",
     noEnd: "No end on record: program or computer stopped during the run.",
     hold: "Hold",
+  },
+  trigger: "Trigger",
+  triggerUntold: "The record tells nothing more of it.",
+  budget: {
+    title: "How sure is a reading?",
+    reading: "Reading",
+    speed: (branch: Branch, rpm: string, deg: string) => `${BRANCHES[branch]}, ${rpm}: ${deg}`,
+    vacuum: (name: string, branch: Branch, kPa: string, deg: string) =>
+      `${name}, ${BRANCHES[branch]}, ${kPa}: ${deg}`,
+    caption: "What its uncertainty is made of, largest first",
+    part: "Part",
+    standardUncertainty: "Standard uncertainty",
+    degreesOfFreedom: "Degrees of freedom",
+    shape: "Shape",
+    standsIn: "Stands in",
+    combined: "Combined standard uncertainty",
+    factor: "Coverage factor for 95 %",
+    expanded: "Expanded uncertainty",
   },
   records: {
     title: "Records",
