@@ -65,14 +65,22 @@ interface Open {
   readonly ticks: number[];
 }
 
+interface OpenPick {
+  readonly sequence: number;
+  readonly parts: number;
+  nextPart: number;
+  /** As long as it shall become; the first `count` are known. */
+  readonly ticks: number[];
+  count: number;
+}
+
 /** Collects `pick` and `rev` lines in their order and hands on each turn that makes sense. */
 export class TurnAssembler {
   private readonly shortestTicks: number;
   private readonly edgesPerTurn: number;
   private readonly onTurn: (turn: Turn) => void;
   private open: Open | null = null;
-  private pick: { sequence: number; nextPart: number; parts: number; ticks: number[] } | null =
-    null;
+  private pick: OpenPick | null = null;
   private previous: Turn | null = null;
   private good = 0;
   private setAside = 0;
@@ -90,7 +98,9 @@ export class TurnAssembler {
 
   pushPick(line: PickPart): void {
     if (line.part === 1) {
-      this.pick = { sequence: line.sequence, nextPart: 1, parts: line.parts, ticks: [0] };
+      const ticks = new Array<number>(this.edgesPerTurn + 1);
+      ticks[0] = 0;
+      this.pick = { sequence: line.sequence, parts: line.parts, nextPart: 1, ticks, count: 1 };
     }
     const { pick } = this;
     const fits =
@@ -98,15 +108,15 @@ export class TurnAssembler {
       pick.sequence === line.sequence &&
       pick.nextPart === line.part &&
       pick.parts === line.parts &&
-      pick.ticks.length + line.differenceTicks.length <= this.edgesPerTurn + 1;
+      pick.count + line.differenceTicks.length <= pick.ticks.length;
     if (!fits) {
       this.pick = null;
       return;
     }
-    let at = pick.ticks[pick.ticks.length - 1] as number;
+    let at = pick.ticks[pick.count - 1] as number;
     for (const difference of line.differenceTicks) {
       at += difference;
-      pick.ticks.push(at);
+      pick.ticks[pick.count++] = at;
     }
     pick.nextPart++;
   }
@@ -180,7 +190,7 @@ export class TurnAssembler {
     const { pick } = this;
     this.pick = null;
     if (pick === null || pick.sequence !== first.sequence) return null;
-    const complete = pick.ticks.length === this.edgesPerTurn + 1 && pick.nextPart > pick.parts;
+    const complete = pick.count === pick.ticks.length && pick.nextPart > pick.parts;
     return complete && allAscend(pick.ticks) && pick.ticks[this.edgesPerTurn] === first.duringTicks
       ? pick.ticks
       : null;

@@ -175,7 +175,7 @@ export class Measurements {
     zero: Zero | null,
   ): ReadingContext {
     return {
-      reference: this.input(reference, figures),
+      reference: { window: reference.window, figures },
       referenceDeg: this.referenceDeg,
       lobeAnglesDeg: this.unit.lobeAnglesDeg,
       rig: this.rig,

@@ -82,7 +82,7 @@ function cornerIn({ beforeTicks, duringTicks, afterTicks }: TurnTimes): number {
   const d012 = (d12 - d01) / (beforeTicks + duringTicks);
   const d123 = (d23 - d12) / (duringTicks + afterTicks);
   const third = (d123 - d012) / (beforeTicks + duringTicks + afterTicks);
-  return CORNER_SHARE * third * duringTicks ** 3;
+  return CORNER_SHARE * third * (duringTicks * duringTicks * duringTicks);
 }
 
 /** Two edges a turn are too few for four within it, so the next or last index helps. */
@@ -121,12 +121,10 @@ function throughEdges(
 /** Of the four edges around a tick, the number of the first; at the ends of the turn the nearest four. */
 function firstOfFour(edgeTicks: readonly number[], tick: number): number {
   const spaces = edgeTicks.length - 1;
-  let low = 0;
-  let high = spaces;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if ((edgeTicks[middle] as number) <= tick) low = middle;
-    else high = middle;
-  }
-  return Math.min(Math.max(low - 1, 0), spaces - 3);
+  const share = tick / (edgeTicks[spaces] as number);
+  // At a steady speed the last edge before the tick is this one; else one of its neighbours.
+  let last = Math.min(Math.max(Math.floor(share * spaces), 0), spaces - 1);
+  while (last > 0 && (edgeTicks[last] as number) > tick) last--;
+  while (last < spaces - 1 && (edgeTicks[last + 1] as number) <= tick) last++;
+  return Math.min(Math.max(last - 1, 0), spaces - 3);
 }

@@ -26,7 +26,7 @@ export interface ReadingInput {
 }
 
 export interface ReadingContext {
-  readonly reference: ReadingInput;
+  readonly reference: Pick<ReadingInput, "window" | "figures">;
   /** The tracker's angles, against which the figures' advances count. */
   readonly referenceDeg: readonly number[];
   readonly lobeAnglesDeg: readonly number[];
@@ -174,10 +174,10 @@ function speedUncertainty(
   const ticks = turns.reduce((sum, { turn }) => sum + turn.duringTicks, 0);
   const gapless = ticksBetween(first.indexTick, last.indexTick) + last.duringTicks === ticks;
   // Turn on turn the sum of the periods is the span itself; with turns left out they are a sample.
-  const speeds = turns.map(({ turn }) => (60 * tickHz) / turn.duringTicks);
+  const speeds = () => turns.map(({ turn }) => (60 * tickHz) / turn.duringTicks);
   const repeatability = gapless
     ? (speedRpm * Math.SQRT2) / Math.sqrt(12) / ticks
-    : meanAndSpread(speeds).spread / Math.sqrt(turns.length);
+    : meanAndSpread(speeds()).spread / Math.sqrt(turns.length);
   // The clock's tolerance is a limit, so rectangular: a/√3 (JCGM 100 § 4.3.7, from memory).
   const clock = (speedRpm * tickPpm * 1e-6) / Math.sqrt(3);
   const budget = [

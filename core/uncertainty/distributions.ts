@@ -46,45 +46,58 @@ function sinc(x: number): number {
   return x === 0 ? 1 : Math.sin(x) / x;
 }
 
-/** For each shape: its characteristic function at s in units of 1/u, and a bound on its size. */
-const SHAPES: Readonly<
-  Record<Shape, { phi: (s: number) => number; bound: (s: number) => number }>
-> = {
-  normal: { phi: (s) => Math.exp(-s * s * 0.5), bound: (s) => Math.exp(-s * s * 0.5) },
-  // Half-widths √3 u, √6 u and √2 u: JCGM 100 § 4.3.7, § 4.3.9 and note to H.1.3.4, from memory.
-  rectangular: {
-    phi: (s) => sinc(Math.sqrt(3) * s),
-    bound: (s) => Math.min(1, 1 / (Math.sqrt(3) * s)),
-  },
-  triangular: {
-    phi: (s) => sinc(Math.sqrt(1.5) * s) ** 2,
-    bound: (s) => Math.min(1, 1 / (1.5 * s * s)),
-  },
-  arcsine: {
-    phi: (s) => besselJ0(Math.SQRT2 * s),
-    bound: (s) => Math.min(1, Math.sqrt(Math.SQRT2 / (Math.PI * s))),
-  },
-};
+/** Characteristic function of a shape at s in units of 1/u. */
+function phiOf(shape: Shape, s: number): number {
+  switch (shape) {
+    case "normal":
+      return Math.exp(-s * s * 0.5);
+    // Half-widths √3 u, √6 u and √2 u: JCGM 100 § 4.3.7, § 4.3.9 and note to H.1.3.4, from memory.
+    case "rectangular":
+      return sinc(Math.sqrt(3) * s);
+    case "triangular":
+      return sinc(Math.sqrt(1.5) * s) ** 2;
+    case "arcsine":
+      return besselJ0(Math.SQRT2 * s);
+  }
+}
+
+/** A bound on the size that it has from s on; `phi` is its value there. */
+function boundOf(shape: Shape, s: number, phi: number): number {
+  switch (shape) {
+    case "normal":
+      return phi;
+    case "rectangular":
+      return Math.min(1, 1 / (Math.sqrt(3) * s));
+    case "triangular":
+      return Math.min(1, 1 / (1.5 * s * s));
+    case "arcsine":
+      return Math.min(1, Math.sqrt(Math.SQRT2 / (Math.PI * s)));
+  }
+}
 
 /** Factors of sin(nπx/L), n from 1, for parts with standard uncertainties in units of the combined one. */
-function seriesOf(parts: readonly Part[], combined: number): number[] {
-  const factors: number[] = [];
-  for (let n = 1; n <= MOST_TERMS; n++) {
-    let phi = 2 / (n * Math.PI);
-    let bound = phi;
+function seriesOf(parts: readonly Part[], combined: number): Float64Array {
+  const factors = new Float64Array(MOST_TERMS);
+  let terms = 0;
+  let bound = 1;
+  while (terms < MOST_TERMS && bound >= SMALLEST_TERM) {
+    const n = terms + 1;
+    let factor = 2 / (n * Math.PI);
+    bound = factor;
     for (const { standardUncertainty, shape } of parts) {
       const s = (standardUncertainty / combined) * ((n * Math.PI) / HALF_PERIOD);
-      phi *= SHAPES[shape].phi(s);
-      bound *= SHAPES[shape].bound(s);
+      const phi = phiOf(shape, s);
+      factor *= phi;
+      bound *= boundOf(shape, s, phi);
     }
-    factors.push(phi);
-    if (bound < SMALLEST_TERM) break;
+    factors[terms] = factor;
+    terms = n;
   }
-  return factors;
+  return factors.subarray(0, terms);
 }
 
 /** Probability between −x and x, by Clenshaw's summation of the sines. */
-function between(factors: readonly number[], x: number): number {
+function between(factors: Float64Array, x: number): number {
   const angle = (Math.PI * x) / HALF_PERIOD;
   const double = 2 * Math.cos(angle);
   let later = 0;
@@ -145,8 +158,10 @@ export function coverageFactorOf(parts: readonly Part[], probability = 0.95): nu
     throw new BobweightError("BUG", "a part of the uncertainty is negative or not a number.");
   }
   const present = parts.filter((part) => part.standardUncertainty > 0);
-  const known = coverageFactor(probability, Number.POSITIVE_INFINITY);
-  if (present.length === 0) return known;
-  const estimated = coverageFactor(probability, effectiveDegreesOfFreedom(present));
-  return factorOfShapes(present, probability) * (estimated / known);
+  const known = () => coverageFactor(probability, Number.POSITIVE_INFINITY);
+  if (present.length === 0) return known();
+  const factor = factorOfShapes(present, probability);
+  const degreesOfFreedom = effectiveDegreesOfFreedom(present);
+  if (degreesOfFreedom === Number.POSITIVE_INFINITY) return factor;
+  return factor * (coverageFactor(probability, degreesOfFreedom) / known());
 }
