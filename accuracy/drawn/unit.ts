@@ -1,6 +1,6 @@
 // Random units with weights, perhaps a capsule, worn cams and bushes, and a specification as a manual might print it.
-import type { Capsule } from "../../sim/capsule.ts";
-import type { CentrifugalUnit } from "../../sim/mechanism.ts";
+import type { Capsule, SOUND_CAPSULE } from "../../sim/capsule.ts";
+import { type CentrifugalUnit, SOUND_UNIT } from "../../sim/mechanism.ts";
 import { parseScenario, type Scenario } from "../../sim/scenario.ts";
 import {
   centrifugalAdvanceDeg,
@@ -56,15 +56,13 @@ export function drawUnit(draw: Draw): DrawnUnit {
   };
 }
 
-/** As scenario files have it: seizing is a fault there, not a length. */
-function mechanismOf({
-  seizedDeg: _,
-  ...sound
-}: CentrifugalUnit): Omit<CentrifugalUnit, "seizedDeg"> {
-  return sound;
+/** As scenario files have it: what faults change is not a length there. */
+export function mechanismOf(unit: CentrifugalUnit): Omit<CentrifugalUnit, keyof typeof SOUND_UNIT> {
+  const faultless = Object.entries(unit).filter(([name]) => !(name in SOUND_UNIT));
+  return Object.fromEntries(faultless) as Omit<CentrifugalUnit, keyof typeof SOUND_UNIT>;
 }
 
-function drawCapsule(draw: Draw): Omit<Capsule, "seizedMm" | "leak"> {
+function drawCapsule(draw: Draw): Omit<Capsule, keyof typeof SOUND_CAPSULE> {
   const areaMm2 = draw.uniform(800, 2500);
   const startPa = draw.uniform(6000, 20_000);
   const endPa = startPa + draw.uniform(10_000, 28_000);
@@ -84,7 +82,7 @@ function drawCapsule(draw: Draw): Omit<Capsule, "seizedMm" | "leak"> {
 
 function drawLeak(draw: Draw): unknown {
   const form = draw.oneOf(["passage", "pinhole"]);
-  return { fault: "smallLeak", form, flowMlPerS: draw.logUniform(0.01, 0.5) };
+  return { fault: "capsule-leak", form, flowMlPerS: draw.logUniform(0.01, 0.5) };
 }
 
 /** Cams, bushes and contacts that are a little worn, in most units. */
