@@ -62,12 +62,16 @@ export function mechanismOf(unit: CentrifugalUnit): Omit<CentrifugalUnit, keyof 
   return Object.fromEntries(faultless) as Omit<CentrifugalUnit, keyof typeof SOUND_UNIT>;
 }
 
-function drawCapsule(draw: Draw): Omit<Capsule, keyof typeof SOUND_CAPSULE> {
+/** As scenario files have it, with a travel in degrees between the two. */
+export function drawCapsule(
+  draw: Draw,
+  [leastDeg, mostDeg]: readonly [number, number] = [4, 15],
+): Omit<Capsule, keyof typeof SOUND_CAPSULE> {
   const areaMm2 = draw.uniform(800, 2500);
   const startPa = draw.uniform(6000, 20_000);
   const endPa = startPa + draw.uniform(10_000, 28_000);
   const radiusMm = draw.uniform(15, 30);
-  const travelMm = draw.uniform(4, 15) * RAD_PER_DEG * radiusMm;
+  const travelMm = draw.uniform(leastDeg, mostDeg) * RAD_PER_DEG * radiusMm;
   const spanN = areaMm2 * 1e-6 * (endPa - startPa);
   return {
     areaMm2,
