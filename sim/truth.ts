@@ -4,7 +4,7 @@ import { type Capsule, restingTravelMm, staysAt } from "./capsule.ts";
 import { floatLateS } from "./contacts.ts";
 import { installedMechanism } from "./installedUnit.ts";
 import { byAngle, flanksAtRest } from "./lobes.ts";
-import { type CentrifugalUnit, forcesAt, frictionTerms } from "./mechanism.ts";
+import { type CentrifugalUnit, type Forces, forcesAt, frictionTerms } from "./mechanism.ts";
 import { pickupErrorsDeg } from "./pickup.ts";
 import type { Scenario } from "./scenario.ts";
 import { thresholdShiftDeg } from "./shiftedAdvance.ts";
@@ -29,11 +29,11 @@ export function centrifugalAdvanceDeg(
   branch: Branch,
   fromRpm = scenario.rig.speedMaxRpm,
 ): number {
-  const unit = installedMechanism(scenario)?.centrifugal ?? null;
-  if (unit === null) return tableDeg(scenario, "speedTable", speedRpm);
-  if (unit.seizedDeg !== null) return unit.seizedDeg;
-  if (branch === "rising") return risenDeg(unit, speedRpm);
-  return fallenDeg(unit, risenDeg(unit, Math.max(fromRpm, speedRpm)), speedRpm);
+  const tabled = tabledUnit(scenario);
+  if (tabled === null) return tableDeg(scenario, "speedTable", speedRpm);
+  if (tabled.unit.seizedDeg !== null) return tabled.unit.seizedDeg;
+  if (branch === "rising") return risenDeg(tabled, speedRpm);
+  return fallenDeg(tabled, risenDeg(tabled, Math.max(fromRpm, speedRpm)), speedRpm);
 }
 
 /**
@@ -144,6 +144,24 @@ function tableDeg(scenario: Scenario, name: "speedTable" | "vacuumTable", x: num
   return points === undefined ? 0 : new Table(points).at(x);
 }
 
+/** A unit with its forces at even places up to the stop, which are dear and asked for again and again. */
+interface TabledUnit {
+  readonly unit: CentrifugalUnit;
+  readonly forces: readonly Forces[];
+}
+
+const TABLED = new WeakMap<Scenario, TabledUnit>();
+
+function tabledUnit(scenario: Scenario): TabledUnit | null {
+  const known = TABLED.get(scenario);
+  if (known !== undefined) return known;
+  const unit = installedMechanism(scenario)?.centrifugal ?? null;
+  if (unit === null) return null;
+  const tabled = { unit, forces: placesUpTo(unit.stopDeg).map((deg) => forcesAt(unit, deg)) };
+  TABLED.set(scenario, tabled);
+  return tabled;
+}
+
 function movingUnit(scenario: Scenario): CentrifugalUnit | null {
   const unit = installedMechanism(scenario)?.centrifugal ?? null;
   return unit === null || unit.seizedDeg !== null ? null : unit;
@@ -153,16 +171,15 @@ function placesUpTo(stopDeg: number): number[] {
   return Array.from({ length: PLACES + 1 }, (_, i) => (stopDeg * i) / PLACES);
 }
 
-/** Torque towards advance that is left at a place after friction, + where the cam moves on. */
+/** Torque towards advance that is left after friction where these forces act, + where the cam moves on. */
 function surplusNm(
   unit: CentrifugalUnit,
-  deg: number,
+  { leverKgM2, restoringNm }: Forces,
   speedRpm: number,
   branch: Branch,
-  stick: number,
+  stick = 1,
 ): number {
   const omega2 = (speedRpm / RPM_PER_RAD_S) ** 2;
-  const { leverKgM2, restoringNm } = forcesAt(unit, deg);
   const { fixedNm, perOmega2 } = frictionTerms(unit);
   const frictionNm = stick * (fixedNm + perOmega2 * omega2);
   const driveNm = omega2 * leverKgM2 - restoringNm - unit.rubbingBlockNmm / 1000;
@@ -170,28 +187,41 @@ function surplusNm(
 }
 
 /** Where a cam at home comes to rest as the speed comes up. */
-function risenDeg(unit: CentrifugalUnit, speedRpm: number): number {
-  if (surplusNm(unit, 0, speedRpm, "rising", unit.stickRatio) <= 0) return 0;
-  return firstPlace(0, unit.stopDeg, (deg) => surplusNm(unit, deg, speedRpm, "rising", 1) <= 0);
+function risenDeg(tabled: TabledUnit, speedRpm: number): number {
+  const { unit } = tabled;
+  const atHome = forcesAt(unit, 0);
+  if (surplusNm(unit, atHome, speedRpm, "rising", unit.stickRatio) <= 0) return 0;
+  const rests = (forces: Forces) => surplusNm(unit, forces, speedRpm, "rising") <= 0;
+  return firstPlace(tabled, 0, unit.stopDeg, rests);
 }
 
 /** Where a cam at `fromDeg` comes to rest as the speed comes down. */
-function fallenDeg(unit: CentrifugalUnit, fromDeg: number, speedRpm: number): number {
-  if (surplusNm(unit, fromDeg, speedRpm, "falling", unit.stickRatio) >= 0) return fromDeg;
+function fallenDeg(tabled: TabledUnit, fromDeg: number, speedRpm: number): number {
+  const { unit } = tabled;
+  const there = forcesAt(unit, fromDeg);
+  if (surplusNm(unit, there, speedRpm, "falling", unit.stickRatio) >= 0) return fromDeg;
   const homeDeg = fromDeg >= unit.homeDeg ? unit.homeDeg : 0;
-  return firstPlace(fromDeg, homeDeg, (deg) => surplusNm(unit, deg, speedRpm, "falling", 1) >= 0);
+  const rests = (forces: Forces) => surplusNm(unit, forces, speedRpm, "falling") >= 0;
+  return firstPlace(tabled, fromDeg, homeDeg, rests);
 }
 
-/** The first place on the way at which the cam rests, else the end of the way. */
-function firstPlace(fromDeg: number, toDeg: number, rests: (deg: number) => boolean): number {
+/** The first place on the way, from one that moves, at which the cam rests; else the end of the way. */
+function firstPlace(
+  { unit, forces }: TabledUnit,
+  fromDeg: number,
+  toDeg: number,
+  rests: (forces: Forces) => boolean,
+): number {
+  const exactly = (deg: number) => rests(forcesAt(unit, deg));
+  const out = toDeg > fromDeg;
+  const spacingDeg = unit.stopDeg / PLACES;
   let moving = fromDeg;
-  if (rests(moving)) return moving;
-  for (let i = 1; i <= PLACES; i++) {
-    const deg = fromDeg + ((toDeg - fromDeg) * i) / PLACES;
-    if (rests(deg)) return edgeOf(moving, deg, rests);
-    moving = deg;
+  let i = out ? Math.floor(fromDeg / spacingDeg) + 1 : Math.ceil(fromDeg / spacingDeg) - 1;
+  for (; out ? i * spacingDeg < toDeg : i * spacingDeg > toDeg; i += out ? 1 : -1) {
+    if (rests(forces[i] as Forces)) return edgeOf(moving, i * spacingDeg, exactly);
+    moving = i * spacingDeg;
   }
-  return toDeg;
+  return exactly(toDeg) ? edgeOf(moving, toDeg, exactly) : toDeg;
 }
 
 /** Halves the way between a place that moves and one that rests. */

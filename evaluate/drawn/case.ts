@@ -6,15 +6,30 @@ import { parseScenario } from "../../sim/scenario.ts";
 import { centrifugalAdvanceDeg, vacuumAdvanceDeg } from "../../sim/truth.ts";
 import { withChanges } from "./change.ts";
 import { type File, type Ground, groundOf } from "./ground.ts";
-import { type FaultKind, needsOf } from "./kinds.ts";
-import { type Clarity, type DrawnFault, solved } from "./solve.ts";
+import { FAULT_KINDS, type FaultKind, goTogether, needsOf } from "./kinds.ts";
+import { type Clarity, type DrawnFault, inCompany, type Solved, solved } from "./solve.ts";
 import { drawWording, specificationOf } from "./specification.ts";
 import { drawGoodUnit, scenarioOf } from "./unit.ts";
 
-/** Kinds of faults wanted, none for a good unit on a sound rig, and how far they are to show. */
+/** Kinds of faults wanted, none for a good unit on a sound rig. */
 export interface Choice {
   readonly kinds: readonly FaultKind[];
+  /** How far those with a magnitude are to show; the others are clear. */
   readonly clarity: Clarity;
+}
+
+/** Out of ten cases: none, one fault, two. */
+const COUNTS = [0, 0, 1, 1, 1, 1, 1, 1, 2, 2];
+const PAIRS = FAULT_KINDS.flatMap((one) =>
+  FAULT_KINDS.filter((other) => goTogether(one, other)).map((other) => [one, other] as const),
+);
+
+/** A choice among all there are. */
+export function drawChoice(name: string, index: number): Choice {
+  const draw = new Draw(`${name} choice`, index);
+  const count = draw.oneOf(COUNTS);
+  const kinds = count === 2 ? draw.oneOf(PAIRS) : draw.some(FAULT_KINDS, count);
+  return { kinds, clarity: draw.oneOf(["clear", "doubtful"]) };
 }
 
 /** Plain data, so that it goes from a worker to the main thread. */
@@ -71,7 +86,7 @@ function attempt(draw: Draw, choice: Choice): DrawnCase | null {
   const ground = groundOf(unit, wording, unitFile, rig, draw.seed());
   const found = choice.kinds.map((kind) => solved(kind, draw, ground, choice.clarity));
   if (found.includes(null)) return null;
-  const all = found as Exclude<(typeof found)[number], null>[];
+  const all = found as Solved[];
   return {
     choice,
     unitFile: all.find((one) => one.unitFile !== null)?.unitFile ?? unitFile,
@@ -80,7 +95,7 @@ function attempt(draw: Draw, choice: Choice): DrawnCase | null {
       all.map(({ change }) => change),
     ),
     rig: rig.stated,
-    faults: all.map(({ fault }) => fault),
+    faults: inCompany(ground, all),
     healthy: healthyOf(ground),
   };
 }

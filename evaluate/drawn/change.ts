@@ -35,7 +35,7 @@ const MOST = {
   leakMlPerS: 60,
   frictionN: 60,
   runOutDeg: 4,
-  condenserUf: 1,
+  condenserUf: 0.4,
   delayUs: 400,
 } as const;
 /** Of the stop, so that a drawn link still reaches it. */

@@ -21,6 +21,8 @@ export interface DrawnFault {
   readonly magnitude: number;
   /** The figure of a run that the fault moves most for its uncertainty, by itself on the good unit. */
   readonly effect: Effect;
+  /** Likewise with all faults of the case, against the case without this one: small where they hide it. */
+  readonly inCompany: Effect;
 }
 
 export interface Effect {
@@ -35,8 +37,10 @@ export interface Effect {
   readonly multiple: number;
 }
 
+type UnitOrRigFaultKind = Exclude<FaultKind, "specification-misread">;
+
 export interface Solved {
-  readonly fault: DrawnFault;
+  readonly fault: Omit<DrawnFault, "inCompany">;
   readonly change: Change;
   /** Where the fault is in the unit file. */
   readonly unitFile: File | null;
@@ -49,15 +53,15 @@ export function solved(
   ground: Ground,
   clarity: Clarity,
 ): Solved | null {
-  const [least, most] = MULTIPLES[clarity];
-  const wanted = clarity === "clear" ? draw.logUniform(least, most) : draw.uniform(least, most);
+  const [least, most] = MULTIPLES[hasMagnitude(kind) ? clarity : "clear"];
+  const wanted = draw.logUniform(least, most);
   if (kind === "specification-misread") return misreadFile(draw, ground, least);
   const faulting = faultingOf(kind, draw, ground.unit, ground.bench.plan);
   const effectAt = effectOf(kind, faulting, ground);
   const share = hasMagnitude(kind) ? shareFor(wanted, (at) => effectAt(at).multiple) : 1;
   if (share === null) return null;
   const effect = effectAt(share);
-  if (effect.multiple < least || (clarity === "doubtful" && effect.multiple > most)) return null;
+  if (effect.multiple < least) return null;
   const magnitude = magnitudeAt(faulting, share);
   return {
     fault: { kind, field: faulting.field, magnitude, effect },
@@ -73,18 +77,39 @@ function magnitudeAt({ from, to }: Faulting, share: number): number {
 
 /** Effect on the good unit at a share of the largest magnitude. */
 function effectOf(
-  kind: Exclude<FaultKind, "specification-misread">,
+  kind: UnitOrRigFaultKind,
   faulting: Faulting,
-  { content, scenario, bench }: Ground,
+  ground: Ground,
 ): (share: number) => Effect {
-  const figures = (of: typeof scenario) =>
-    showsIn(kind).flatMap((section) => figuresOf(section, of, bench));
-  const good = figures(scenario);
+  const good = figuresWith(kind, ground, []);
   return (share) => {
     const change = faulting.change(magnitudeAt(faulting, share));
-    const faulty = figures(parseScenario(withChanges(content, [change]), "faulty unit"));
-    return farthest(good, faulty);
+    return farthest(good, figuresWith(kind, ground, [change]));
   };
+}
+
+/** The faults of a case with what each of them adds to the others. */
+export function inCompany(ground: Ground, all: readonly Solved[]): readonly DrawnFault[] {
+  return all.map(({ fault }, own) => {
+    const { kind } = fault;
+    // Of what is in the unit file only, all of a run's figures are as they were.
+    if (all.length === 1 || kind === "specification-misread") {
+      return { ...fault, inCompany: fault.effect };
+    }
+    const changes = all.map(({ change }) => change);
+    const others = figuresWith(kind, ground, changes.toSpliced(own, 1));
+    return { ...fault, inCompany: farthest(others, figuresWith(kind, ground, changes)) };
+  });
+}
+
+function figuresWith(
+  kind: UnitOrRigFaultKind,
+  { content, scenario, bench }: Ground,
+  changes: readonly Change[],
+): readonly Figure[] {
+  const faulty =
+    changes.length === 0 ? scenario : parseScenario(withChanges(content, changes), "faulty unit");
+  return showsIn(kind).flatMap((section) => figuresOf(section, faulty, bench));
 }
 
 function farthest(good: readonly Figure[], faulty: readonly Figure[]): Effect {
