@@ -6,10 +6,10 @@ import type { RunChoice } from "../standIn.ts";
  * Standard deviation at 1,000 rpm of what ripple shifts a spark by, falling with the square of speed:
  * what the product assumes of a drive of which it sees nothing.
  */
-const LOW_DEG = 0.005;
+export const LOW_DEG = 0.005;
 /** High ripple is so many times as large: on a pickup that resolves it, and where only the lobes' places show it. */
 const HIGH = { resolved: 5, shown: 2 } as const;
-const EDGES_TO_RESOLVE = 12;
+export const EDGES_TO_RESOLVE = 12;
 const ORDERS = [1, 2, 3, 4, 5, 6, 8, 12];
 const RIPPLES = 3;
 /**

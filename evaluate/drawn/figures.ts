@@ -29,12 +29,14 @@ export interface Bench {
   readonly plan: Plan;
   /** Of the printed rows, distributor degrees: they stand off a good unit's curve by so much. */
   readonly rowsExpandedDeg: number;
+  /** Of the angle that advance by speed is counted from, where that is more than of any reading. */
+  readonly referenceExpandedDeg: number;
   readonly sensorStandardUncertaintyPa: number;
 }
 
 /**
- * Expanded uncertainty of a reading's angle, about the largest that the drawn rigs have, and what passes
- * in a good unit besides (the ranges of unit.ts; common practice, no source).
+ * Expanded uncertainty of a reading's angle against others of the run, about what the drawn rigs have, and
+ * what passes in a good unit besides (the ranges of unit.ts; common practice, no source).
  */
 const READING_DEG = 0.05;
 const GOOD = {
@@ -79,8 +81,9 @@ function speedFigures(scenario: Scenario, bench: Bench): readonly Figure[] {
   const zeroDeg = sensed(referenceRpm, "rising");
   const curves = BRANCHES.map((branch) => speedsRpm.map((rpm) => sensed(rpm, branch) - zeroDeg));
   const homeDeg = sensed(referenceRpm, "falling") - zeroDeg;
+  const standsDeg = Math.hypot(bench.rowsExpandedDeg, bench.referenceExpandedDeg);
   return [
-    ...curveFigures("advance", speedsRpm, curves, bench.rowsExpandedDeg),
+    ...curveFigures("advance", speedsRpm, curves, standsDeg),
     figure("return", referenceRpm, "deg", homeDeg, GOOD.returnDeg),
   ];
 }

@@ -1,5 +1,5 @@
 // A good unit on its bench with its right specification, before anything is made wrong with it.
-import type { DrawnRig } from "../../accuracy/drawn/rig.ts";
+import { type DrawnRig, EDGES_TO_RESOLVE, LOW_DEG } from "../../accuracy/drawn/rig.ts";
 import type { Plan } from "../../core/plan.ts";
 import { defaultPlan } from "../../core/planFile/defaultPlan.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
@@ -30,9 +30,13 @@ export function groundOf(
 ): Ground {
   const content = { ...scenarioOf(unit), seed, rig: rig.settings };
   const scenario = parseScenario(content, "good unit");
+  const plan = planOf(unitFile, scenario);
+  // Ripple that a pickup of few edges cannot see shifts the reference, and all advance with it.
+  const unseenDeg = 2 * LOW_DEG * (1000 / plan.referenceRpm) ** 2;
   const bench = {
-    plan: planOf(unitFile, scenario),
+    plan,
     rowsExpandedDeg: roundingDeg(wording),
+    referenceExpandedDeg: rig.pickupEdges < EDGES_TO_RESOLVE ? unseenDeg : 0,
     sensorStandardUncertaintyPa: rig.stated.vacuumSensorStandardUncertaintyPa ?? 0,
   };
   return { unit, wording, unitFile, content, scenario, bench };

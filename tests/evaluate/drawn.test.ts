@@ -214,7 +214,9 @@ describe("on the stand-in rig", () => {
   });
 
   it("a stretched spring moves what is read by its effect", async () => {
-    const found = drawn("spring-stretched");
+    const cases = Array.from({ length: 5 }, (_, i) => drawn("spring-stretched", "clear", i));
+    const found = cases.find(({ faults }) => faults[0]?.effect.measure.startsWith("advance"));
+    if (found === undefined) throw new Error("none shows in the curve most");
     const { unitFile, scenario } = found.healthy;
     const [effect] = found.faults.map((fault) => fault.effect);
     const branch = effect?.measure === "advance, falling" ? "falling" : "rising";

@@ -1,7 +1,9 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { BobweightError } from "../../core/errors.ts";
+import { MECHANISM_FAULTS } from "../../sim/mechanismFaults.ts";
 import { parseScenario, scenarioJsonSchema } from "../../sim/scenario.ts";
+import { TRIGGER_FAULTS } from "../../sim/triggerFaults.ts";
 import { BoardBench } from "./boardBench.ts";
 
 function example(name: string) {
@@ -62,6 +64,13 @@ describe("defaults", () => {
       lobeAnglesDeg: [0, 45, 90, 135, 180, 225, 270, 315],
     });
   });
+});
+
+it("the README names every fault", () => {
+  const readme = readFileSync(new URL("../../README.md", import.meta.url), "utf8");
+  const named = [...MECHANISM_FAULTS, ...TRIGGER_FAULTS].map(({ shape }) => shape.fault.value);
+  expect(named).toHaveLength(21);
+  expect(named.filter((name) => !readme.includes(`\`${name}\``))).toEqual([]);
 });
 
 describe("refusals name file, place and fault", () => {
