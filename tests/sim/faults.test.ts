@@ -1,5 +1,6 @@
 // Each named fault is the change of physics that it says, worked out by hand, and all go together.
 import { readFileSync } from "node:fs";
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { CapsuleMotion } from "../../sim/capsule.ts";
 import { installedMechanism } from "../../sim/installedUnit.ts";
@@ -349,28 +350,66 @@ describe("refused with a word", () => {
   });
 });
 
+/** One of each kind. */
+const EACH = [
+  { fault: "weights-dry", frictionFactor: 2 },
+  { fault: "weights-not-returning", heldDeg: 1 },
+  { fault: "spring-stretched", spring: "first", lengthenedMm: 0.1 },
+  { fault: "spring-light", spring: "first" },
+  { fault: "spring-heavy", spring: "second" },
+  { fault: "second-spring-loop-worn", wornMm: 0.3 },
+  { fault: "stop-worn", beyondDeg: 1 },
+  { fault: "shaft-bush-worn", playDeg: 0.2 },
+  { fault: "shaft-bent", peakDeg: 0.5, phaseDeg: 30 },
+  { fault: "cam-worn", wearDeg: [0, 0.5, 0, 0] },
+  { fault: "contact-spring-weak" },
+  { fault: "plate-lead-breaking", plateFromDeg: 6, plateToDeg: 7 },
+  { fault: "capsule-leak" },
+  { fault: "plate-sticking", frictionN: 2 },
+  { fault: "capsule-spring-wrong", loadRatio: 0.9 },
+];
+/** These leave little of the others to be seen. */
+const HIDING = [
+  { fault: "weights-stuck", advanceDeg: 2 },
+  { fault: "first-spring-missing" },
+  { fault: "second-spring-missing" },
+  { fault: "diaphragm-torn" },
+  { fault: "plate-stuck", travelMm: 0.5 },
+  { fault: "link-off" },
+];
+
 it("all faults at once are one unit that runs", () => {
-  const faults = [
-    { fault: "weights-dry", frictionFactor: 2 },
-    { fault: "weights-not-returning", heldDeg: 1 },
-    { fault: "spring-stretched", spring: "first", lengthenedMm: 0.1 },
-    { fault: "spring-light", spring: "first" },
-    { fault: "spring-heavy", spring: "second" },
-    { fault: "second-spring-loop-worn", wornMm: 0.3 },
-    { fault: "stop-worn", beyondDeg: 1 },
-    { fault: "shaft-bush-worn", playDeg: 0.2 },
-    { fault: "shaft-bent", peakDeg: 0.5, phaseDeg: 30 },
-    { fault: "cam-worn", wearDeg: [0, 0.5, 0, 0] },
-    { fault: "contact-spring-weak" },
-    { fault: "plate-lead-breaking", plateFromDeg: 6, plateToDeg: 7 },
-    { fault: "capsule-leak" },
-    { fault: "plate-sticking", frictionN: 2 },
-    { fault: "capsule-spring-wrong", loadRatio: 0.9 },
-  ];
-  const { turns, bench } = steady({ ...HEALTHY, faults }, 1000, 4, { vacuumPa: 20_000 });
+  const { turns, bench } = steady({ ...HEALTHY, faults: EACH }, 1000, 4, { vacuumPa: 20_000 });
   expect(turns.length).toBeGreaterThan(60);
   expect(turns.every(({ events }) => events.length === 8)).toBe(true);
-  const scenario = faulty(...faults);
+  const scenario = faulty(...EACH);
   const { plateDeg } = bench.rig.truth();
   expect(Math.abs(plateDeg - vacuumAdvanceDeg(scenario, 20_000, "rising"))).toBeLessThan(0.3);
+});
+
+it("any of them go together, in whatever order", () => {
+  const some = fc.shuffledSubarray([...EACH, ...HIDING]);
+  const told = (scenario: Scenario) => [
+    ...(["rising", "falling"] as const).flatMap((branch) => [
+      ...[300, 700, 1500].map((rpm) => centrifugalAdvanceDeg(scenario, rpm, branch)),
+      ...[10_000, 20_000].map((pa) => vacuumAdvanceDeg(scenario, pa, branch)),
+    ]),
+    ...dwellsDeg(scenario).map(({ dwellDeg }) => dwellDeg),
+    ...lobeDeviationsDeg(scenario).map(({ deviationDeg }) => deviationDeg),
+  ];
+  fc.assert(
+    fc.property(some, (faults) => {
+      const found = told(faulty(...faults));
+      // Weights 14° and 1° of wear, plate 10.99°.
+      for (const deg of found.slice(0, 10)) {
+        expect(deg).toBeGreaterThanOrEqual(0);
+        expect(deg).toBeLessThanOrEqual(15);
+      }
+      const turned = told(faulty(...faults.toReversed()));
+      turned.forEach((deg, i) => {
+        expect(deg).toBeCloseTo(found[i] ?? Number.NaN, 6);
+      });
+    }),
+    { numRuns: 60 },
+  );
 });
