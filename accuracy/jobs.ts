@@ -11,38 +11,42 @@ export type Outcome =
   | { readonly job: Job; readonly result: unknown }
   | { readonly job: Job; readonly failure: string };
 
-/** All jobs' outcomes in the order of the jobs. `onOutcome` hears of each as it comes. */
+/**
+ * All jobs' outcomes in the order of the jobs. `worker` is the module that answers each job it is sent with
+ * an outcome; `onOutcome` hears of each as it comes.
+ */
 export async function carryOut(
   jobs: readonly Job[],
+  worker: URL,
   onOutcome: (outcome: Outcome) => void,
 ): Promise<readonly Outcome[]> {
   const outcomes: Outcome[] = [];
   let next = 0;
-  const work = (worker: Worker) =>
+  const work = (thread: Worker) =>
     new Promise<void>((resolve, reject) => {
       let at = -1;
       const give = () => {
         at = next++;
         const job = jobs[at];
         if (job === undefined) resolve();
-        else worker.postMessage(job);
+        else thread.postMessage(job);
       };
-      worker.on("message", (outcome: Outcome) => {
+      thread.on("message", (outcome: Outcome) => {
         outcomes[at] = outcome;
         onOutcome(outcome);
         give();
       });
-      worker.on("error", reject);
+      thread.on("error", reject);
       give();
     });
-  const workers = Array.from(
+  const threads = Array.from(
     { length: Math.min(availableParallelism(), jobs.length) },
-    () => new Worker(new URL("worker.js", import.meta.url)),
+    () => new Worker(worker),
   );
   try {
-    await Promise.all(workers.map(work));
+    await Promise.all(threads.map(work));
   } finally {
-    await Promise.all(workers.map((worker) => worker.terminate()));
+    await Promise.all(threads.map((thread) => thread.terminate()));
   }
   return outcomes;
 }

@@ -18,7 +18,7 @@ const bars = values.only?.map(barNamed) ?? BARS;
 const jobs = bars.flatMap((bar) =>
   Array.from({ length: countOf(bar) }, (_, index): Job => ({ bar: bar.name, index })),
 );
-const outcomes = await carryOut(jobs, progress(jobs.length));
+const outcomes = await carryOut(jobs, new URL("worker.js", import.meta.url), progress(jobs.length));
 const lines = bars.flatMap((bar) =>
   figuresOf(bar, outcomes).map((figure) => ({ bar: bar.name, figure })),
 );
