@@ -68,7 +68,7 @@ const fieldsSchema = z.strictObject({
   unit: unitSchema.prefault({}),
   mechanism: z.union([geometrySchema, tablesSchema]),
   capsules: z.array(capsuleSchema).max(4).default([]),
-  faults: z.array(faultSchema).max(20).default([]),
+  faults: z.array(faultSchema).max(40).default([]),
   pulses: pulsesSchema.prefault({}),
   temperatureC: z
     .number()
