@@ -55,7 +55,7 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
       : followsOf(apparentDeg, window.speedRpm, reference.window.speedRpm, lobeAnglesDeg.length);
   const budget = budgetOf(input, context, follows, apparentDeg);
   const deviations = lobeDeviations(figures.lobes, context);
-  const dwell = context.hasDwell ? dwellOf(figures, window.speedRpm, context) : null;
+  const dwell = context.hasDwell ? dwellOf(input, context) : null;
   const vacuum = vacuumOf(vacuums, rig);
   const missing = missingEvents(window, figures);
   return {
@@ -160,10 +160,15 @@ export function ownParts(
  * A clock rounds every turn alike where the period is a whole number of ticks and never varies; else
  * the rounding differs from turn to turn and shows in the repeatability.
  */
-function tickUncertainty({ whole, speedRpm }: Window, { tickHz }: RigKnowledge): number {
+function tickUncertainty(window: Window, { tickHz }: RigKnowledge): number {
+  const tickDeg = (6 * window.speedRpm) / tickHz;
+  return TICK_FACTOR * (tickDeg / Math.sqrt(12)) * Math.sqrt(roundedAlike(window));
+}
+
+/** Share of the rounding's variance that stands in every turn. */
+function roundedAlike({ whole }: Window): number {
   const { spread } = meanAndSpread(whole.map(({ turn }) => turn.duringTicks));
-  const alike = Math.max(0, 1 - whole.length * spread ** 2);
-  return TICK_FACTOR * ((6 * speedRpm) / tickHz / Math.sqrt(12)) * Math.sqrt(alike);
+  return Math.max(0, 1 - whole.length * spread ** 2);
 }
 
 function speedUncertainty(
@@ -210,10 +215,10 @@ interface Dwell {
 
 /** Mean over the lobes. A delay common to both edges shifts both alike. */
 function dwellOf(
-  { lobes }: WindowFigures,
-  speedRpm: number,
+  { window, figures: { lobes } }: Pick<ReadingInput, "window" | "figures">,
   { rig, pickup, zero }: ReadingContext,
 ): Dwell | null {
+  const { speedRpm } = window;
   const known = lobes.filter((lobe) => lobe.dwellDeg !== null);
   if (known.length === 0) return null;
   const variances = known.map(
@@ -221,7 +226,7 @@ function dwellOf(
   );
   const repeatability = Math.sqrt(variances.reduce((sum, one) => sum + one, 0)) / known.length;
   const places = (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(known.length);
-  const tick = (6 * speedRpm) / rig.tickHz / Math.sqrt(6 * known.length);
+  const tick = ((6 * speedRpm) / rig.tickHz) * Math.sqrt(roundedAlike(window) / (6 * known.length));
   // Both ends of the dwell are shifted, each by its own share.
   const ripple =
     Math.SQRT2 *
