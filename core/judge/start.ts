@@ -140,7 +140,7 @@ function bestLine(rest: SweepPoint, above: Above, power: 1 | 2): Line | null {
  * How far a curve may bend on the way down to zero, as a share of that way, where three readings show
  * no bend: weights by their levers, a capsule's spring hardly. An assumption, no source.
  */
-const STRAIGHT_SHARE = { 1: 0.05, 2: 0.1 } as const;
+const STRAIGHT_SHARE = { 1: 0.04, 2: 0.05 } as const;
 
 /** How much further down a parabola through three readings would meet rest, in powers of x. */
 function bendAt([low, high, beyond]: Above, levelDeg: number, power: 1 | 2): number {
