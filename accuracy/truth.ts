@@ -11,8 +11,9 @@ export function installedCapsule(scenario: Scenario): Capsule | null {
 
 /** Vacuum in pascals at which the plate leaves its rest, or comes back to it. */
 export function capsuleStartPa(capsule: Capsule, branch: Branch): number {
-  const frictionN = branch === "rising" ? capsule.frictionN : -capsule.frictionN;
-  return (capsule.loadN + frictionN) / (capsule.areaMm2 * 1e-6);
+  const { frictionN, stickRatio } = capsule;
+  const heldN = branch === "rising" ? stickRatio * frictionN : -frictionN;
+  return (capsule.loadN + heldN) / (capsule.areaMm2 * 1e-6);
 }
 
 /** Vacuum in pascals at which the plate meets its end, vacuum rising. */

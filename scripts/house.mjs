@@ -17,6 +17,7 @@ const SOURCES = [
   "sim",
   "server",
   "accuracy",
+  "evaluate",
   "web",
   "package-lock.json",
   "tsconfig.base.json",
@@ -81,7 +82,7 @@ export function ensureBuilt() {
 
 export function build() {
   const tsc = join(ROOT, "node_modules", "typescript", "bin", "tsc");
-  run(process.execPath, [tsc, "-b", "server", "accuracy"]);
+  run(process.execPath, [tsc, "-b", "server", "accuracy", "evaluate"]);
   run(process.execPath, [
     join(ROOT, "node_modules", "vite", "bin", "vite.js"),
     "build",

@@ -1,10 +1,17 @@
 // What weak springs and breaking leads make of the contacts' changes: late, lost and bounced ones.
-import type { Pulses } from "./pulsesSchema.ts";
 import { Random } from "./random.ts";
+import type { Pulses } from "./triggerFaults.ts";
 
 const CONTACTS_STREAM = 7;
 export const OPENING = 0;
 export const CLOSING = 1;
+
+/** By how long a floating arm closes late. */
+export function floatLateS(float: Pulses["float"], speedRpm: number): number {
+  if (float === null) return 0;
+  const above = Math.max(0, speedRpm - float.fromRpm) / 1000;
+  return above * float.lateUsPer1000Rpm * 1e-6;
+}
 
 /** Changes of the circuit that lie ahead, in the order of time. */
 export class Contacts {
@@ -44,20 +51,19 @@ export class Contacts {
   }
 
   private close(flankS: number, speedRpm: number, plateDeg: number): void {
-    const { bounce, float, breakingLead } = this.pulses;
-    if (breakingLead !== undefined) {
-      const { plateFromDeg, plateToDeg, share } = breakingLead;
+    const { bounce, float, breakingLeads } = this.pulses;
+    for (const { plateFromDeg, plateToDeg, share } of breakingLeads) {
       const there = plateDeg >= plateFromDeg && plateDeg <= plateToDeg;
       if (there && this.happens(share)) return;
     }
     let timeS = flankS;
-    if (float !== undefined && speedRpm > float.fromRpm) {
+    if (float !== null && speedRpm > float.fromRpm) {
       const above = (speedRpm - float.fromRpm) / 1000;
       if (this.happens(above * float.lostSharePer1000Rpm)) return;
-      timeS += above * float.lateUsPer1000Rpm * 1e-6;
+      timeS += floatLateS(float, speedRpm);
     }
     this.put(timeS, CLOSING);
-    if (bounce === undefined || speedRpm <= bounce.fromRpm) return;
+    if (bounce === null || speedRpm <= bounce.fromRpm) return;
     if (!this.happens(((speedRpm - bounce.fromRpm) / 1000) * bounce.sharePer1000Rpm)) return;
     const againS = timeS + bounce.afterUs * 1e-6;
     this.put(againS, OPENING);

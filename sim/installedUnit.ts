@@ -1,7 +1,7 @@
 // The unit's mechanism as it stands on the rig: faults worked in, at its temperature, with all its contacts.
-import type { Capsule } from "./capsule.ts";
-import { type Mechanism, withFaults } from "./faults.ts";
-import type { CentrifugalUnit } from "./mechanism.ts";
+import { type Capsule, SOUND_CAPSULE } from "./capsule.ts";
+import { type CentrifugalUnit, SOUND_UNIT } from "./mechanism.ts";
+import { isMechanismFault, type Mechanism, withFaults } from "./mechanismFaults.ts";
 import type { Scenario } from "./scenario.ts";
 
 const REFERENCE_C = 20;
@@ -21,12 +21,12 @@ export function installedMechanism(scenario: Scenario): Mechanism | null {
   const sound = {
     centrifugal: {
       ...mechanism,
+      ...SOUND_UNIT,
       rubbingBlockNmm: blocks * mechanism.rubbingBlockNmm,
-      seizedDeg: null,
     },
-    capsules: capsules.map((capsule) => ({ ...capsule, seizedMm: null, leak: null })),
+    capsules: capsules.map((capsule) => ({ ...capsule, ...SOUND_CAPSULE })),
   };
-  const faulty = withFaults(sound, faults);
+  const faulty = withFaults(sound, faults.filter(isMechanismFault));
   const warmerK = temperatureC - REFERENCE_C;
   return {
     centrifugal: warmUnit(faulty.centrifugal, warmerK),

@@ -1,6 +1,7 @@
 // Where the unit's trigger truly changes, by angle: nominal lobes with errors of cam and bush, one or two sets.
 import { Random } from "./random.ts";
 import type { Scenario } from "./scenario.ts";
+import { bendLateDeg } from "./triggerFaults.ts";
 
 /** A place on the cam's turn, in distributor degrees after the first nominal lobe, + later. */
 export interface Flank {
@@ -41,7 +42,7 @@ function pulseFlanks(trigger: Trigger): Flank[] {
   const shifts = lobeShiftsDeg(trigger);
   const other = unit.firingEdge === "a" ? "b" : "a";
   return unit.lobeAnglesDeg.flatMap((nominal, lobe): Flank[] => {
-    const deg = nominal + (shifts[lobe] as number);
+    const deg = nominal + (shifts[lobe] as number) + (trigger.pulses.wearDeg[lobe] ?? 0);
     return [
       { deg, edge: unit.firingEdge, fires: true, lobe },
       { deg: deg + unit.widthDeg, edge: other, fires: false, lobe },
@@ -58,24 +59,25 @@ function setFlanks(
 ): Flank[] {
   const { unit, pulses } = trigger;
   const shifts = lobeShiftsDeg(trigger);
-  const halfPlay = (DWELL_PER_PLAY / 2) * pulses.bushPlayDeg;
   // All lobes of a cam are of one form, so the contacts stay open for the same angle at each.
   const openDeg = 360 / lobes.length - dwellDeg;
   return lobes.flatMap((lobe, i): Flank[] => {
     const deg = (unit.lobeAnglesDeg[lobe] as number) + (shifts[lobe] as number) + offsetDeg;
+    // Wear of the lobe brings the block down on it as play does: opened later, closed sooner.
+    const lessDeg = (DWELL_PER_PLAY / 2) * pulses.bushPlayDeg + (pulses.wearDeg[lobe] ?? 0);
     const neighbour = (step: number) =>
       pulses.dwellErrorsDeg[lobes[(i + step + lobes.length) % lobes.length] as number] ?? 0;
     if (unit.firingEdge === "a") {
       const closing = deg + (openDeg - neighbour(1));
       return [
-        { deg: deg + halfPlay, edge: "a", fires: true, lobe },
-        { deg: closing - halfPlay, edge: "b", fires: false, lobe },
+        { deg: deg + lessDeg, edge: "a", fires: true, lobe },
+        { deg: closing - lessDeg, edge: "b", fires: false, lobe },
       ];
     }
     const opening = deg - (openDeg - neighbour(-1));
     return [
-      { deg: deg - halfPlay, edge: "b", fires: true, lobe },
-      { deg: opening + halfPlay, edge: "a", fires: false, lobe },
+      { deg: deg - lessDeg, edge: "b", fires: true, lobe },
+      { deg: opening + lessDeg, edge: "a", fires: false, lobe },
     ];
   });
 }
@@ -98,6 +100,19 @@ function closedWhileEither(sets: readonly (readonly Flank[])[]): Flank[] {
     closed += edge === "b" ? 1 : -1;
     return edge === "b" ? closed === 1 : closed === 0;
   });
+}
+
+/** Flanks as the shaft meets them with the cam at rest, a bent shaft's shifts added. */
+export function flanksAtRest(trigger: Trigger): Flank[] {
+  return trueFlanks(trigger).map((flank) => ({
+    ...flank,
+    deg: flank.deg + bendLateDeg(trigger.pulses, flank.deg, bendSense(trigger.unit, flank.edge)),
+  }));
+}
+
+/** With the cam away from the block, contacts open late and close soon; another trigger's edges move together. */
+export function bendSense(unit: Trigger["unit"], edge: "a" | "b"): 1 | -1 {
+  return unit.triggerKind === "contacts" && edge === "b" ? -1 : 1;
 }
 
 /** In [0°, 360°) and ascending. */

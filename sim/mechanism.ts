@@ -61,7 +61,14 @@ export interface CentrifugalUnit {
   readonly dampingNmmS: number;
   /** Cam or weights rusted fast at this advance, or null where they move. */
   readonly seizedDeg: number | null;
+  /** Where the weights come home to once they have been further out; they begin at 0. */
+  readonly homeDeg: number;
+  /** Friction at rest over friction in motion. */
+  readonly stickRatio: number;
 }
+
+/** What a unit without faults adds to its geometry. */
+export const SOUND_UNIT = { seizedDeg: null, homeDeg: 0, stickRatio: 1 } as const;
 
 /** A place in mm, the shaft's axis at the origin, advance counter-clockwise. */
 export interface Place {

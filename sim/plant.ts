@@ -9,9 +9,9 @@ import {
 import { type Flanks, flanks } from "./cam.ts";
 import { CapsuleMotion, type Leak } from "./capsule.ts";
 import { Drive, NAMEPLATE } from "./drive.ts";
-import type { Mechanism } from "./faults.ts";
 import { installedMechanism } from "./installedUnit.ts";
 import { trueFlanks } from "./lobes.ts";
+import type { Mechanism } from "./mechanismFaults.ts";
 import { Random } from "./random.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Edges, Shaft } from "./shaft.ts";
@@ -54,7 +54,7 @@ export class Plant {
   private readonly advance: AdvanceSource;
   /** Null where edges reach the board as they are. */
   private readonly input: TriggerInput | null;
-  private readonly leaks: readonly (Leak | null)[];
+  private readonly leaks: readonly (readonly Leak[])[];
   private readonly sensorRandom: Random;
   private readonly noisePa: number;
   private readonly sensorGain: number;
@@ -73,7 +73,7 @@ export class Plant {
       ? new ShiftedAdvance(this.mechanism, scenario.pulses, unit.firingEdge)
       : this.mechanism;
     this.input = changesTrigger(scenario) ? new TriggerInput(scenario) : null;
-    this.leaks = mechanism === null ? [] : mechanism.capsules.map(({ leak }) => leak);
+    this.leaks = mechanism === null ? [] : mechanism.capsules.map(({ leaks }) => leaks);
     this.rotation = unit.rotation;
     this.turning = unit.rotation;
     const places = trueFlanks(scenario);
@@ -146,7 +146,7 @@ export class Plant {
     now.startRadS = omega;
     now.endRadS = motor.speedRadS;
     now.startPa = line.vacuumPa;
-    line.step(dtS, inputs.valve, inputs.pump, inputs.bleed, this.leaks[this.onLine] ?? null);
+    line.step(dtS, inputs.valve, inputs.pump, inputs.bleed, this.leaks[this.onLine] ?? []);
     now.endPa = line.vacuumPa;
     this.advance.step(now);
     this.shaft.step(this.timeS, dtS, omega, acceleration);

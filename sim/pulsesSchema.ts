@@ -1,4 +1,4 @@
-// How a unit's trigger departs from its nominal pulses, in scenario files: cam, bush, contacts, pickup coil.
+// How a unit's trigger departs from its nominal pulses without being faulty, in scenario files; and how it is connected.
 import { z } from "zod";
 import { trueFlanks } from "./lobes.ts";
 import type { Scenario } from "./scenario.ts";
@@ -6,42 +6,6 @@ import type { Scenario } from "./scenario.ts";
 const positive = z.number().positive();
 const notNegative = z.number().min(0);
 const lobeList = z.array(z.number().min(-30).max(30)).max(12).default([]);
-
-const bounceSchema = z
-  .strictObject({
-    fromRpm: notNegative.default(2000).describe("Speed above which closings bounce."),
-    sharePer1000Rpm: positive
-      .default(0.3)
-      .describe("Share of closings that bounce, for each 1000 rpm above fromRpm; at most 1."),
-    afterUs: positive.max(1000).default(150).describe("From the closing to its re-opening."),
-    lengthUs: positive.max(1000).default(100).describe("Length of the re-opening."),
-  })
-  .describe("A weak contact spring lets contacts re-open for a short while after they closed.");
-
-const floatSchema = z
-  .strictObject({
-    fromRpm: notNegative.default(2500).describe("Speed above which the contact arm floats."),
-    lateUsPer1000Rpm: notNegative
-      .max(2000)
-      .default(200)
-      .describe("By how much closings come late for each 1000 rpm above fromRpm: dwell falls."),
-    lostSharePer1000Rpm: notNegative
-      .default(0)
-      .describe("Share of closings lost for each 1000 rpm above fromRpm, with the next opening."),
-  })
-  .describe(
-    "A weak contact spring lets the arm leave the cam: closings come late, and one that would come after the next opening is lost with it.",
-  );
-
-const leadSchema = z
-  .strictObject({
-    plateFromDeg: z.number().min(-60).max(60),
-    plateToDeg: z.number().min(-60).max(60),
-    share: positive.max(1).default(1).describe("Share of closings and openings lost there."),
-  })
-  .describe(
-    "The breaker plate's lead or earth parts while the plate stands between these angles (by capsules, + advance): the circuit stays open.",
-  );
 
 const magneticSchema = z
   .strictObject({
@@ -84,7 +48,7 @@ const secondSetSchema = z
 export const pulsesSchema = z
   .strictObject({
     lobeErrorsDeg: lobeList.describe(
-      "One for each lobe: by how much it fires late, both its flanks moved; of a worn or badly ground cam.",
+      "One for each lobe: by how much it fires late, both its flanks moved; of a cam not ground evenly.",
     ),
     dwellErrorsDeg: lobeList.describe(
       "One for each lobe, contacts only: dwell longer by this at the lobe's firing; the edge that does not fire moves.",
@@ -93,7 +57,7 @@ export const pulsesSchema = z
       .max(5)
       .default(0)
       .describe(
-        "Worn bush: standard deviation of each edge's angle. The seed also draws a fixed shift of each lobe, evenly within ± this, and contacts have dwell longer by twice this, since contact pressure holds the shaft to one side.",
+        "Play of the bush: standard deviation of each edge's angle. The seed also draws a fixed shift of each lobe, evenly within ± this, and contacts have dwell longer by twice this, since contact pressure holds the shaft to one side.",
       ),
     dwellChangeDegPerDeg: z
       .number()
@@ -109,9 +73,6 @@ export const pulsesSchema = z
       .describe(
         "Condenser left across the contacts: the sensed opening comes late by sensePullUpOhm · C · ln 2.",
       ),
-    bounce: bounceSchema.optional(),
-    float: floatSchema.optional(),
-    breakingLead: leadSchema.optional(),
     magnetic: magneticSchema.optional(),
     secondSet: secondSetSchema.optional(),
     contactsConnected: z
@@ -121,7 +82,8 @@ export const pulsesSchema = z
   })
   .describe("How the trigger departs from its nominal pulses. All of it is off by default.");
 
-export type Pulses = z.output<typeof pulsesSchema>;
+/** Without faults. */
+export type GivenPulses = z.output<typeof pulsesSchema>;
 
 /** What does not fit this unit, beginning with the field's name, or null. */
 export function whatPulsesLack(
@@ -146,13 +108,10 @@ const CONTACTS_ONLY = [
   "dwellErrorsDeg",
   "dwellChangeDegPerDeg",
   "condenserUf",
-  "bounce",
-  "float",
-  "breakingLead",
   "secondSet",
 ] as const;
 
-function isOff(value: Pulses[(typeof CONTACTS_ONLY)[number]]): boolean {
+function isOff(value: GivenPulses[(typeof CONTACTS_ONLY)[number]]): boolean {
   return value === undefined || value === 0 || (Array.isArray(value) && value.length === 0);
 }
 

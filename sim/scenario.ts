@@ -1,11 +1,18 @@
 // Scenario files: a simulated unit with its faults, and the rig and mishaps it meets.
 import { z } from "zod";
 import { BobweightError } from "../core/errors.ts";
-import { faultSchema, whatFaultLacks } from "./faults.ts";
+import { faultSchema } from "./faults.ts";
 import { pinReachDeg, profileReachDeg } from "./mechanism.ts";
+import { isMechanismFault, whatFaultLacks } from "./mechanismFaults.ts";
 import { capsuleSchema, geometrySchema, tablesSchema } from "./mechanismSchema.ts";
 import { pulsesSchema, whatPulsesLack } from "./pulsesSchema.ts";
 import { rigSchema, whatRigMisses } from "./rigSchema.ts";
+import {
+  isTriggerFault,
+  type Pulses,
+  whatTriggerFaultLacks,
+  withTriggerFaults,
+} from "./triggerFaults.ts";
 
 const positive = z.number().positive();
 const notNegative = z.number().min(0);
@@ -111,23 +118,28 @@ function checkMechanism(scenario: Parsed, fail: Fail): void {
     if (capsules.length > 0) {
       fail(["capsules"], "tables are followed exactly: use mechanism.vacuumTable instead");
     }
-    if (faults.length > 0) {
-      fail(["faults"], "faults need a mechanism with weights and springs, not tables");
-    }
+    faults.forEach((fault, i) => {
+      if (!isMechanismFault(fault)) return;
+      fail(["faults", i], `${fault.fault} needs a mechanism with weights and springs, not tables`);
+    });
     return;
   }
   const { weights, springs } = mechanism;
   const { link } = weights;
-  if (link.form === "pin" && pinReachDeg(weights.pivotMm, link) < mechanism.stopDeg) {
+  const travelDeg = faults.reduce(
+    (sum, fault) => sum + (fault.fault === "stop-worn" ? fault.beyondDeg : 0),
+    mechanism.stopDeg,
+  );
+  if (link.form === "pin" && pinReachDeg(weights.pivotMm, link) < travelDeg) {
     fail(
       ["mechanism", "weights", "link"],
-      `the pin cannot turn the cam ${mechanism.stopDeg}°: shorten pinMm or lower restAngleDeg`,
+      `the pin cannot turn the cam ${travelDeg}°: shorten pinMm or lower restAngleDeg`,
     );
   }
-  if (link.form === "profile" && profileReachDeg(link) < mechanism.stopDeg) {
+  if (link.form === "profile" && profileReachDeg(link) < travelDeg) {
     fail(
       ["mechanism", "weights", "link", "growthPerDeg"],
-      `the cam turns back before ${mechanism.stopDeg}°: bring it nearer to 0`,
+      `the cam turns back before ${travelDeg}°: bring it nearer to 0`,
     );
   }
   springs.forEach(({ movingPost }, i) => {
@@ -136,6 +148,7 @@ function checkMechanism(scenario: Parsed, fail: Fail): void {
     }
   });
   faults.forEach((fault, i) => {
+    if (!isMechanismFault(fault)) return;
     const lacks = whatFaultLacks(fault, springs.length, capsules.length);
     if (lacks !== null) fail(["faults", i], lacks);
   });
@@ -156,8 +169,10 @@ export interface ScenarioUnit {
   readonly widthDeg: number;
 }
 
-export interface Scenario extends Omit<Parsed, "unit"> {
+export interface Scenario extends Omit<Parsed, "unit" | "pulses"> {
   readonly unit: ScenarioUnit;
+  /** With the trigger's faults worked in. */
+  readonly pulses: Pulses;
 }
 
 /** What the host may know of the unit where the scenario does not say it. */
@@ -179,7 +194,15 @@ export function parseScenario(content: unknown, file: string, known: UnitDefault
     const faults = result.error.issues.map((issue) => describe(issue, []));
     throw new BobweightError("FILE_INVALID", `${file}: ${faults.join("; ")}.`);
   }
-  const scenario = { ...result.data, unit: completeUnit(result.data, known, file) };
+  const unit = completeUnit(result.data, known, file);
+  const { faults } = result.data;
+  faults.forEach((fault, i) => {
+    const wrong = isTriggerFault(fault) ? whatTriggerFaultLacks(fault, unit) : null;
+    if (wrong === null) return;
+    throw new BobweightError("FILE_INVALID", `${file}: faults.${i}: ${wrong}.`);
+  });
+  const pulses = withTriggerFaults(result.data.pulses, faults.filter(isTriggerFault));
+  const scenario = { ...result.data, unit, pulses };
   const lacks = whatPulsesLack(scenario);
   if (lacks !== null) throw new BobweightError("FILE_INVALID", `${file}: pulses.${lacks}.`);
   return scenario;

@@ -1,9 +1,11 @@
 // The shaft's phase within one step and the moments at which it passes pickup edges and flanks.
 import type { AdvanceSource } from "./advance.ts";
 import type { Flanks } from "./cam.ts";
+import { bendSense } from "./lobes.ts";
 import { pickupErrorsDeg } from "./pickup.ts";
 import type { Random } from "./random.ts";
 import type { Scenario } from "./scenario.ts";
+import { bendLateDeg, type Pulses } from "./triggerFaults.ts";
 
 /** Enough for one step of 1 ms at the highest speed with 360 pickup edges, many times over. */
 const EDGES_MAX = 1024;
@@ -57,6 +59,10 @@ export class Shaft {
   /** 1 where the unit is made to turn clockwise. */
   private readonly unitSense: 1 | -1;
   private readonly bushPlay: number;
+  private readonly pulses: Pulses;
+  /** Of the flanks that fire and of the others. */
+  private readonly bendSenses: readonly [1 | -1, 1 | -1];
+  private readonly couplingDeg: number;
   private readonly orders: Float64Array;
   private readonly amplitudes: Float64Array;
   private readonly phasesRad: Float64Array;
@@ -83,6 +89,10 @@ export class Shaft {
     this.runOutPhaseRad = (setup.couplingRunOutPhaseDeg * Math.PI) / 180;
     this.unitSense = unit.rotation === "cw" ? 1 : -1;
     this.bushPlay = pulses.bushPlayDeg / 360;
+    this.pulses = pulses;
+    const other = unit.firingEdge === "a" ? "b" : "a";
+    this.bendSenses = [bendSense(unit, unit.firingEdge), bendSense(unit, other)];
+    this.couplingDeg = setup.couplingDeg;
     this.orders = Float64Array.from(ripple, ({ perTurn }) => perTurn);
     // A speed ripple of share s at order h is an angle of s / (2π·h) revolutions.
     this.amplitudes = Float64Array.from(
@@ -180,7 +190,7 @@ export class Shaft {
   }
 
   private timeOfCamPhase(goal: number, role: number, fromS: number): number {
-    // The slope leaves advance and run-out out, which move far slower than the shaft.
+    // The slope leaves advance, bend and run-out out, which move far slower than the shaft.
     let timeS = fromS;
     for (let i = 0; i < NEWTON_STEPS; i++) {
       const error = goal - this.camPhase(this.phaseAt(timeS), timeS / this.stepS, role);
@@ -224,12 +234,19 @@ export class Shaft {
   /** Phase by which the flanks are met: advance brings them earlier, or later in reverse. */
   private camPhase(phase: number, share: number, role: number): number {
     const { sense, runOut } = this;
-    const cam = phase + (sense * this.advance.advanceDegAt(share, role)) / 360;
+    const lateDeg = this.pulses.bends.length === 0 ? 0 : this.bentLateDeg(phase, share, role);
+    const cam = phase + (sense * (this.advance.advanceDegAt(share, role) - lateDeg)) / 360;
     if (runOut === 0) return cam;
     // The run-out is the spindle's, so it goes by the spindle's place and not by the way of turning.
     const clockwise = sense * this.unitSense;
     const angle = TURN_RAD * clockwise * phase - this.runOutPhaseRad;
     return cam + clockwise * runOut * Math.cos(angle);
+  }
+
+  /** The bend is the shaft's, and the block that meets it moves with the plate. */
+  private bentLateDeg(phase: number, share: number, role: number): number {
+    const shaftDeg = this.sense * 360 * phase - this.couplingDeg + this.advance.plateDegAt(share);
+    return bendLateDeg(this.pulses, shaftDeg, this.bendSenses[role === 0 ? 0 : 1]);
   }
 
   private seekEdges(): void {

@@ -1,6 +1,6 @@
 // Shifts of the trigger's flanks that move while it runs: a magnetic threshold, dwell that goes with the plate.
 import type { AdvanceSource, AdvanceStep } from "./advance.ts";
-import type { Pulses } from "./pulsesSchema.ts";
+import type { Pulses } from "./triggerFaults.ts";
 
 const RPM_PER_RAD_S = 30 / Math.PI;
 const FIRING = 0;

@@ -1,9 +1,9 @@
 // The way of the trigger's edges from the flanks to the board's capture: contacts, condenser, input and noise.
 import { CLOSING, Contacts, OPENING } from "./contacts.ts";
-import type { Pulses } from "./pulsesSchema.ts";
 import { Random } from "./random.ts";
 import type { RigSetup, Scenario } from "./scenario.ts";
 import { Edges, type Shaft } from "./shaft.ts";
+import type { Pulses } from "./triggerFaults.ts";
 
 const NOISE_STREAM = 6;
 const MICRO = 1e-6;
@@ -19,11 +19,12 @@ export function condenserDelayS(rig: RigSetup, pulses: Pulses): number {
 /** True where edges do not reach the board just as the flanks make them. */
 export function changesTrigger({ rig, pulses }: Scenario): boolean {
   const shares = rig.doubleEdgeShare + rig.falseEventShare + rig.missingEventShare;
-  const { bounce, float, breakingLead, magnetic } = pulses;
-  const mishaps = bounce ?? float ?? breakingLead;
+  const { bounce, float, breakingLeads, magnetic } = pulses;
   return (
     rig.delayUs + shares + pulses.condenserUf > 0 ||
-    mishaps !== undefined ||
+    bounce !== null ||
+    float !== null ||
+    breakingLeads.length > 0 ||
     magnetic?.reversed === true
   );
 }

@@ -1,4 +1,4 @@
-// The air in the vacuum line: pump, valve, bleed and the capsule's leak.
+// The air in the vacuum line: pump, valve, bleed and the capsule's leaks.
 import type { Leak } from "./capsule.ts";
 
 export type Valve = "vent" | "control" | "hold";
@@ -41,7 +41,7 @@ export class VacuumLine {
   }
 
   /** One step at room temperature; `pump` and `bleed` are shares from 0 to 1. */
-  step(dtS: number, valve: Valve, pump: number, bleed: number, leak: Leak | null): void {
+  step(dtS: number, valve: Valve, pump: number, bleed: number, leaks: readonly Leak[]): void {
     const { vacuumPa, ambientPa } = this;
     const perMl = ambientPa / this.volumeMl;
     let passageMlPerS = 0;
@@ -51,10 +51,10 @@ export class VacuumLine {
       passageMlPerS += bleed * BLEED_ML_PER_S;
       flowMlPerS += pump * this.pumpFlowMlPerS * Math.max(0, 1 - vacuumPa / this.pumpLimitPa);
     }
-    if (leak !== null && leak.form === "passage") passageMlPerS += leak.flowMlPerS;
-    if (leak !== null && leak.form === "pinhole") {
-      // The reference vacuum chokes the hole below 106 kPa of ambient, which benches stay under.
-      flowMlPerS -= leak.flowMlPerS * orificeShare(1 - vacuumPa / ambientPa);
+    for (const leak of leaks) {
+      if (leak.form === "passage") passageMlPerS += leak.flowMlPerS;
+      // The reference vacuum chokes a pinhole below 106 kPa of ambient, which benches stay under.
+      else flowMlPerS -= leak.flowMlPerS * orificeShare(1 - vacuumPa / ambientPa);
     }
     // Passages let the vacuum fall exponentially; the exact solution needs no small step.
     const rate = (passageMlPerS / LEAK_REFERENCE_PA) * perMl;

@@ -3,6 +3,8 @@ import { type CentrifugalUnit, forcesAt, frictionTerms } from "./mechanism.ts";
 
 const CELLS = 1024;
 const DEG_PER_RAD = 180 / Math.PI;
+/** Slower than about 1° a second, the part is as good as at rest and sticks (an assumption without a source). */
+const REST_RAD_S = 0.02;
 
 /**
  * Cam and weights as one moving part. Forces over the advance are tabled once, since the geometry
@@ -16,9 +18,12 @@ export class CentrifugalMotion {
   private readonly cellRad: number;
   private readonly frictionNm: number;
   private readonly frictionPerOmega2: number;
+  private readonly stickRatio: number;
   private readonly blockNm: number;
   private readonly damping: number;
   private readonly seized: boolean;
+  private readonly homeRad: number;
+  private lowestRad = 0;
   private advanceRad: number;
   private rateRadS = 0;
 
@@ -34,6 +39,8 @@ export class CentrifugalMotion {
     const friction = frictionTerms(unit);
     this.frictionNm = friction.fixedNm;
     this.frictionPerOmega2 = friction.perOmega2;
+    this.stickRatio = unit.stickRatio;
+    this.homeRad = unit.homeDeg / DEG_PER_RAD;
     this.blockNm = unit.rubbingBlockNmm / 1000;
     this.damping = unit.dampingNmmS / 1000;
     this.seized = unit.seizedDeg !== null;
@@ -63,7 +70,8 @@ export class CentrifugalMotion {
     const inertia = this.inertia[cell] as number;
     const impulse = inertia * this.rateRadS + dtS * torque;
     const frictionImpulse = dtS * (this.frictionNm + this.frictionPerOmega2 * omega2);
-    if (Math.abs(impulse) <= frictionImpulse) {
+    const atRest = Math.abs(this.rateRadS) < REST_RAD_S;
+    if (Math.abs(impulse) <= (atRest ? this.stickRatio : 1) * frictionImpulse) {
       this.rateRadS = 0;
       return;
     }
@@ -74,8 +82,9 @@ export class CentrifugalMotion {
   }
 
   private meetStops(): void {
-    if (this.advanceRad > 0 && this.advanceRad < this.stopRad) return;
-    this.advanceRad = Math.min(Math.max(this.advanceRad, 0), this.stopRad);
+    if (this.advanceRad >= this.homeRad) this.lowestRad = this.homeRad;
+    if (this.advanceRad > this.lowestRad && this.advanceRad < this.stopRad) return;
+    this.advanceRad = Math.min(Math.max(this.advanceRad, this.lowestRad), this.stopRad);
     this.rateRadS = 0;
   }
 }

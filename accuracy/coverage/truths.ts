@@ -97,7 +97,7 @@ export class Truths {
     const startPa = (hold.startPa - rig.sensorOffsetPa) / rig.sensorGain;
     line.vacuumPa = startPa;
     const steps = Math.round(hold.seconds / HOLD_STEP_S);
-    for (let i = 0; i < steps; i++) line.step(HOLD_STEP_S, "hold", 0, 0, capsule.leak);
+    for (let i = 0; i < steps; i++) line.step(HOLD_STEP_S, "hold", 0, 0, capsule.leaks);
     return startPa - line.vacuumPa;
   }
 }

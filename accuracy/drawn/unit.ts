@@ -1,6 +1,6 @@
 // Random units with weights, perhaps a capsule, worn cams and bushes, and a specification as a manual might print it.
-import type { Capsule } from "../../sim/capsule.ts";
-import type { CentrifugalUnit } from "../../sim/mechanism.ts";
+import type { Capsule, SOUND_CAPSULE } from "../../sim/capsule.ts";
+import { type CentrifugalUnit, SOUND_UNIT } from "../../sim/mechanism.ts";
 import { parseScenario, type Scenario } from "../../sim/scenario.ts";
 import {
   centrifugalAdvanceDeg,
@@ -56,20 +56,22 @@ export function drawUnit(draw: Draw): DrawnUnit {
   };
 }
 
-/** As scenario files have it: seizing is a fault there, not a length. */
-function mechanismOf({
-  seizedDeg: _,
-  ...sound
-}: CentrifugalUnit): Omit<CentrifugalUnit, "seizedDeg"> {
-  return sound;
+/** As scenario files have it: what faults change is not a length there. */
+export function mechanismOf(unit: CentrifugalUnit): Omit<CentrifugalUnit, keyof typeof SOUND_UNIT> {
+  const faultless = Object.entries(unit).filter(([name]) => !(name in SOUND_UNIT));
+  return Object.fromEntries(faultless) as Omit<CentrifugalUnit, keyof typeof SOUND_UNIT>;
 }
 
-function drawCapsule(draw: Draw): Omit<Capsule, "seizedMm" | "leak"> {
+/** As scenario files have it, with a travel in degrees between the two. */
+export function drawCapsule(
+  draw: Draw,
+  [leastDeg, mostDeg]: readonly [number, number] = [4, 15],
+): Omit<Capsule, keyof typeof SOUND_CAPSULE> {
   const areaMm2 = draw.uniform(800, 2500);
   const startPa = draw.uniform(6000, 20_000);
   const endPa = startPa + draw.uniform(10_000, 28_000);
   const radiusMm = draw.uniform(15, 30);
-  const travelMm = draw.uniform(4, 15) * RAD_PER_DEG * radiusMm;
+  const travelMm = draw.uniform(leastDeg, mostDeg) * RAD_PER_DEG * radiusMm;
   const spanN = areaMm2 * 1e-6 * (endPa - startPa);
   return {
     areaMm2,
@@ -84,7 +86,7 @@ function drawCapsule(draw: Draw): Omit<Capsule, "seizedMm" | "leak"> {
 
 function drawLeak(draw: Draw): unknown {
   const form = draw.oneOf(["passage", "pinhole"]);
-  return { fault: "smallLeak", form, flowMlPerS: draw.logUniform(0.01, 0.5) };
+  return { fault: "capsule-leak", form, flowMlPerS: draw.logUniform(0.01, 0.5) };
 }
 
 /** Cams, bushes and contacts that are a little worn, in most units. */

@@ -8,6 +8,7 @@ import {
   pinReachDeg,
   placesAt,
   profileReachDeg,
+  SOUND_UNIT,
   type Spring,
   type Weights,
 } from "../../sim/mechanism.ts";
@@ -67,7 +68,7 @@ function attempt(draw: Draw): CentrifugalUnit | null {
     rubbingBlockNmm: 0,
     camInertiaGCm2: 50,
     dampingNmmS: 8,
-    seizedDeg: null,
+    ...SOUND_UNIT,
   };
   const springs = drawSprings(draw, bare, posts);
   if (springs === null) return null;

@@ -1,15 +1,19 @@
 // `bobweight simulate`: the stand-in rig as a process of its own, on a pseudo-terminal, in real time.
-import type { Command } from "commander";
+import { type Command, Option } from "commander";
 import { BobweightError } from "../../core/errors.ts";
+import { CONNECTED_CONTACTS, type ConnectedContacts } from "../../core/unit.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import { openSimulatedPort } from "../../sim/process.ts";
-import { parseScenario, type UnitDefaults } from "../../sim/scenario.ts";
+import { parseScenario, type Scenario } from "../../sim/scenario.ts";
 import { readJsonFile } from "../files.ts";
+import { STAND_IN } from "../rigFile.ts";
 import { RealScheduler } from "../schedulers.ts";
+import { scenarioFor } from "../standInScenario.ts";
 
 interface SimulateOptions {
   readonly scenario: string;
   readonly unit?: string;
+  readonly contacts?: ConnectedContacts;
   readonly pty?: true;
 }
 
@@ -18,16 +22,24 @@ export function addSimulate(program: Command, exit: (status: number) => void): v
     .command("simulate")
     .description("play a scenario as a rig on a pseudo-terminal, until interrupted")
     .requiredOption("--scenario <file>", "scenario file")
-    .option("--unit <file>", "unit file, for lobes and rotation that the scenario leaves open")
+    .option(
+      "--unit <file>",
+      "unit file, for lobes, contacts and rotation that the scenario leaves open",
+    )
+    .addOption(
+      new Option(
+        "--contacts <sets>",
+        "of the unit file's two sets of contacts those connected to the rig (default: both)",
+      ).choices(CONNECTED_CONTACTS),
+    )
     .option("--pty", "open a pseudo-terminal and print its path (the only way there is)")
     .action(async (options: SimulateOptions) => exit(await simulate(options)));
 }
 
-async function simulate({ scenario: path, unit, pty }: SimulateOptions): Promise<number> {
-  if (!pty)
+async function simulate(options: SimulateOptions): Promise<number> {
+  if (!options.pty)
     throw new BobweightError("USAGE", "simulate needs --pty: a pseudo-terminal to play on.");
-  const known = unit === undefined ? {} : knownOf(unit);
-  const scenario = parseScenario(readJsonFile(path), path, known);
+  const scenario = playedScenario(options);
   const port = await openSimulatedPort(scenario, new RealScheduler());
   process.stdout.write(`${port.path}\n`);
   process.stderr.write(`Simulation of "${scenario.name}" on ${port.path}; interrupt to end.\n`);
@@ -39,12 +51,19 @@ async function simulate({ scenario: path, unit, pty }: SimulateOptions): Promise
   return 0;
 }
 
-function knownOf(path: string): UnitDefaults {
-  const unit = unitFromFile(readJsonFile(path), path);
-  return {
-    lobeAnglesDeg: unit.lobeAnglesDeg,
-    rotation: unit.rotation,
-    triggerKind: unit.trigger.kind,
-    firingEdge: unit.trigger.firingEdge,
-  };
+/** The scenario file's, completed by the unit file where there is one. @throws FILE_INVALID, USAGE */
+export function playedScenario({
+  scenario: path,
+  unit,
+  contacts,
+}: Omit<SimulateOptions, "pty">): Scenario {
+  const content = readJsonFile(path);
+  if (unit !== undefined) {
+    const known = unitFromFile(readJsonFile(unit), unit, contacts ?? null);
+    return scenarioFor({ rig: STAND_IN, scenario: { name: path, content } }, known);
+  }
+  if (contacts !== undefined) {
+    throw new BobweightError("USAGE", "--contacts needs --unit: the file that has two sets.");
+  }
+  return parseScenario(content, path);
 }

@@ -29,8 +29,8 @@ const MECHANISM = {
   ],
 };
 
-async function told(pulses: object, rig: object = {}): Promise<TriggerResult> {
-  const scenario = { mechanism: MECHANISM, unit: { dwellDeg: 51 }, pulses, rig };
+async function told(trigger: object, rig: object = {}): Promise<TriggerResult> {
+  const scenario = { mechanism: MECHANISM, unit: { dwellDeg: 51 }, ...trigger, rig };
   const { end } = await measureOnStandIn(UNIT, scenario, { plan: PLAN });
   expect(end.ending).toBe("completed");
   return end.result.trigger;
@@ -56,11 +56,12 @@ describe.each([1, 36])("with %i pickup edges", (pickupEdges) => {
   });
 
   it("finds a weak spring: bounce, then openings lost and dwell falling", async () => {
-    const pulses = {
+    const weak = {
+      fault: "contact-spring-weak",
       bounce: { fromRpm: 1300, sharePer1000Rpm: 0.3 },
       float: { fromRpm: 1700, lateUsPer1000Rpm: 300, lostSharePer1000Rpm: 0.2 },
     };
-    const { dwell, bounce, missing } = await told(pulses, { pickupEdges });
+    const { dwell, bounce, missing } = await told({ faults: [weak] }, { pickupEdges });
     expect(bounce?.begins?.afterRpm).toBeCloseTo(1200, 0);
     expect(bounce?.begins?.byRpm).toBeCloseTo(1600, 0);
     // 0.3 for each 1000 rpm above 1300, over 800 closings of both branches.
@@ -75,8 +76,8 @@ describe.each([1, 36])("with %i pickup edges", (pickupEdges) => {
 
   it("finds a breaking lead where the plate stands at it only, whole or in part", async () => {
     for (const share of [0.5, 1]) {
-      const breakingLead = { plateFromDeg: 3, plateToDeg: 8, share };
-      const { missing } = await told({ breakingLead }, { pickupEdges });
+      const lead = { fault: "plate-lead-breaking", plateFromDeg: 3, plateToDeg: 8, share };
+      const { missing } = await told({ faults: [lead] }, { pickupEdges });
       expect(missing.overSpeed).toBeNull();
       // At 20 and 27 kPa the plate stands at 4 and 6.8°.
       const [places] = missing.overVacuum;
@@ -89,11 +90,10 @@ describe.each([1, 36])("with %i pickup edges", (pickupEdges) => {
   });
 
   it("parts a bent shaft from a worn cam and from a worn bush", async () => {
-    // 0.4° once round, largest late at the first lobe; ±0.3° in turn.
-    const once = [0.4, 0, -0.4, 0];
-    const cam = [0.3, -0.3, 0.3, -0.3];
-    const lobeErrorsDeg = once.map((deg, lobe) => deg + (cam[lobe] as number));
-    const { scatter } = await told({ lobeErrorsDeg }, { pickupEdges, eventJitterUs: 5 });
+    const bent = { fault: "shaft-bent", peakDeg: 0.4 };
+    const pulses = { lobeErrorsDeg: [0.3, -0.3, 0.3, -0.3] };
+    const rig = { pickupEdges, eventJitterUs: 5 };
+    const { scatter } = await told({ pulses, faults: [bent] }, rig);
     const high = {
       fixed: scatter?.fixed?.change?.high,
       oncePerTurn: scatter?.oncePerTurn?.change?.high,
@@ -108,7 +108,7 @@ describe.each([1, 36])("with %i pickup edges", (pickupEdges) => {
   });
 
   it("finds dwell that changes with the plate", async () => {
-    const { dwell } = await told({ dwellChangeDegPerDeg: 0.3 }, { pickupEdges });
+    const { dwell } = await told({ pulses: { dwellChangeDegPerDeg: 0.3 } }, { pickupEdges });
     const change = dwell?.overVacuum[0]?.change;
     // 12° of plate.
     expect(Math.abs((change?.changeDeg ?? 0) - 3.6)).toBeLessThan(0.1);

@@ -135,5 +135,5 @@ describe("vacuum control", () => {
 function leaky() {
   const file = new URL("../../examples/healthy.scenario.json", import.meta.url);
   const { rig: _, ...unit } = JSON.parse(readFileSync(file, "utf8"));
-  return { ...unit, faults: [{ fault: "smallLeak", flowMlPerS: 30 }] };
+  return { ...unit, faults: [{ fault: "capsule-leak", flowMlPerS: 30 }] };
 }

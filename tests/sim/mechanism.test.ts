@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { type Mechanism, withFaults } from "../../sim/faults.ts";
 import {
   balanceOmega2,
   balanceRpm,
   type CentrifugalUnit,
   forcesAt,
   placesAt,
+  SOUND_UNIT,
 } from "../../sim/mechanism.ts";
 import { CentrifugalMotion } from "../../sim/weights.ts";
 
@@ -45,7 +45,7 @@ const UNIT: CentrifugalUnit = {
   rubbingBlockNmm: 1,
   camInertiaGCm2: 50,
   dampingNmmS: 8,
-  seizedDeg: null,
+  ...SOUND_UNIT,
 };
 
 /** Runs slowly from rest to `rpm` (100 rpm/s) and settles; a second figure brings it down to there. */
@@ -218,46 +218,5 @@ describe("published governors", () => {
     expect(rpmOf(balanceOmega2(lever(0.2), restoringN, NONE, "rising"))).toBeCloseTo(204.32, 2);
     expect(rpmOf(balanceOmega2(lever(0.15), restoringN, rub, "falling"))).toBeCloseTo(171.71, 2);
     expect(rpmOf(balanceOmega2(lever(0.2), restoringN, rub, "rising"))).toBeCloseTo(210.19, 2);
-  });
-});
-
-describe("faults", () => {
-  const sound: Mechanism = { centrifugal: UNIT, capsules: [] };
-  const faulty = (fault: Parameters<typeof withFaults>[1][number]) =>
-    withFaults(sound, [fault]).centrifugal;
-
-  it("stuck weights do not move", () => {
-    expect(settle(faulty({ fault: "stuckWeights", advanceDeg: 4 }), 2500, 200)).toBeCloseTo(4, 9);
-  });
-
-  it("dry weights widen the gap between rising and falling six times", () => {
-    const gap = (unit: CentrifugalUnit) =>
-      balanceRpm(unit, 5, "rising") ** 2 - balanceRpm(unit, 5, "falling") ** 2;
-    const dry = faulty({ fault: "dryWeights", frictionFactor: 6 });
-    expect(gap(dry) / gap(UNIT)).toBeGreaterThan(5.8);
-    expect(gap(dry) / gap(UNIT)).toBeLessThan(6.3);
-  });
-
-  it("a stretched first spring begins early and keeps its steepness", () => {
-    const stretched = faulty({ fault: "stretchedSpring", spring: "first", lengthenedMm: 0.2 });
-    const torque = (unit: CentrifugalUnit, deg: number) => forcesAt(unit, deg).restoringNm;
-    const growth = (unit: CentrifugalUnit) => torque(unit, 5) - torque(unit, 1);
-    expect(balanceRpm(stretched, 0, "rising")).toBeLessThan(balanceRpm(UNIT, 0, "rising") - 20);
-    // The lever arm hardly changes over 4°, so the growth of the torque is nearly the sound one.
-    expect(growth(stretched) / growth(UNIT)).toBeGreaterThan(0.98);
-    expect(growth(stretched) / growth(UNIT)).toBeLessThan(1.02);
-  });
-
-  it("a light first spring pulls by its ratio", () => {
-    const light = faulty({ fault: "lightSpring", spring: "first", rateRatio: 0.5 });
-    expect(forcesAt(light, 4).restoringNm / forcesAt(UNIT, 4).restoringNm).toBeCloseTo(0.5, 9);
-  });
-
-  it("without its first spring it goes to the knee at once, without its second it has none", () => {
-    const first = faulty({ fault: "missingSpring", spring: "first" });
-    expect(settle(first, 250)).toBeGreaterThan(6);
-    const second = faulty({ fault: "missingSpring", spring: "second" });
-    expect(settle(UNIT, 1200)).toBeLessThan(9.5);
-    expect(settle(second, 1300)).toBeCloseTo(14, 9);
   });
 });

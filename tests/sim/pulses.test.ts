@@ -8,9 +8,18 @@ function moved(angles: readonly number[], deg: number): number[] {
   return angles.map((angle) => angle + deg);
 }
 
+interface More {
+  readonly rig?: object;
+  readonly seconds?: number;
+}
+
 /** Turns of a four-lobe unit with tables and 51° of dwell. */
-function of(pulses: object, rpm: number, more: { rig?: object; seconds?: number } = {}) {
+function of(pulses: object, rpm: number, more: More = {}) {
   return steady({ mechanism: {}, pulses, rig: more.rig ?? {} }, rpm, more.seconds ?? 2).turns;
+}
+
+function withFault(fault: object, rpm: number, seconds = 2) {
+  return steady({ mechanism: {}, faults: [fault] }, rpm, seconds).turns;
 }
 
 function edgesOf(turns: readonly SteadyTurn[], edge: "a" | "b") {
@@ -40,14 +49,21 @@ describe("cam", () => {
 });
 
 describe("weak contact spring", () => {
+  const floating = (float: object) => ({
+    fault: "contact-spring-weak",
+    bounce: null,
+    float: { fromRpm: 2500, ...float },
+  });
+
   it("bounces from a speed upward, the more the faster", () => {
-    const pulses = { bounce: { fromRpm: 2000, sharePer1000Rpm: 0.3, afterUs: 150, lengthUs: 100 } };
-    expect(edgesOf(of(pulses, 1900), "a")).toHaveLength(edgesOf(of({}, 1900), "a").length);
+    const bounce = { fromRpm: 2000, sharePer1000Rpm: 0.3, afterUs: 150, lengthUs: 100 };
+    const weak = { fault: "contact-spring-weak", bounce, float: null };
+    expect(edgesOf(withFault(weak, 1900), "a")).toHaveLength(edgesOf(of({}, 1900), "a").length);
     for (const [rpm, share] of [
       [3000, 0.3],
       [4000, 0.6],
     ] as const) {
-      const turns = of(pulses, rpm, { seconds: 40 });
+      const turns = withFault(weak, rpm, 40);
       let bounces = 0;
       for (const { events } of turns) {
         events.forEach(({ edge, us }, i) => {
@@ -65,34 +81,29 @@ describe("weak contact spring", () => {
   });
 
   it("floats: closings come late and dwell falls with speed", () => {
-    const pulses = { float: { fromRpm: 2500, lateUsPer1000Rpm: 200 } };
-    near(meanDeg(of(pulses, 2400), "b"), NOMINAL_B);
+    const weak = floating({ lateUsPer1000Rpm: 200 });
+    near(meanDeg(withFault(weak, 2400), "b"), NOMINAL_B);
     // 200 µs at 21° a millisecond, openings as they were.
-    const turns = of(pulses, 3500);
+    const turns = withFault(weak, 3500);
     near(meanDeg(turns, "b"), moved(NOMINAL_B, 4.2));
     near(meanDeg(turns, "a"), NOMINAL_A);
   });
 
   it("loses openings, some by a share and all where the closing would come after them", () => {
-    const some = of(
-      { float: { fromRpm: 2500, lateUsPer1000Rpm: 0, lostSharePer1000Rpm: 0.1 } },
-      3500,
-      {
-        seconds: 40,
-      },
-    );
+    const losing = floating({ lateUsPer1000Rpm: 0, lostSharePer1000Rpm: 0.1 });
+    const some = withFault(losing, 3500, 40);
     const share = edgesOf(some, "a").length / (4 * some.length);
     // 9300 openings know a share of 10 % to 0.31 %.
     expect(Math.abs(share - 0.9)).toBeLessThan(0.0125);
     expect(edgesOf(some, "b").length / edgesOf(some, "a").length).toBeCloseTo(1, 2);
     // 51° last 2.1 ms at 4000 rpm.
-    const all = of({ float: { fromRpm: 2500, lateUsPer1000Rpm: 2000 } }, 4000);
+    const all = withFault(floating({ lateUsPer1000Rpm: 2000 }), 4000);
     expect(all.length).toBeGreaterThan(100);
     expect(all.every(({ events }) => events.length === 0)).toBe(true);
   });
 });
 
-describe("worn bush", () => {
+describe("play of the bush", () => {
   it("scatters each edge by its play, shifts each lobe within it and adds twice of it to dwell", () => {
     const turns = of({ bushPlayDeg: 0.3 }, 1000, { seconds: 60 });
     const [a, b] = [meanDeg(turns, "a"), meanDeg(turns, "b")];
@@ -163,25 +174,26 @@ describe("breaker plate", () => {
       [30, 20],
     ],
   };
-  const at = (pulses: object, vacuumPa: number) =>
-    steady({ mechanism, pulses }, 500, 10, { vacuumPa }).turns;
+  const at = (more: object, vacuumPa: number) =>
+    steady({ mechanism, ...more }, 500, 10, { vacuumPa }).turns;
 
   it("a breaking lead loses openings while the plate is where it parts", () => {
-    const pulses = { breakingLead: { plateFromDeg: 8, plateToDeg: 12 } };
+    const lead = { fault: "plate-lead-breaking", plateFromDeg: 8, plateToDeg: 12 };
+    const whole = { faults: [lead] };
     // Up to here the plate has stood at 7° and below, so that all is there, 7° early.
-    near(meanDeg(at(pulses, 17_000), "a"), [88, 178, 268, 358], 0.02);
-    const there = at(pulses, 20_000);
+    near(meanDeg(at(whole, 17_000), "a"), [88, 178, 268, 358], 0.02);
+    const there = at(whole, 20_000);
     expect(there.length).toBeGreaterThan(70);
     expect(there.every(({ events }) => events.length === 0)).toBe(true);
-    near(meanDeg(at(pulses, 25_000), "a"), [80, 170, 260, 350], 0.02);
-    const half = at({ breakingLead: { ...pulses.breakingLead, share: 0.5 } }, 20_000);
+    near(meanDeg(at(whole, 25_000), "a"), [80, 170, 260, 350], 0.02);
+    const half = at({ faults: [{ ...lead, share: 0.5 }] }, 20_000);
     const share = edgesOf(half, "a").length / (4 * half.length);
     // 330 openings know a half to 2.8 %; four of these are allowed.
     expect(Math.abs(share - 0.5)).toBeLessThan(0.11);
   });
 
   it("dwell goes with a plate pivoted off the axis, the firing edge stays", () => {
-    const turns = at({ dwellChangeDegPerDeg: 0.2 }, 20_000);
+    const turns = at({ pulses: { dwellChangeDegPerDeg: 0.2 } }, 20_000);
     near(meanDeg(turns, "a"), [85, 175, 265, 355], 0.02);
     // 10° of plate add 2° of dwell: closings 10° and 2° early.
     near(meanDeg(turns, "b"), [32, 122, 212, 302], 0.02);

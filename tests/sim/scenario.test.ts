@@ -81,7 +81,7 @@ describe("refusals name file, place and fault", () => {
     ],
     [{ mechanism: {}, rig: { pickupEdges: 0 } }, /rig\.pickupEdges/],
     [{ mechanism: {}, rig: { speedMinRpm: 5000 } }, /rig\.speedMaxRpm/],
-    [{ mechanism: {}, faults: [{ fault: "stuckWeights" }] }, /faults: faults need a mechanism/],
+    [{ mechanism: {}, faults: [{ fault: "weights-stuck" }] }, /faults\.0: weights-stuck needs/],
     [{ mechanism: {}, incidents: [{ what: "spindleJams" }] }, /incidents\.0: give either atS or/],
     [{ mechanism: {}, unit: { dwellDeg: 95 } }, /unit\.dwellDeg does not fit between 4 lobes/],
     [{ mechanism: {}, unit: { lobeAnglesDeg: [0, 90, 80] } }, /unit\.lobeAnglesDeg\.2/],
@@ -95,8 +95,12 @@ describe("refusals name file, place and fault", () => {
     [{ mechanism: {}, pulses: { lobeErrorsDeg: [1, 2] } }, /pulses\.lobeErrorsDeg: give one/],
     [{ mechanism: {}, pulses: { magnetic: {} } }, /pulses\.magnetic: .*trigger is contacts/],
     [
-      { mechanism: {}, pulses: { bounce: {} }, unit: { trigger: { kind: "hall" } } },
-      /pulses\.bounce: a hall trigger has none/,
+      {
+        mechanism: {},
+        faults: [{ fault: "contact-spring-weak" }],
+        unit: { trigger: { kind: "hall" } },
+      },
+      /faults\.0: contact-spring-weak: a hall trigger has none/,
     ],
     [{ mechanism: {}, pulses: { contactsConnected: "first" } }, /contactsConnected: there is no/],
     [
@@ -127,7 +131,7 @@ describe("refusals name file, place and fault", () => {
     );
     const far = { ...healthy.mechanism, stopDeg: 30 };
     expect(refusal({ ...healthy, mechanism: far })).toMatch(/weights\.link: the pin cannot turn/);
-    const none = [{ fault: "stuckPlate", capsule: 1 }];
+    const none = [{ fault: "plate-stuck", capsule: 1 }];
     expect(refusal({ ...healthy, faults: none })).toMatch(/faults\.0: there is no capsule 1/);
   });
 });

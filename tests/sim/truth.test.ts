@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { balanceRpm } from "../../sim/mechanism.ts";
+import { balanceRpm, SOUND_UNIT } from "../../sim/mechanism.ts";
 import { parseScenario } from "../../sim/scenario.ts";
 import {
   type Branch,
@@ -40,14 +40,14 @@ describe("centrifugal advance", () => {
 
   it.each<[string, object, number]>([
     ["sound", {}, 0.005],
-    ["dry weights", { faults: [{ fault: "dryWeights", frictionFactor: 4 }] }, 0.005],
-    ["a light spring", { faults: [{ fault: "lightSpring", spring: "first" }] }, 0.005],
     [
-      "the second spring missing",
-      { faults: [{ fault: "missingSpring", spring: "second" }] },
+      "dry weights",
+      { faults: [{ fault: "weights-dry", frictionFactor: 4, stickRatio: 1 }] },
       0.005,
     ],
-    ["stuck out", { faults: [{ fault: "stuckWeights", advanceDeg: 5 }] }, 1e-9],
+    ["a light spring", { faults: [{ fault: "spring-light", spring: "first" }] }, 0.005],
+    ["the second spring missing", { faults: [{ fault: "second-spring-missing" }] }, 0.005],
+    ["stuck out", { faults: [{ fault: "weights-stuck", advanceDeg: 5 }] }, 1e-9],
     ["at 60 °C", { temperatureC: 60 }, 0.005],
     ["two sets of contacts", { pulses: { secondSet: { arrangement: "overlapped" } } }, 0.005],
   ])("is where the moving mechanism comes to rest: %s", (_, change, toleranceDeg) => {
@@ -86,7 +86,7 @@ describe("centrifugal advance", () => {
     const scenario = healthy();
     const { mechanism } = scenario;
     if (!("weights" in mechanism)) throw new Error("the example has weights");
-    const unit = { ...mechanism, seizedDeg: null };
+    const unit = { ...mechanism, ...SOUND_UNIT };
     expect(centrifugalStartRpm(scenario, branch)).toBeCloseTo(balanceRpm(unit, 0, branch), 6);
     expect(centrifugalStopRpm(scenario, branch)).toBeCloseTo(balanceRpm(unit, 14, branch), 6);
     const middle = balanceRpm(unit, 5, branch);
@@ -110,10 +110,10 @@ describe("centrifugal advance", () => {
   });
 
   it("has neither start nor stop where the weights are stuck or friction outgrows them", () => {
-    const stuck = healthy({ faults: [{ fault: "stuckWeights", advanceDeg: 3 }] });
+    const stuck = healthy({ faults: [{ fault: "weights-stuck", advanceDeg: 3 }] });
     expect(centrifugalStartRpm(stuck, "rising")).toBe(null);
     expect(centrifugalStopRpm(stuck, "falling")).toBe(null);
-    const rusty = healthy({ faults: [{ fault: "dryWeights", frictionFactor: 1000 }] });
+    const rusty = healthy({ faults: [{ fault: "weights-dry", frictionFactor: 1000 }] });
     expect(centrifugalStartRpm(rusty, "rising")).toBe(null);
     expect(centrifugalAdvanceDeg(rusty, 4000, "rising")).toBe(0);
   });
@@ -162,7 +162,7 @@ describe("vacuum advance", () => {
     expect(vacuumAdvanceDeg(healthy(), 20_000, "rising", 1)).toBe(0);
     const retard = healthy({ capsules: [{ ...HEALTHY.capsules[0], acts: "retard" }] });
     expect(vacuumAdvanceDeg(retard, 20_000, "rising")).toBeCloseTo(-3.9399, 4);
-    const stuck = healthy({ faults: [{ fault: "stuckPlate", travelMm: 1 }] });
+    const stuck = healthy({ faults: [{ fault: "plate-stuck", travelMm: 1 }] });
     expect(vacuumAdvanceDeg(stuck, 20_000, "rising")).toBeCloseTo(2.6044, 4);
   });
 

@@ -1,5 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { type Capsule, CapsuleMotion, type Leak, restingTravelMm } from "../../sim/capsule.ts";
+import {
+  type Capsule,
+  CapsuleMotion,
+  type Leak,
+  restingTravelMm,
+  SOUND_CAPSULE,
+} from "../../sim/capsule.ts";
 import { VacuumLine } from "../../sim/vacuumLine.ts";
 
 const CAPSULE: Capsule = {
@@ -10,8 +16,7 @@ const CAPSULE: Capsule = {
   travelMm: 4,
   radiusMm: 20,
   acts: "advance",
-  seizedMm: null,
-  leak: null,
+  ...SOUND_CAPSULE,
 };
 
 function settle(capsule: Capsule, ...pascals: number[]): number {
@@ -43,7 +48,7 @@ describe("line", () => {
   const fall = (leak: Leak, fromPa: number, seconds: number) => {
     const line = new VacuumLine(SETUP);
     line.vacuumPa = fromPa;
-    for (let i = 0; i < seconds * 1000; i++) line.step(0.001, "hold", 0, 0, leak);
+    for (let i = 0; i < seconds * 1000; i++) line.step(0.001, "hold", 0, 0, [leak]);
     return line.vacuumPa;
   };
 
@@ -66,9 +71,9 @@ describe("line", () => {
 
   it("is pumped towards the pump's limit and no further", () => {
     const line = new VacuumLine(SETUP);
-    line.step(0.001, "control", 1, 0, null);
+    line.step(0.001, "control", 1, 0, []);
     expect(line.vacuumPa).toBeCloseTo(120, 6);
-    for (let i = 0; i < 20_000; i++) line.step(0.001, "control", 1, 0, null);
+    for (let i = 0; i < 20_000; i++) line.step(0.001, "control", 1, 0, []);
     expect(line.vacuumPa).toBeGreaterThan(79_900);
     expect(line.vacuumPa).toBeLessThanOrEqual(80_000);
   });
@@ -76,9 +81,9 @@ describe("line", () => {
   it("holds closed off, and empties through the vent", () => {
     const line = new VacuumLine(SETUP);
     line.vacuumPa = 40_000;
-    line.step(0.001, "hold", 1, 1, null);
+    line.step(0.001, "hold", 1, 1, []);
     expect(line.vacuumPa).toBe(40_000);
-    for (let i = 0; i < 500; i++) line.step(0.001, "vent", 0, 0, null);
+    for (let i = 0; i < 500; i++) line.step(0.001, "vent", 0, 0, []);
     expect(line.vacuumPa).toBeLessThan(1);
   });
 });

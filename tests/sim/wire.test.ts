@@ -117,10 +117,16 @@ describe("what is on the wire", () => {
       pulses: {
         bushPlayDeg: 0.5,
         condenserUf: 0.2,
-        bounce: { fromRpm: 300 },
-        float: { fromRpm: 800, lostSharePer1000Rpm: 0.2 },
         secondSet: { arrangement: "overlapped", offsetDeg: 3 },
       },
+      faults: [
+        { fault: "shaft-bent", peakDeg: 1 },
+        {
+          fault: "contact-spring-weak",
+          bounce: { fromRpm: 300 },
+          float: { fromRpm: 800, lostSharePer1000Rpm: 0.2 },
+        },
+      ],
     });
     expect(bench.malformed).toBe(0);
     const counts = countTurns(bench);

@@ -1,6 +1,6 @@
 // Random centrifugal units of real geometry with faults, and the curves they truly have.
-import { type Fault, withFaults } from "../../sim/faults.ts";
-import { balanceRpm, type CentrifugalUnit } from "../../sim/mechanism.ts";
+import { balanceRpm, type CentrifugalUnit, SOUND_UNIT } from "../../sim/mechanism.ts";
+import { type MechanismFault, withFaults } from "../../sim/mechanismFaults.ts";
 import { Random } from "../../sim/random.ts";
 
 export type Branch = "rising" | "falling";
@@ -64,7 +64,7 @@ export function randomUnit(seed: number): CentrifugalUnit {
     rubbingBlockNmm: dice.between(0, 2),
     camInertiaGCm2: 50,
     dampingNmmS: dice.between(4, 12),
-    seizedDeg: null,
+    ...SOUND_UNIT,
   };
   return withFaults({ centrifugal: sound, capsules: [] }, someFault(dice, two)).centrifugal;
 }
@@ -91,18 +91,19 @@ function spring(
   };
 }
 
-function someFault(dice: Dice, two: boolean): Fault[] {
+function someFault(dice: Dice, two: boolean): MechanismFault[] {
   const which = dice.share();
   const name = two && dice.share() < 0.5 ? ("second" as const) : ("first" as const);
   if (which < 0.5) return [];
-  if (which < 0.65) return [{ fault: "dryWeights", frictionFactor: dice.between(2, 6) }];
+  if (which < 0.65)
+    return [{ fault: "weights-dry", frictionFactor: dice.between(2, 6), stickRatio: 1 }];
   if (which < 0.8) {
-    return [{ fault: "stretchedSpring", spring: name, lengthenedMm: dice.between(0.1, 0.8) }];
+    return [{ fault: "spring-stretched", spring: name, lengthenedMm: dice.between(0.1, 0.8) }];
   }
   if (which < 0.9) {
-    return [{ fault: "lightSpring", spring: name, rateRatio: dice.between(0.4, 0.9) }];
+    return [{ fault: "spring-light", spring: name, rateRatio: dice.between(0.4, 0.9) }];
   }
-  return two ? [{ fault: "missingSpring", spring: "second" }] : [];
+  return two ? [{ fault: "second-spring-missing" }] : [];
 }
 
 const CELLS = 2000;

@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import type { PointDocument, RunDocument } from "../../core/documents.ts";
 import { type CurveReading, curveAt } from "../../core/sweep/curve.ts";
 import { restingTravelMm } from "../../sim/capsule.ts";
+import { SOUND_UNIT } from "../../sim/mechanism.ts";
 import { measureOnStandIn } from "../chain/standIn.ts";
 import { TrueCurve } from "./randomUnit.ts";
 
@@ -42,7 +43,7 @@ describe("a chosen sweep on the stand-in rig", async () => {
   it.each(["rising", "falling"] as const)("knows the %s speed curve within 0.1°", (branch) => {
     const mechanism = { slackMm: 0, tensionN: 0 };
     const springs = SOUND.mechanism.springs.map((spring: object) => ({ ...mechanism, ...spring }));
-    const truth = new TrueCurve({ ...SOUND.mechanism, springs, seizedDeg: null }, branch);
+    const truth = new TrueCurve({ ...SOUND.mechanism, springs, ...SOUND_UNIT }, branch);
     const readings = branchOf(documents, "speed", branch);
     let worst = 0;
     for (let x = 185; x <= 2635; x += 1) {
