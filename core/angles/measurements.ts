@@ -6,16 +6,8 @@ import type { RigKnowledge } from "./knowledge.ts";
 import type { TrackedTurn } from "./lobes.ts";
 import { cornerDeg } from "./phase.ts";
 import { type EdgePattern, learnPickup, type Pickup, rippleAt } from "./pickup.ts";
-import {
-  apparentAdvance,
-  followsOf,
-  lobeDeviations,
-  ownParts,
-  type ReadingContext,
-  type ReadingInput,
-  readingFrom,
-  type Way,
-} from "./reading.ts";
+import { apparentAdvance, followsOf, lobeDeviations, ownParts, readingFrom } from "./reading.ts";
+import type { ReadingContext, ReadingInput, Way } from "./readingContext.ts";
 import type { RunLog, Span } from "./runLog.ts";
 import { figuresOf, type Window, type WindowFigures, windowOf } from "./window.ts";
 import {

@@ -3,38 +3,13 @@ import type { VacuumLine } from "../codec/rigLines.ts";
 import type { LobeFigures, Reading, UncertaintyPart } from "../documents.ts";
 import { type Turn, ticksBetween } from "../turns.ts";
 import { combined, coverageOf, part } from "./budget.ts";
+import { dwellOf } from "./dwell.ts";
 import type { RigKnowledge } from "./knowledge.ts";
-import type { Pickup } from "./pickup.ts";
+import type { ReadingContext, ReadingInput } from "./readingContext.ts";
 import { scatterOf } from "./scatter.ts";
 import { meanAndSpread, meanUncertainty } from "./statistics.ts";
-import type { LobeEvents, Window, WindowFigures } from "./window.ts";
-import { type Follows, rippleScale, type Zero, zeroDeg, zeroParts } from "./zero.ts";
-
-/** How a reading of the speed sweep was come to. */
-export interface Way {
-  readonly farthestRpm: number;
-  readonly wayFromTick: number;
-}
-
-export interface ReadingInput {
-  readonly window: Window;
-  readonly figures: WindowFigures;
-  readonly vacuums: readonly VacuumLine[];
-  readonly way: Way | null;
-  /** Nothing but speed moves the advance: the line to the capsule is vented. */
-  readonly bySpeedAlone: boolean;
-}
-
-export interface ReadingContext {
-  readonly reference: Pick<ReadingInput, "window" | "figures">;
-  /** The tracker's angles, against which the figures' advances count. */
-  readonly referenceDeg: readonly number[];
-  readonly lobeAnglesDeg: readonly number[];
-  readonly rig: RigKnowledge;
-  readonly pickup: Pickup;
-  readonly zero: Zero;
-  readonly hasDwell: boolean;
-}
+import { type LobeEvents, roundedAlike, type Window, type WindowFigures } from "./window.ts";
+import { type Moved, rippleScale, zeroDeg, zeroParts } from "./zero.ts";
 
 /** √(1 + 0.79): an event's tick, and those of the four pulses around it by their weights. */
 const TICK_FACTOR = 1.34;
@@ -55,7 +30,7 @@ export function readingFrom(input: ReadingInput, context: ReadingContext): Readi
       : followsOf(apparentDeg, window.speedRpm, reference.window.speedRpm, lobeAnglesDeg.length);
   const budget = budgetOf(input, context, follows, apparentDeg);
   const deviations = lobeDeviations(figures.lobes, context);
-  const dwell = context.hasDwell ? dwellOf(figures, window.speedRpm, context) : null;
+  const dwell = context.hasDwell ? dwellOf(input, context, follows) : null;
   const vacuum = vacuumOf(vacuums, rig);
   const missing = missingEvents(window, figures);
   return {
@@ -108,7 +83,7 @@ export function followsOf(
   speedRpm: number,
   referenceRpm: number,
   lobes: number,
-): Follows & { readonly other: number } {
+): Moved {
   const here = rippleScale(speedRpm);
   const turned = (advanceDeg * lobes * Math.PI) / 180;
   const alike = Math.abs(turned) < Math.PI / 2 ? Math.cos(turned) : 0;
@@ -116,16 +91,17 @@ export function followsOf(
     ripple: alike * here - rippleScale(referenceRpm),
     delay: -6e-6 * (speedRpm - referenceRpm),
     reference: 1,
+    alike,
     other: Math.sqrt(1 - alike ** 2) * here,
   };
 }
 
-const NOT_AT_ALL = { ripple: 0, delay: 0, reference: 0, other: 0 } as const;
+const NOT_AT_ALL = { ripple: 0, delay: 0, reference: 0, alike: 1, other: 0 } as const;
 
 function budgetOf(
   input: ReadingInput,
   { rig, pickup, zero, lobeAnglesDeg }: ReadingContext,
-  follows: Follows & { readonly other: number },
+  follows: Moved,
   advanceDeg: number,
 ): UncertaintyPart[] {
   // Readings that told the zero lie beside it by their own errors, of which the zero took its share.
@@ -160,10 +136,9 @@ export function ownParts(
  * A clock rounds every turn alike where the period is a whole number of ticks and never varies; else
  * the rounding differs from turn to turn and shows in the repeatability.
  */
-function tickUncertainty({ whole, speedRpm }: Window, { tickHz }: RigKnowledge): number {
-  const { spread } = meanAndSpread(whole.map(({ turn }) => turn.duringTicks));
-  const alike = Math.max(0, 1 - whole.length * spread ** 2);
-  return TICK_FACTOR * ((6 * speedRpm) / tickHz / Math.sqrt(12)) * Math.sqrt(alike);
+function tickUncertainty(window: Window, { tickHz }: RigKnowledge): number {
+  const tickDeg = (6 * window.speedRpm) / tickHz;
+  return TICK_FACTOR * (tickDeg / Math.sqrt(12)) * Math.sqrt(roundedAlike(window));
 }
 
 function speedUncertainty(
@@ -200,39 +175,6 @@ function vacuumOf(lines: readonly VacuumLine[], rig: RigKnowledge) {
       rig.vacuumStandardUncertaintyPa,
       spread / Math.sqrt(lines.length),
     ),
-  };
-}
-
-interface Dwell {
-  readonly dwellDeg: number;
-  readonly standardUncertaintyDeg: number;
-}
-
-/** Mean over the lobes. A delay common to both edges shifts both alike. */
-function dwellOf(
-  { lobes }: WindowFigures,
-  speedRpm: number,
-  { rig, pickup, zero }: ReadingContext,
-): Dwell | null {
-  const known = lobes.filter((lobe) => lobe.dwellDeg !== null);
-  if (known.length === 0) return null;
-  const variances = known.map(
-    ({ dwellSpreadDeg, count }) => dwellSpreadDeg ** 2 / Math.max(1, count),
-  );
-  const repeatability = Math.sqrt(variances.reduce((sum, one) => sum + one, 0)) / known.length;
-  const places = (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(known.length);
-  const tick = (6 * speedRpm) / rig.tickHz / Math.sqrt(6 * known.length);
-  // Both ends of the dwell are shifted, each by its own share.
-  const ripple =
-    Math.SQRT2 *
-    rippleScale(speedRpm) *
-    Math.hypot(
-      zero.rippleSizeDegAt1000Rpm,
-      zero.rippleBetweenLobesDegAt1000Rpm / Math.sqrt(known.length),
-    );
-  return {
-    dwellDeg: meanAndSpread(known.map(({ dwellDeg }) => dwellDeg as number)).mean,
-    standardUncertaintyDeg: Math.hypot(repeatability, places, tick, ripple),
   };
 }
 

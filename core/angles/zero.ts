@@ -25,6 +25,12 @@ export interface Follows {
   readonly reference: number;
 }
 
+/** `alike`: how far ripple that no pickup sees still shifts the lobes as at the reference. */
+export interface Moved extends Follows {
+  readonly alike: number;
+  readonly other: number;
+}
+
 /** What is known of them: values and, in the order ripple, delay, reference, their covariance. */
 export interface Zero {
   readonly rippleDegAt1000Rpm: number;
@@ -283,8 +289,10 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
   const [ripple = 0, delay, reference] = fit.parameters.map((one, i) => one * (sizes[i] as number));
   return {
     ...assumedZero(assumed),
-    // What was found at one place of the turn says as much of the size elsewhere as what was assumed.
-    rippleSizeDegAt1000Rpm: Math.hypot(assumed.rippleSizeDegAt1000Rpm, ripple) / Math.SQRT2,
+    // What was found at one place of the turn says as much of the size elsewhere as what was assumed,
+    // which was cautious: as a limit it is a rectangle (JCGM 100 § 4.3.7, from memory).
+    rippleSizeDegAt1000Rpm:
+      Math.hypot(assumed.rippleSizeDegAt1000Rpm / Math.sqrt(3), ripple) / Math.SQRT2,
     rippleDegAt1000Rpm: ripple,
     delayUs: delay ?? 0,
     referenceDeg: reference ?? 0,

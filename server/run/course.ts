@@ -230,7 +230,7 @@ export class Course {
     );
     const reading = this.reading(span, station);
     narrator.reading(station, reading);
-    if (sweep === "speed" && reading !== null && reading.advanceDeg < RETARD_LIMIT_DEG) {
+    if (sweep === "speed" && reading !== null && isClearlyBelow(reading, RETARD_LIMIT_DEG)) {
       throw new BobweightError(
         "ROTATION_DOUBTFUL",
         `At ${targetRpm} rpm the spark comes ${(-reading.advanceDeg).toFixed(1)}° (distributor) later than at the reference speed.`,
@@ -253,6 +253,12 @@ export function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError 
     "LOBES_UNKNOWN",
     `The unit file says ${unit.lobeAnglesDeg.length} lobes; ${eventsPerTurn.toFixed(1)} firing edges a turn came, or not at these angles.`,
   );
+}
+
+/** One index sees little of a low reference's ripple: what it cannot rule out stops no run. */
+function isClearlyBelow(reading: Reading, limitDeg: number): boolean {
+  const { advanceDeg, coverageFactor, standardUncertaintyDeg } = reading;
+  return advanceDeg + coverageFactor * standardUncertaintyDeg < limitDeg;
 }
 
 function kPa(vacuumPa: number): string {

@@ -1,6 +1,7 @@
 // Where advance begins on a measured branch.
 import { describe, expect, it } from "vitest";
 import { combined } from "../../core/angles/budget.ts";
+import type { UncertaintyPart } from "../../core/documents.ts";
 import type { SweepPoint } from "../../core/judge/slope.ts";
 import { startOf } from "../../core/judge/start.ts";
 import { ownBudget } from "../reading.ts";
@@ -32,8 +33,8 @@ describe("startOf", () => {
     expect(start?.kind).toBe("found");
     if (start?.kind !== "found") return;
     expect(start.x).toBeCloseTo(12400, 6);
-    // Angles: 2000 / 1² × hypot(1.3, 0.3) × 0.02 = 53.36 Pa; a twentieth of the 600 Pa down to zero: 30 / √3 = 17.32 Pa.
-    expect(combined(start.budget)).toBeCloseTo(56.1, 1);
+    // Angles: 2000 / 1² × hypot(1.3, 0.3) × 0.02 = 53.36 Pa; a 25th of the 600 Pa down to zero: 24 / √3 = 13.86 Pa.
+    expect(combined(start.budget)).toBeCloseTo(55.13, 1);
   });
 
   it("is exact for weights that follow the square of speed", () => {
@@ -55,10 +56,10 @@ describe("startOf", () => {
       ),
       2,
     );
-    // 90000 / 1² × hypot(2, 1) × 0.02 = 4025 rpm², and a tenth of the 90000 down to zero, over 2 × 264.6.
+    // 90000 / 1² × hypot(2, 1) × 0.02 = 4025 rpm², and a twentieth of the 90000 down to zero, over 2 × 264.6.
     expect(start?.kind === "found" && start.x).toBeCloseTo(264.575, 3);
     expect(start?.kind === "found" && combined(start.budget)).toBeCloseTo(
-      Math.hypot(4024.92 / 529.15, 9000 / 3 ** 0.5 / 529.15),
+      Math.hypot(4024.92 / 529.15, 4500 / 3 ** 0.5 / 529.15),
       3,
     );
   });
@@ -73,6 +74,28 @@ describe("startOf", () => {
       1,
     );
     expect(start?.kind === "found" && start.x).toBe(300);
+  });
+
+  it("goes down to the readings at rest where one error stands in all", () => {
+    // All stand 0.4° too high by an error that is shared: 1° each 100 rpm from 300 rpm on.
+    const shared = branch([
+      [200, 0.4],
+      [250, 0.4],
+      [320, 0.6],
+      [420, 1.6],
+    ]).map((point) => ({
+      ...point,
+      standardUncertaintyDeg: 0.5,
+      budget: [
+        ...ownBudget(0.01),
+        { ...(ownBudget(0.5)[0] as UncertaintyPart), name: "ripple not seen" as const, shared: true },
+      ],
+    }));
+    const start = startOf(shared, 1);
+    expect(start?.kind === "found" && start.x).toBeCloseTo(300, 9);
+    // By 0.2° and 1.2° above rest, and rest itself: 100 / 1² × hypot(1.2, 0.2, 1) × 0.01 = 1.57 rpm,
+    // and a 25th of 20 rpm: 0.8 / √3.
+    expect(start?.kind === "found" && combined(start.budget)).toBeCloseTo(1.641, 2);
   });
 
   it("takes the middle of the bracket where the advance jumps", () => {
