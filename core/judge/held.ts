@@ -1,6 +1,8 @@
 // Friction holds the weights where the farthest speed left them: which speed a reading truly belongs to.
 import { type RawPoint, slopesAt } from "./slope.ts";
 
+/** Friction of weights that move at all, as a share of the speed. An assumption, no source. */
+const WIDEST_SHARE = 0.3;
 /** How well the width of the friction is known from the other branch, as a share of the distance moved. */
 const SHARE_DOUBTED = 0.2;
 /**
@@ -51,5 +53,7 @@ function frictionWidth(
   const there = low.advanceDeg + share * (high.advanceDeg - low.advanceDeg);
   const { left, right } = slopesAt(points, index);
   const slope = Math.max(Math.abs(left ?? 0), Math.abs(right ?? 0));
-  return slope > 0 ? Math.abs(there - point.advanceDeg) / slope : 0;
+  // On a flat stretch, as of weights that do not come home, the branches lie apart by no width at all.
+  const width = slope > 0 ? Math.abs(there - point.advanceDeg) / slope : 0;
+  return Math.min(width, WIDEST_SHARE * point.x);
 }

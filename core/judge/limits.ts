@@ -25,10 +25,15 @@ export interface Dwell {
 /** Contact springs keep up well beyond this; ripple of the drive, which the slowest readings suffer from, is past. */
 const DWELL_RPM_MAX = 1000;
 
+/** Of the fastest reading: what is above it may be where weak springs give way. */
+const DWELL_SHARE_MAX = 0.6;
+
 /** The slow reading that knows the dwell best, or the first one that tells it; null where none does. */
 export function tellingDwell(readings: readonly Reading[]): Reading | null {
   const telling = readings.filter(({ dwellDeg }) => dwellDeg !== null);
-  const slow = telling.filter(({ speedRpm }) => speedRpm <= DWELL_RPM_MAX);
+  const fastestRpm = Math.max(0, ...telling.map(({ speedRpm }) => speedRpm));
+  const mostRpm = Math.min(DWELL_RPM_MAX, DWELL_SHARE_MAX * fastestRpm);
+  const slow = telling.filter(({ speedRpm }) => speedRpm <= mostRpm);
   return (slow.length > 0 ? slow : telling.slice(0, 1)).reduce<Reading | null>(
     (best, one) =>
       best === null || one.dwellStandardUncertaintyDeg < best.dwellStandardUncertaintyDeg

@@ -88,7 +88,11 @@ describe("startOf", () => {
       standardUncertaintyDeg: 0.5,
       budget: [
         ...ownBudget(0.01),
-        { ...(ownBudget(0.5)[0] as UncertaintyPart), name: "ripple not seen" as const, shared: true },
+        {
+          ...(ownBudget(0.5)[0] as UncertaintyPart),
+          name: "ripple not seen" as const,
+          shared: true,
+        },
       ],
     }));
     const start = startOf(shared, 1);

@@ -1,0 +1,142 @@
+// A curve as springs, stop and friction make it, ready to be changed by faults; and what it reads at a speed.
+import type { Branch } from "../unit.ts";
+import type { Nominal } from "./nominal.ts";
+
+/** Loads by advance in degrees, friction apart, in the unit of the nominal's knots. */
+export interface Shape {
+  readonly power: 1 | 2;
+  readonly first: (advanceDeg: number) => number;
+  readonly second: (advanceDeg: number) => number;
+  readonly stopDeg: number;
+  /** Half the gap between rising and falling, as a share of the load. */
+  readonly friction: number;
+  /** The same of a sound unit: the specification is met with that much friction, speed rising. */
+  readonly soundFriction: number;
+  readonly isStuck: boolean;
+  /** Advance that the cam does not come back from once it has been there. */
+  readonly leftDeg: number;
+  /** Every firing edge comes late by this. */
+  readonly delayUs: number;
+}
+
+export interface Place {
+  /** Distributor rpm or pascals. */
+  readonly x: number;
+  readonly branch: Branch;
+}
+
+const PLACES = 96;
+const REACH = 1.7;
+
+/**
+ * The first spring carries what rises evenly all the way, the second what is more than that: before
+ * the knee nothing. Rows are seldom printed so close that they show the knee: `lead` is how steep
+ * the first spring by itself rises, as a share of what the rows show at first, 0 to 1.
+ */
+export function soundShape({ knots, stopDeg, power }: Nominal, lead = 1): Shape {
+  const start = knots[0] ?? { advanceDeg: 0, load: 1 };
+  const slopes = knots
+    .filter(({ advanceDeg }) => advanceDeg > 0)
+    .map(({ advanceDeg, load }) => (load - start.load) / advanceDeg);
+  const slope = slopes.length === 0 ? 0 : lead * Math.min(...slopes);
+  const first = (deg: number) => start.load + slope * deg;
+  const knee = kneeOf(knots, first, slope);
+  const bent = knee === null ? knots : [start, knee, ...knots.slice(1)];
+  return {
+    power,
+    first,
+    second: (deg) => Math.max(0, loadAt(bent, deg) - first(deg)),
+    stopDeg: stopDeg ?? 2 * (knots.at(-1)?.advanceDeg ?? 0),
+    friction: 0,
+    soundFriction: 0,
+    isStuck: false,
+    leftDeg: 0,
+    delayUs: 0,
+  };
+}
+
+/** Where the second stretch, gone back beyond its first row, meets the first spring's line; null where it does not. */
+function kneeOf(
+  knots: Nominal["knots"],
+  first: (deg: number) => number,
+  slope: number,
+): Nominal["knots"][number] | null {
+  const [, row, next] = knots;
+  if (row === undefined || next === undefined) return null;
+  const steeper = (next.load - row.load) / (next.advanceDeg - row.advanceDeg);
+  if (steeper <= slope) return null;
+  const backDeg = (row.load - first(row.advanceDeg)) / (steeper - slope);
+  const advanceDeg = row.advanceDeg - backDeg;
+  if (backDeg <= 0 || advanceDeg <= 0) return null;
+  return { advanceDeg, load: first(advanceDeg) };
+}
+
+/** Straight between knots and on beyond the last as the last stretch goes. */
+function loadAt(knots: Nominal["knots"], deg: number): number {
+  const found = knots.findIndex(({ advanceDeg }) => advanceDeg > deg);
+  const above = found < 0 ? knots.length - 1 : Math.max(1, found);
+  const [low, high] = [knots[above - 1], knots[above]];
+  if (low === undefined || high === undefined) return knots[0]?.load ?? 0;
+  const share = (deg - low.advanceDeg) / (high.advanceDeg - low.advanceDeg);
+  return low.load + share * (high.load - low.load);
+}
+
+/** Advance in degrees at each place, as read against a reference at `referenceX`. */
+export function readings(shape: Shape, places: readonly Place[], referenceX: number): number[] {
+  const rising = carried(shape, 1);
+  const falling = carried(shape, -1);
+  const restDeg = camDeg(shape, rising, referenceX, "rising");
+  return places.map(({ x, branch }) => {
+    const late = 6e-6 * shape.delayUs * (x - referenceX);
+    const deg = camDeg(shape, branch === "rising" ? rising : falling, x, branch);
+    return deg - restDeg - late;
+  });
+}
+
+function camDeg(shape: Shape, carriedLoad: readonly number[], x: number, branch: Branch): number {
+  if (shape.isStuck) return 0;
+  const deg = Math.min(
+    placeOf(carriedLoad, x ** shape.power, REACH * shape.stopDeg),
+    shape.stopDeg,
+  );
+  return branch === "falling" ? Math.max(deg, shape.leftDeg) : deg;
+}
+
+/** Load with friction at evenly spaced advances, made to ascend: where it would not, the cam snaps on. */
+function carried(shape: Shape, sign: 1 | -1): number[] {
+  const { first, second, friction, soundFriction, stopDeg } = shape;
+  const step = (REACH * stopDeg) / PLACES;
+  const middle = first(stopDeg / 2) + second(stopDeg / 2);
+  const loads = Array.from({ length: PLACES + 1 }, (_, i) => {
+    const load = Math.max(0, first(i * step) + second(i * step));
+    const typical = (Math.max(load, 0) + middle) / 2;
+    return Math.max(0, load + (sign * friction - soundFriction) * typical);
+  });
+  // Rising it stays where the highest load so far holds it; falling where the lowest still to come does.
+  if (sign > 0) {
+    for (let i = 1; i <= PLACES; i++) {
+      loads[i] = Math.max(loads[i] as number, loads[i - 1] as number);
+    }
+  } else {
+    for (let i = PLACES - 1; i >= 0; i--) {
+      loads[i] = Math.min(loads[i] as number, loads[i + 1] as number);
+    }
+  }
+  return loads;
+}
+
+/** The farthest advance whose load `load` carries. */
+function placeOf(loads: readonly number[], load: number, reachDeg: number): number {
+  let low = 0;
+  let high = loads.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((loads[middle] as number) <= load) low = middle + 1;
+    else high = middle;
+  }
+  if (low === 0) return 0;
+  if (low === loads.length) return reachDeg;
+  const [below, above] = [loads[low - 1] as number, loads[low] as number];
+  const share = (load - below) / (above - below);
+  return (reachDeg * (low - 1 + share)) / (loads.length - 1);
+}

@@ -1,0 +1,54 @@
+// What shape, friction and return alone tell, where no specification says what the curve should be.
+import type { CurvePoint } from "../documents.ts";
+import { type CurveFault, capsuleFaults, friction, notReturning, stuck } from "./curveFaults.ts";
+import type { Nominal } from "./nominal.ts";
+
+/** Less movement than this over a whole sweep is none. */
+const MOVED_DEG = 0.4;
+const APART_DEG = 0.5;
+/** Width that stands for a specification's: a sound unit may follow any rising curve. */
+const HALF_WIDTH_DEG = 1;
+
+/** The rising curve itself, as if it were printed; null where there are too few readings. */
+export function nominalByShape(rising: readonly CurvePoint[], power: 1 | 2): Nominal | null {
+  const ordered = [...rising].sort((a, b) => a.x - b.x);
+  const [lowest, highest] = [ordered[0], ordered.at(-1)];
+  if (lowest === undefined || highest === undefined || ordered.length < 3) return null;
+  const mostDeg = Math.max(...ordered.map(({ advanceDeg }) => advanceDeg));
+  // A unit that never moves is compared with one that would.
+  if (mostDeg < MOVED_DEG) {
+    const stopDeg = 5;
+    return {
+      power,
+      knots: [
+        { advanceDeg: 0, load: lowest.x ** power },
+        { advanceDeg: stopDeg, load: ((lowest.x + highest.x) / 2) ** power },
+      ],
+      stopDeg,
+      halfWidthDeg: HALF_WIDTH_DEG,
+      startDoubt: lowest.x,
+    };
+  }
+  const lastAtRest = ordered.findLast(({ advanceDeg }) => advanceDeg < MOVED_DEG / 2);
+  const knots = [{ advanceDeg: 0, load: (lastAtRest?.x ?? 0.8 * lowest.x) ** power }];
+  for (const { x, advanceDeg } of ordered) {
+    const before = knots.at(-1) as { advanceDeg: number; load: number };
+    if (advanceDeg > before.advanceDeg + APART_DEG && x ** power > before.load) {
+      knots.push({ advanceDeg, load: x ** power });
+    }
+  }
+  return {
+    power,
+    knots,
+    stopDeg: mostDeg,
+    halfWidthDeg: HALF_WIDTH_DEG,
+    startDoubt: (highest.x - lowest.x) / (2 * ordered.length),
+  };
+}
+
+export function shapeFaults(sweep: "speed" | "vacuum"): readonly CurveFault[] {
+  if (sweep === "speed") return [stuck, friction, notReturning];
+  return capsuleFaults().filter(
+    ({ kind }) => kind === "plate-not-following" || kind === "plate-sticking",
+  );
+}
