@@ -1,7 +1,7 @@
 // Dwell of one reading: mean over the lobes of the angle from closing to opening.
 import type { ReadingContext, ReadingInput } from "./readingContext.ts";
 import { meanAndSpread } from "./statistics.ts";
-import { roundedAlike, type WindowFigures } from "./window.ts";
+import type { WindowFigures } from "./window.ts";
 import { EDGES_THAT_SHOW, type Moved, rippleScale } from "./zero.ts";
 
 export interface Dwell {
@@ -27,7 +27,8 @@ export function dwellOf(
   const here = meanDwell(figures);
   if (here === null) return null;
   const places = (360 * Math.SQRT2 * pickup.standardUncertainty) / Math.sqrt(here.lobes);
-  const tick = ((6 * speedRpm) / rig.tickHz) * Math.sqrt(roundedAlike(window) / (6 * here.lobes));
+  const tickDeg = (6 * speedRpm) / rig.tickHz;
+  const tick = tickDeg * Math.sqrt(roundedAlike(here.spreadDeg / tickDeg) / (6 * here.lobes));
   // The torque goes round as often as there are lobes, or does not and then the lobes average it.
   const assumedDeg =
     Math.SQRT2 *
@@ -55,8 +56,18 @@ export function dwellOf(
   };
 }
 
+/**
+ * Share of the rounding's variance that stands in every turn: all of it where single dwells spread by no
+ * more than rounding makes them (√(1/6) of a tick), none where they spread over a whole tick.
+ */
+function roundedAlike(spreadTicks: number): number {
+  return Math.min(1, Math.max(0, 2 * (1 - spreadTicks)));
+}
+
 interface MeanDwell {
   readonly dwellDeg: number;
+  /** Of single dwells about their lobes' means. */
+  readonly spreadDeg: number;
   readonly repeatabilityDeg: number;
   /** How many tell it. */
   readonly lobes: number;
@@ -70,6 +81,7 @@ function meanDwell({ lobes }: WindowFigures): MeanDwell | null {
   );
   return {
     dwellDeg: meanAndSpread(known.map(({ dwellDeg }) => dwellDeg as number)).mean,
+    spreadDeg: Math.hypot(...known.map((one) => one.dwellSpreadDeg)) / Math.sqrt(known.length),
     repeatabilityDeg: Math.sqrt(variances.reduce((sum, one) => sum + one, 0)) / known.length,
     lobes: known.length,
   };

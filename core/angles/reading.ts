@@ -8,7 +8,7 @@ import type { RigKnowledge } from "./knowledge.ts";
 import type { ReadingContext, ReadingInput } from "./readingContext.ts";
 import { scatterOf } from "./scatter.ts";
 import { meanAndSpread, meanUncertainty } from "./statistics.ts";
-import { type LobeEvents, roundedAlike, type Window, type WindowFigures } from "./window.ts";
+import type { LobeEvents, Window, WindowFigures } from "./window.ts";
 import { type Moved, rippleScale, zeroDeg, zeroParts } from "./zero.ts";
 
 /** √(1 + 0.79): an event's tick, and those of the four pulses around it by their weights. */
@@ -139,6 +139,12 @@ export function ownParts(
 function tickUncertainty(window: Window, { tickHz }: RigKnowledge): number {
   const tickDeg = (6 * window.speedRpm) / tickHz;
   return TICK_FACTOR * (tickDeg / Math.sqrt(12)) * Math.sqrt(roundedAlike(window));
+}
+
+/** Share of the rounding's variance that stands in every turn. */
+function roundedAlike({ whole }: Window): number {
+  const { spread } = meanAndSpread(whole.map(({ turn }) => turn.duringTicks));
+  return Math.max(0, 1 - whole.length * spread ** 2);
 }
 
 function speedUncertainty(

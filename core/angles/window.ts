@@ -135,9 +135,3 @@ function interpolationBound(turns: readonly TrackedTurn[]): number {
   if (turns.length === 0) return 0;
   return Math.abs(turns.reduce((sum, { turn }) => sum + cornerDeg(turn), 0) / turns.length);
 }
-
-/** Share of the rounding's variance that stands in every turn. */
-export function roundedAlike({ whole }: Window): number {
-  const { spread } = meanAndSpread(whole.map(({ turn }) => turn.duringTicks));
-  return Math.max(0, 1 - whole.length * spread ** 2);
-}
