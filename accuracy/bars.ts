@@ -23,10 +23,3 @@ export const BARS: readonly Bar<unknown>[] = [
   ramp,
   quantisation,
 ];
-
-/** @throws where there is none of that name */
-export function barNamed(name: string): Bar<unknown> {
-  const bar = BARS.find((one) => one.name === name);
-  if (bar !== undefined) return bar;
-  throw new Error(`no bar "${name}": there are ${BARS.map((one) => one.name).join(", ")}`);
-}

@@ -1,0 +1,9 @@
+// Every bar of the findings.
+import type { Bar } from "../accuracy/bar.ts";
+import { healthy } from "./bars/healthy.ts";
+import { pairs } from "./bars/pairs.ts";
+import { rig } from "./bars/rig.ts";
+import { single } from "./bars/single.ts";
+import { strength } from "./bars/strength.ts";
+
+export const BARS: readonly Bar<unknown>[] = [pairs, single, strength, healthy, rig];

@@ -1,0 +1,51 @@
+// Bar: clear single faults are found and named.
+import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
+import { type Diagnosed, diagnosed, findingFor, names } from "../diagnosed.ts";
+import { FAULT_KINDS, type FaultKind } from "../drawn/kinds.ts";
+
+const NAMED_MIN = 0.98;
+
+function kindAt(index: number): FaultKind {
+  return FAULT_KINDS[index % FAULT_KINDS.length] as FaultKind;
+}
+
+export const single: Bar<Diagnosed> = {
+  name: "single",
+  counts: { short: 400, long: 1200 },
+  job: (index) => diagnosed("single", index, { kinds: [kindAt(index)], clarity: "clear" }),
+  figures: (results): readonly Figure[] => {
+    const named = results.filter(isNamed);
+    const among = results.filter(({ faults, found }) =>
+      faults.every(({ kind }) =>
+        found.some((one) => names(one, kind) || one.alike.includes(findingFor(kind))),
+      ),
+    );
+    const alone = named.filter(({ found }) => found.length === 1);
+    const worst = FAULT_KINDS.map((kind) => {
+      const own = results.filter(({ faults }) => faults[0]?.kind === kind);
+      return { kind, own: own.length, named: own.filter(isNamed).length };
+    })
+      .filter(({ own, named: count }) => count < own)
+      .map(({ kind, own, named: count }) => `${kind} ${count}/${own}`);
+    return [
+      {
+        what: "clear single faults found and named",
+        measured: percent(named.length / results.length),
+        limit: `≥ ${percent(NAMED_MIN)}`,
+        count: results.length,
+        met: named.length >= NAMED_MIN * results.length,
+      },
+      beside("… or told as looking alike", percent(among.length / results.length), results.length),
+      beside("… and nothing else found", percent(alone.length / results.length), results.length),
+      ...worst.map((text) => beside("… missed", text, results.length)),
+    ];
+  },
+};
+
+function isNamed({ faults, found }: Diagnosed): boolean {
+  return faults.every(({ kind }) => found.some((one) => names(one, kind)));
+}
+
+export function percent(share: number): string {
+  return `${(100 * share).toFixed(1)} %`;
+}
