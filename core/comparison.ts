@@ -1,5 +1,6 @@
 // A record beside the same record computed again: which figures moved, and by how much.
 import type { HoldDocument, PointDocument, Reading, RunDocument, Verdict } from "./documents.ts";
+import { findingsOf } from "./findings/findings.ts";
 import { judge } from "./judge/result.ts";
 import type { Unit } from "./unit.ts";
 
@@ -42,7 +43,10 @@ export function compare(
   const end = recorded.find((document) => document.type === "end");
   const withEnd = end === undefined ? again : [...again, end];
   const result = judge(unit, withEnd);
-  const judgedSame = end === undefined || isSame(end.result, result);
+  const judgedSame =
+    end === undefined ||
+    (isSame(end.result, result) &&
+      (end.findings === null || isSame(end.findings, findingsOf(unit, withEnd, result))));
   return {
     same: readings.every(({ same }) => same) && holdsSame && judgedSame,
     readings,

@@ -2,6 +2,7 @@
 // command prints them; there is no second path. All are plain JSON.
 import type { RigCalibration } from "./calibration/calibration.ts";
 import type { Hello } from "./codec/rigLines.ts";
+import type { Findings } from "./findings/finding.ts";
 import type { Plan } from "./plan.ts";
 import type { TriggerResult } from "./triggerResult.ts";
 import type { Branch, Limits, Unit } from "./unit.ts";
@@ -242,6 +243,8 @@ export interface EndDocument {
   readonly restConfirmed: boolean;
   readonly link: LinkCounts;
   readonly result: RunResult;
+  /** Null in records of versions that looked for none. */
+  readonly findings: Findings | null;
 }
 
 /** What the link saw in this run. */

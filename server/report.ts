@@ -44,6 +44,7 @@ export function reportFrom(start: StartDocument, end: EndDocument, capsule: numb
     trigger: result.trigger,
     rows: result.rows,
     rowsNotMeasured: result.rowsNotMeasured,
+    findings: end.findings,
     link: end.link,
   };
 }

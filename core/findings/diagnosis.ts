@@ -87,11 +87,13 @@ export function diagnose(
     prior: some.reduce((product, { prior }) => product * prior, SOUND_PRIOR),
     ...asPrinted.explain(some),
   });
+  const sound = explainedBy([]);
   const singles = faults.map((fault) => explainedBy([fault]));
+  const isSound = singles.every((one) => weightOf(one) < weightOf(sound) - MUCH_LESS);
   const explained: readonly Weighed[] = [
-    explainedBy([]),
+    sound,
     ...singles,
-    ...pairs(faults, likeliest(singles)).map(explainedBy),
+    ...(isSound ? [] : pairs(faults, likeliest(singles)).map(explainedBy)),
     ...misreadings.map(
       ({ part, prior, nominal: meant }): Weighed => ({
         faults: [],
@@ -282,6 +284,8 @@ function sum(one: readonly (readonly number[])[], other: readonly (readonly numb
   return one.map((row, i) => row.map((value, j) => value + (other[i]?.[j] ?? 0)));
 }
 
+/** Where no single fault comes within this of a sound unit, in logarithms of weight, no pair is looked for. */
+const MUCH_LESS = 2;
 /** Pairs are looked for among those that alone explain most. */
 const PAIRED = 6;
 

@@ -28,8 +28,11 @@ interface Family {
   readonly candidates: readonly Bare[];
   /** That something is wrong at all. */
   readonly any: number;
+  /** Every printed row it shows in is met: then only what is hardly to be doubted is a finding. */
+  readonly isMet: boolean;
 }
 
+const STRENGTH_MIN_IF_MET = 0.9;
 /** Told as looking alike from this probability on. */
 const ALIKE_MIN = 0.03;
 
@@ -64,14 +67,17 @@ export function findingsOf(
 }
 
 function alone(bare: Bare): Family {
-  return { candidates: [bare], any: bare.strength };
+  return { candidates: [bare], any: bare.strength, isMet: false };
 }
 
-function findingsIn({ candidates, any }: Family): Finding[] {
+function findingsIn({ candidates, any, isMet }: Family): Finding[] {
   const ordered = [...candidates].sort((a, b) => b.strength - a.strength);
-  const strong = ordered.filter(({ strength }) => strength >= STRENGTH_MIN);
+  const strong = ordered.filter(
+    ({ strength }) => strength >= (isMet ? STRENGTH_MIN_IF_MET : STRENGTH_MIN),
+  );
   // Something is wrong, and which of several is not told apart: the likeliest stands for all.
-  const shown = strong.length > 0 || any < STRENGTH_MIN ? strong : ordered.slice(0, 1);
+  const isToldAnyway = strong.length === 0 && any >= STRENGTH_MIN && !isMet;
+  const shown = isToldAnyway ? ordered.slice(0, 1) : strong;
   return shown.map((one) => ({
     ...one,
     subject: subjectOf(one, ordered),
@@ -130,8 +136,11 @@ function weightsFamily(
     printed === null
       ? diagnoseShape(nominalByShape(speed.rising, 2), curve)
       : diagnose(printed, curve, weightsFaults(printed), speedMisreadings(printed));
-  if (diagnosis === null) return { candidates: [], any: 0 };
-  const family = curveFamily(diagnosis, evidenceOf(rows, "speed", null));
+  if (diagnosis === null) return { candidates: [], any: 0, isMet: false };
+  const family = {
+    ...curveFamily(diagnosis, evidenceOf(rows, "speed", null)),
+    isMet: isMet(rows, "speed", null),
+  };
   const dwell = trigger.dwell?.overSpeed ?? null;
   if (dwell?.change == null) return family;
   const change = { ...dwell.change, fromX: dwell.low.x };
@@ -183,7 +192,7 @@ const COMMON_DEG = 2;
 function capsuleFamily(unit: Unit, { capsules, rows }: RunResult, capsule: number): Family {
   const { band = null, acts } = unit.capsules[capsule] ?? {};
   const result = capsules[capsule];
-  if (result === undefined) return { candidates: [], any: 0 };
+  if (result === undefined) return { candidates: [], any: 0, isMet: false };
   const turned = (points: readonly CurvePoint[]) =>
     points
       .filter(({ x, targetX }) => x >= 0.9 * targetX || targetX === 0)
@@ -199,12 +208,15 @@ function capsuleFamily(unit: Unit, { capsules, rows }: RunResult, capsule: numbe
   };
   const printed = band === null ? null : nominalOf(band, 1);
   const nominal = printed ?? nominalByShape(curve.rising, 1);
-  if (nominal === null) return { candidates: [], any: 0 };
+  if (nominal === null) return { candidates: [], any: 0, isMet: false };
   const faults = printed === null ? shapeFaults("vacuum") : capsuleFaults();
   const misreadings = printed === null ? [] : vacuumMisreadings(printed);
   const diagnosis = diagnose(nominal, curve, faults, misreadings);
-  if (diagnosis === null) return { candidates: [], any: 0 };
-  return curveFamily(diagnosis, evidenceOf(rows, "vacuum", capsule));
+  if (diagnosis === null) return { candidates: [], any: 0, isMet: false };
+  return {
+    ...curveFamily(diagnosis, evidenceOf(rows, "vacuum", capsule)),
+    isMet: isMet(rows, "vacuum", capsule),
+  };
 }
 
 /** Every kind that some explanation has a part in, with its likeliest part. */
@@ -261,6 +273,15 @@ function misreadIn(byPart: ReadonlyMap<string, number>, evidence: readonly Evide
   return [{ kind: "specification-misread", part: likeliest[0], strength, evidence }];
 }
 
+function isMet(
+  rows: readonly RowVerdict[],
+  about: "speed" | "vacuum",
+  capsule: number | null,
+): boolean {
+  const own = rows.filter((row) => row.about === about && row.capsule === capsule);
+  return own.length > 0 && own.every(({ verdict }) => verdict === "within");
+}
+
 /** Rows that are not met speak for what is wrong with the curve. */
 function evidenceOf(
   rows: readonly RowVerdict[],
@@ -292,7 +313,7 @@ function lobesFamily({ speedReadings, reference, start }: Gathered): Family {
     (start?.rig.calibration?.coupling ?? null) !== null,
   );
   const causes = errors === null ? null : lobeCauses(errors);
-  if (errors === null || causes === null) return { candidates: [], any: 0 };
+  if (errors === null || causes === null) return { candidates: [], any: 0, isMet: false };
   const worst = Math.max(...errors.deviationsDeg.map(Math.abs));
   const evidence: Evidence[] = [
     {
@@ -318,7 +339,11 @@ function lobesFamily({ speedReadings, reference, start }: Gathered): Family {
     strength,
     evidence,
   }));
-  return { candidates, any: candidates.reduce((sum, { strength }) => sum + strength, 0) };
+  return {
+    candidates,
+    any: candidates.reduce((sum, { strength }) => sum + strength, 0),
+    isMet: false,
+  };
 }
 
 const HIDES: Readonly<Partial<Record<FindingKind, readonly FindingKind[]>>> = {

@@ -5,6 +5,7 @@ import type { VacuumUnit } from "../units.ts";
 import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
 import { timeText } from "./figures.ts";
+import { findingBlocks } from "./findings.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
 import { picturesOf } from "./pictures.ts";
@@ -47,6 +48,7 @@ function verdictAndPictures(
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [{ kind: "key" } as const] : []),
+    ...findingBlocks(endDocumentOf(documents)),
     ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
     ...triggerBlocks(triggerFacts(result, vacuumUnit)),
     { kind: "heading", text: "After fitting" },

@@ -1,5 +1,8 @@
 // What commands tell a person on standard error while a run goes on.
+
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
+import type { Findings } from "../../core/findings/finding.ts";
+import { findingText, hiddenTexts } from "../../core/findings/wording.ts";
 
 /** Null for documents that are not worth a line. */
 export function progressText(document: RunDocument): string | null {
@@ -24,7 +27,23 @@ export function progressText(document: RunDocument): string | null {
   }
 }
 
-export function endText({ ending, reason, result }: EndDocument): string {
-  if (reason !== null) return `${ending}. ${reason.code}: ${reason.text}`;
-  return `${ending}; ${result.verdict ?? "not judged"}.`;
+export function endText({ ending, reason, result, findings }: EndDocument): string {
+  const outcome =
+    reason !== null
+      ? `${ending}. ${reason.code}: ${reason.text}`
+      : `${ending}; ${result.verdict ?? "not judged"}.`;
+  return [outcome, ...(findings === null ? [] : findingLines(findings))].join("\n");
+}
+
+function findingLines(findings: Findings): string[] {
+  return [
+    ...findings.found
+      .map(findingText)
+      .flatMap(({ title, details, check }) => [
+        `Finding: ${title}.`,
+        ...details.map((text) => `  ${text}`),
+        `  Next: ${check}`,
+      ]),
+    ...hiddenTexts(findings),
+  ];
 }

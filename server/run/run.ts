@@ -10,6 +10,7 @@ import type {
   StartDocument,
 } from "../../core/documents.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
+import { findingsOf } from "../../core/findings/findings.ts";
 import { judge } from "../../core/judge/result.ts";
 import type { Plan } from "../../core/plan.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
@@ -139,6 +140,7 @@ export class Run {
     this.liveTimer?.cancel();
     const restConfirmed = await this.bringToRest();
     reason = this.tellFinal(prepared) ?? reason;
+    const result = judge(setup.unit, prepared.narrator.documents);
     const end: EndDocument = {
       type: "end",
       endedUtc: setup.utcNow(),
@@ -147,7 +149,8 @@ export class Run {
         reason === null ? null : { code: reason.code, text: `${reason.what} ${reason.remedy}` },
       restConfirmed,
       link: this.link.counts,
-      result: judge(setup.unit, prepared.narrator.documents),
+      result,
+      findings: findingsOf(setup.unit, prepared.narrator.documents, result),
     };
     await this.link.close();
     prepared.narrator.end(end);

@@ -22,6 +22,7 @@ function ended(documents: readonly RunDocument[]): RunDocument[] {
     ending: "completed",
     reason: null,
     restConfirmed: true,
+    findings: null,
     link: {
       linesGood: 1,
       linesBad: 0,

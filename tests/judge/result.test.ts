@@ -399,6 +399,7 @@ describe("runs cut short", () => {
       type: "end",
       endedUtc: "2024-01-01T00:10:00.000Z",
       restConfirmed: true,
+      findings: null,
       ending,
       reason: null,
       link,

@@ -239,6 +239,7 @@ export const endDocument: EndDocument = {
   type: "end",
   endedUtc: "2031-03-14T09:33:21.000Z",
   restConfirmed: true,
+  findings: null,
   ending: "completed",
   reason: null,
   link: {

@@ -180,6 +180,12 @@ export const words = {
     noEnd: "No end on record: program or computer stopped during the run.",
     hold: "Hold",
   },
+  findings: {
+    title: "What is wrong",
+    nothing: "Nothing was found wrong by the readings of this run.",
+    serious: "Serious",
+    next: "Next",
+  },
   trigger: "Trigger",
   triggerUntold: "The record tells nothing more of it.",
   budget: {

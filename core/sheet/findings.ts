@@ -1,0 +1,31 @@
+// What was found wrong, as blocks of the sheet. Pure.
+import type { EndDocument } from "../documents.ts";
+import { findingText, hiddenTexts } from "../findings/wording.ts";
+import type { Block } from "./model.ts";
+
+/** Nothing where no version looked for any. */
+export function findingBlocks(end: EndDocument | null): readonly Block[] {
+  const findings = end?.findings ?? null;
+  if (findings === null) return [];
+  const { found } = findings;
+  if (found.length === 0) {
+    return [
+      { kind: "heading", text: "Findings" },
+      { kind: "paragraph", text: "Nothing was found wrong by the readings of this run." },
+    ];
+  }
+  const serious = found.filter(({ isSerious }) => isSerious).map(findingText);
+  return [
+    { kind: "heading", text: "Findings" },
+    ...serious.map(({ title, check }): Block => ({ kind: "banner", text: title, detail: check })),
+    {
+      kind: "list",
+      items: [
+        ...found
+          .map(findingText)
+          .map(({ title, details, check }) => `${title}. ${details.join(" ")} Next: ${check}`),
+        ...hiddenTexts(findings),
+      ],
+    },
+  ];
+}
