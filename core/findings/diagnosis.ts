@@ -294,8 +294,11 @@ function likeliest(singles: readonly Weighed[]): ReadonlySet<CurveFault> {
   return new Set(ordered.slice(0, PAIRED).flatMap(({ faults }) => faults ?? []));
 }
 
+/** Readings err together in ways that no covariance here has: they count for less. An assumption, no source. */
+const COUNTS_FOR = 0.5;
+
 function weightOf({ prior, logEvidence }: Weighed): number {
-  return Math.log(prior) + logEvidence;
+  return Math.log(prior) + COUNTS_FOR * logEvidence;
 }
 
 /** One of the likeliest with each other that it does not hide. */

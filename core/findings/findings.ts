@@ -99,6 +99,13 @@ const RIG_KINDS: readonly FindingKind[] = [
   "uncorrected-delay",
 ];
 
+const LOBE_KINDS: readonly FindingKind[] = [
+  "shaft-bush-worn",
+  "shaft-bent",
+  "cam-worn",
+  "coupling-runout",
+];
+
 /** What may as well be the rig's is not put on the unit. */
 function subjectOf({ kind, strength }: Bare, family: readonly Bare[]): Subject {
   if (kind === "specification-misread") return "specification";
@@ -106,8 +113,7 @@ function subjectOf({ kind, strength }: Bare, family: readonly Bare[]): Subject {
   const others = family
     .filter((other) => RIG_KINDS.includes(other.kind) !== isRig)
     .reduce((most, other) => Math.max(most, other.strength), 0);
-  const isShaft = kind === "shaft-bent" || kind === "coupling-runout";
-  if (isShaft && others > ALIKE_MIN * strength) return "unit or rig";
+  if (LOBE_KINDS.includes(kind) && others > ALIKE_MIN * strength) return "unit or rig";
   return isRig ? "rig" : "unit";
 }
 

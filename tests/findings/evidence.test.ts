@@ -1,0 +1,65 @@
+// Probabilities by readings: against sums that can be done by hand.
+import { describe, expect, it } from "vitest";
+import { explain, shares, whitened } from "../../core/findings/evidence.ts";
+import { probabilityBySize } from "../../core/findings/probability.ts";
+
+const UNIT = [
+  [1, 0],
+  [0, 1],
+];
+
+describe("explain", () => {
+  it("where the size moves nothing is the density of the readings but for its constant", () => {
+    // −(3² + 4²) / 2.
+    const found = explain(whitened([3, 4], UNIT), 1, () => [0, 0]);
+    expect(found.logEvidence).toBeCloseTo(-12.5, 9);
+  });
+
+  it("averages over a size that moves readings evenly, as a normal density has it", () => {
+    // Reading = size + noise, both of variance 1: variance 2, so −2² / 4 − ln √2.
+    const found = explain(whitened([2], [[1]]), 1, ([size = 0]) => [size]);
+    expect(found.sizes[0]).toBeCloseTo(1, 3);
+    expect(found.logEvidence).toBeCloseTo(-1 - Math.log(2) / 2, 4);
+  });
+
+  it("counts what stands in both alike once", () => {
+    // Variances 2 with covariance 1.5: determinant 1.75, (2, 2) gives 4 × (2 − 1.5) × 2 / 1.75.
+    const found = explain(
+      whitened(
+        [2, 2],
+        [
+          [2, 1.5],
+          [1.5, 2],
+        ],
+      ),
+      1,
+      () => [0, 0],
+    );
+    expect(found.logEvidence).toBeCloseTo(-(4 / 1.75) / 2 - Math.log(1.75) / 2, 9);
+  });
+});
+
+it("shares weights that no double could hold", () => {
+  expect(shares([-2000, -2000 + Math.log(3)])).toEqual([
+    expect.closeTo(0.25, 12),
+    expect.closeTo(0.75, 12),
+  ]);
+});
+
+describe("probabilityBySize", () => {
+  const expected = {
+    sound: { median: 0.1, spread: 0.5 },
+    faulty: { median: 1, spread: 0.5 },
+    prior: 0.5,
+  };
+
+  it("is even halfway between them in logarithms", () => {
+    expect(probabilityBySize(Math.sqrt(0.1), 0, expected)).toBeCloseTo(0.5, 9);
+  });
+
+  it("is near 1 and 0 at their medians, and goes back to the prior where the figure is not known", () => {
+    expect(probabilityBySize(1, 0.01, expected)).toBeGreaterThan(0.999);
+    expect(probabilityBySize(0.1, 0.01, expected)).toBeLessThan(0.001);
+    expect(probabilityBySize(0.3, 30, expected)).toBeGreaterThan(0.4);
+  });
+});

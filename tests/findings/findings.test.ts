@@ -1,0 +1,158 @@
+// Findings of whole runs on the stand-in rig, through the protocol's bytes. The unit is invented.
+import { describe, expect, it } from "vitest";
+import type { Finding, Findings } from "../../core/findings/finding.ts";
+import { findingText } from "../../core/findings/wording.ts";
+import { measureOnStandIn } from "../chain/standIn.ts";
+
+const UNIT = {
+  description: "findings",
+  invented: true,
+  lobes: 4,
+  rotation: "cw",
+  dwell: { degrees: "55 ± 4" },
+  scatterMaxDeg: 1,
+  speed: {
+    degrees: "distributor",
+    rpm: "distributor",
+    judgedOn: "both",
+    source: "invented",
+    toleranceDeg: 1,
+    rows: [
+      { start: "350 to 450" },
+      { at: 700, degrees: 5 },
+      { at: 1200, degrees: 9 },
+      { endBy: 1700, degrees: 13 },
+    ],
+  },
+  capsules: [
+    {
+      name: "capsule",
+      vacuum: "kPa",
+      degrees: "distributor",
+      judgedOn: "both",
+      source: "invented",
+      toleranceDeg: 1,
+      rows: [{ start: "8 to 12" }, { at: 20, degrees: 5 }, { endBy: 31, degrees: 10 }],
+    },
+  ],
+};
+const SPEED = [
+  [0, 0],
+  [400, 0],
+  [700, 5],
+  [1200, 9],
+  [1650, 13],
+];
+const VACUUM = [
+  [0, 0],
+  [10, 0],
+  [30, 10],
+];
+const PLAN = { turnsPerReading: 40 };
+
+async function findings(changes: object, mechanism: object = {}): Promise<Findings> {
+  const scenario = {
+    mechanism: { speedTable: SPEED, vacuumTable: VACUUM, ...mechanism },
+    unit: { dwellDeg: 55 },
+    ...changes,
+  };
+  const { end } = await measureOnStandIn(UNIT, scenario, { plan: PLAN });
+  expect(end.ending).toBe("completed");
+  expect(end.findings).not.toBeNull();
+  return end.findings as Findings;
+}
+
+function kinds({ found }: Findings): string[] {
+  return found.map(({ kind }) => kind);
+}
+
+describe("findings", () => {
+  it("of a sound unit are none", async () => {
+    expect(await findings({})).toEqual({ found: [], notTestable: [] });
+  });
+
+  it("name weights that do not move, and what they hide", async () => {
+    const { found, notTestable } = await findings({}, { speedTable: [[0, 0]] });
+    expect(found.map(({ kind }) => kind)).toEqual(["weights-stuck"]);
+    expect(notTestable.map(({ until }) => until)).toEqual(["weights-stuck"]);
+    expect(notTestable[0]?.what).toContain("stop-worn");
+  });
+
+  it("name a plate that does not move while the vacuum holds", async () => {
+    expect(kinds(await findings({}, { vacuumTable: [[0, 0]] }))).toEqual(["plate-not-following"]);
+  });
+
+  it("name travel beyond the end, as a serious one, with the rows that it breaks", async () => {
+    const far = [...SPEED.slice(0, 4), [1900, 15.5]];
+    const { found } = await findings({}, { speedTable: far });
+    const [first] = found as [Finding];
+    expect(first).toMatchObject({ kind: "stop-worn", isSerious: true, subject: "unit" });
+    expect(first.strength).toBeGreaterThan(0.9);
+    expect(first.evidence.some(({ expected }) => expected?.max === 14)).toBe(true);
+  });
+
+  it("put a delay of the rig on the rig", async () => {
+    const { found } = await findings({ rig: { delayUs: 300 } });
+    expect(found.map(({ kind, subject }) => [kind, subject])).toEqual([
+      ["uncorrected-delay", "rig"],
+    ]);
+  });
+
+  it("name a specification whose degrees are the crankshaft's", async () => {
+    const half = SPEED.map(([rpm, deg]) => [rpm, (deg ?? 0) / 2]);
+    const { found } = await findings({}, { speedTable: half });
+    expect(found[0]).toMatchObject({
+      kind: "specification-misread",
+      subject: "specification",
+      part: "the degrees are crankshaft degrees",
+    });
+  });
+
+  it("name a worn lobe", async () => {
+    const worn = { fault: "cam-worn", wearDeg: [0, 1.6, 0, 0] };
+    expect(kinds(await findings({ faults: [worn] }))).toEqual(["cam-worn"]);
+  });
+
+  it("do not say of an error once per turn whose it is where the trigger cannot tell", async () => {
+    const rig = { couplingRunOutDeg: 1.5, couplingRunOutPhaseDeg: 40 };
+    const hall = { unit: { trigger: { kind: "hall", firingEdge: "a" } } };
+    const scenario = { mechanism: { speedTable: SPEED }, ...hall, rig };
+    const unit = {
+      ...UNIT,
+      trigger: { kind: "hall", firingEdge: "a" },
+      capsules: [],
+      dwell: undefined,
+    };
+    const { end } = await measureOnStandIn(unit, scenario, { plan: PLAN });
+    const found = end.findings?.found ?? [];
+    expect(found.map(({ subject }) => subject)).toEqual(["unit or rig"]);
+    expect(found[0]?.alike).toContain("coupling-runout");
+  });
+
+  it("say what is known in words", () => {
+    const text = findingText({
+      kind: "stop-worn",
+      subject: "unit",
+      part: null,
+      isSerious: true,
+      strength: 0.97,
+      evidence: [
+        {
+          figure: "advance",
+          measured: 15.5,
+          expandedUncertainty: 0.02,
+          expected: { min: null, max: 14 },
+          unit: "deg",
+          places: [{ sweep: "speed", capsule: null, branch: "rising", x: 1700 }],
+        },
+      ],
+      alike: ["spring-light"],
+    });
+    expect(text.title).toBe("Travel beyond the specification's end: worn stop, or its bush gone");
+    expect(text.details).toEqual([
+      "Very likely (97 of 100).",
+      "Advance (rising at 1700 rpm): 15.50° ± 0.02°, expected … to 14.00°.",
+      "Much alike: Light or wrong spring: early and steeper.",
+    ]);
+  });
+});

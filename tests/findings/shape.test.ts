@@ -1,0 +1,158 @@
+// Curves by springs, stop and friction, and what faults make of them.
+import { describe, expect, it } from "vitest";
+import { weightsFaults } from "../../core/findings/curveFaults.ts";
+import type { FindingKind } from "../../core/findings/finding.ts";
+import { type Nominal, nominalOf } from "../../core/findings/nominal.ts";
+import { readings, type Shape, soundShape } from "../../core/findings/shape.ts";
+import type { Band } from "../../core/unit.ts";
+
+/** Starts at 300 rpm; 5° at 500 rpm; then steeper to the stop of 10° at 900 rpm. */
+const NOMINAL: Nominal = {
+  power: 2,
+  knots: [
+    { advanceDeg: 0, load: 300 ** 2 },
+    { advanceDeg: 5, load: 500 ** 2 },
+    { advanceDeg: 10, load: 900 ** 2 },
+  ],
+  stopDeg: 10,
+  halfWidthDeg: 1,
+  startDoubt: 20,
+};
+const SOUND = soundShape(NOMINAL);
+
+function rising(shape: Shape, ...speeds: number[]): number[] {
+  return readings(
+    shape,
+    speeds.map((x) => ({ x, branch: "rising" as const })),
+    100,
+  );
+}
+
+function falling(shape: Shape, ...speeds: number[]): number[] {
+  return readings(
+    shape,
+    speeds.map((x) => ({ x, branch: "falling" as const })),
+    100,
+  );
+}
+
+function with_(kind: FindingKind, part: string | null, size: number): Shape {
+  const fault = weightsFaults(NOMINAL).find((one) => one.kind === kind && one.part === part);
+  if (fault === undefined) throw new Error(kind);
+  return fault.change(SOUND, size);
+}
+
+function expectClose(found: readonly number[], expected: readonly number[]): void {
+  expect(found).toHaveLength(expected.length);
+  found.forEach((one, i) => {
+    // The load is known at every 0.18° only, and the curve is straight in between.
+    expect(Math.abs(one - (expected[i] as number))).toBeLessThan(0.15);
+  });
+}
+
+describe("a sound unit", () => {
+  it("follows the square of speed from row to row, and stays at its stop", () => {
+    // 400 rpm: (160000 − 90000) / 32000 = 2.19°; 700 rpm: 5 + (490000 − 250000) / 112000 = 7.14°.
+    expectClose(rising(SOUND, 100, 300, 400, 500, 700, 900, 2000), [0, 0, 2.19, 5, 7.14, 10, 10]);
+  });
+
+  it("with friction comes back by more than it went: half the gap in load either way", () => {
+    const shape = { ...SOUND, friction: 0.1 };
+    const [up = 0] = rising(shape, 600);
+    const [middle = 0] = rising(SOUND, 600);
+    const [down = 0] = falling(shape, 600);
+    expect(up).toBeLessThan(middle);
+    expect(down).toBeGreaterThan(middle);
+    expect(middle - up).toBeCloseTo(down - middle, 0);
+  });
+
+  it("with a first spring that leads by less has its knee before the first row", () => {
+    // At half the slope the first spring alone would be at 5° × 2 by 500 rpm; the second stretch, gone
+    // back by 160000·0.5 / (112000 − 16000) = 0.83°, meets it at 4.17°.
+    const bent = soundShape(NOMINAL, 0.5);
+    expectClose(rising(bent, 300, 500, 900), [0, 5, 10]);
+    expectClose(rising(bent, Math.sqrt(90000 + 16000 * 4.17)), [4.17]);
+  });
+});
+
+describe("faults", () => {
+  it("a stretched spring is early, parallel in the square of speed", () => {
+    // A load less by a tenth of 90000.
+    const shape = with_("spring-stretched", "first spring", 0.1);
+    expectClose(rising(shape, Math.sqrt(81000), Math.sqrt(241000)), [0, 5]);
+  });
+
+  it("a light spring is early and steeper, a heavy one late and shallow", () => {
+    const light = with_("spring-light", "first spring", 0.2);
+    const heavy = with_("spring-heavy", "first spring", 0.2);
+    expectClose(rising(light, Math.sqrt(0.8 * 90000), Math.sqrt(0.8 * 250000)), [0, 5]);
+    expectClose(rising(heavy, Math.sqrt(1.2 * 90000), Math.sqrt(1.2 * 250000)), [0, 5]);
+  });
+
+  it("without its second spring a unit has no knee, without its first it stands at the knee at once", () => {
+    expectClose(rising(with_("second-spring-missing", null, 0), Math.sqrt(90000 + 32000 * 9)), [9]);
+    // Counted from the reference, where it stands at the knee already.
+    const [early = 0] = rising(with_("first-spring-missing", null, 0), 110);
+    expect(early).toBeLessThan(0.2);
+    expectClose(rising(with_("first-spring-missing", null, 0), 2000), [5]);
+  });
+
+  it("a worn stop lets it go on", () => {
+    expectClose(rising(with_("stop-worn", null, 2), 2000), [12]);
+  });
+
+  it("a worn loop moves the knee", () => {
+    // The second spring takes up 2° later: 7° on the first spring's line at √(90000 + 7 × 32000).
+    expectClose(rising(with_("second-spring-loop-worn", null, 2), Math.sqrt(314000)), [7]);
+  });
+
+  it("a cam that does not return is left advanced on the way down only", () => {
+    const shape = with_("weights-not-returning", null, 1.5);
+    expectClose(rising(shape, 150), [0]);
+    expectClose(falling(shape, 150, 2000), [1.5, 10]);
+  });
+
+  it("a delay retards in proportion to speed", () => {
+    // 100 µs are 0.06° for each 100 rpm.
+    expectClose(rising(with_("uncorrected-delay", null, 100), 2100), [10 - 1.2]);
+  });
+});
+
+describe("nominalOf", () => {
+  const at = (x: number, min: number, max: number) =>
+    ({ kind: "at", printed: "", x, limitsDeg: { min, max } }) as const;
+  const band = (rows: Band["rows"]): Band => ({
+    rows,
+    judgedOn: "rising",
+    source: "invented",
+    workshopToleranceDeg: null,
+  });
+
+  it("goes through the middles of the rows, from the middle of the start to the stop a little before its row", () => {
+    const nominal = nominalOf(
+      band([
+        { kind: "start", printed: "", fromX: 250, toX: 350 },
+        at(500, 4, 6),
+        { kind: "end", printed: "", x: 1000, limitsDeg: { min: 9, max: 11 } },
+      ]),
+      2,
+    );
+    expect(nominal?.knots).toEqual([
+      { advanceDeg: 0, load: 90000 },
+      { advanceDeg: 5, load: 250000 },
+      { advanceDeg: 10, load: expect.closeTo(970 ** 2, 6) },
+    ]);
+    expect(nominal?.halfWidthDeg).toBe(1);
+    expect(nominal?.startDoubt).toBe(25);
+  });
+
+  it("is null where nothing tells a slope", () => {
+    expect(nominalOf(band([]), 2)).toBeNull();
+    expect(
+      nominalOf(
+        band([{ kind: "noneBelow", printed: "", x: 400, limitsDeg: { min: null, max: 0.5 } }]),
+        2,
+      ),
+    ).toBeNull();
+  });
+});
