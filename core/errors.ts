@@ -12,6 +12,7 @@ export const CATALOGUE = {
     kind: "input",
     remedy: "Change the field named; `bobweight schema` prints what is allowed.",
   },
+  TABLE_INVALID: { kind: "input", remedy: "Change the place named; see the command's --help." },
   PLAN_BEYOND_LIMITS: {
     kind: "input",
     remedy: "Lower the speed or vacuum in the plan, or allow more in the unit file.",

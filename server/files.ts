@@ -23,6 +23,11 @@ const FILE_BYTES_MAX = 10_000_000;
 
 /** @throws FILE_UNREADABLE, FILE_NOT_JSON */
 export function readJsonFile(path: string): unknown {
+  return parseJsonFile(readTextFile(path), path);
+}
+
+/** UTF-8. @throws FILE_UNREADABLE */
+export function readTextFile(path: string): string {
   let bytes: Buffer;
   try {
     bytes = readFileSync(path);
@@ -33,7 +38,7 @@ export function readJsonFile(path: string): unknown {
   if (bytes.length > FILE_BYTES_MAX) {
     throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${FILE_BYTES_MAX} bytes.`);
   }
-  return parseJsonFile(bytes.toString("utf8"), path);
+  return bytes.toString("utf8");
 }
 
 /**

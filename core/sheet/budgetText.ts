@@ -1,6 +1,7 @@
 // The uncertainty budget of one reading as a table of text. Pure.
 import type { CurvePoint, RunDocument } from "../documents.ts";
 import { BobweightError } from "../errors.ts";
+import { alignedText } from "./alignedText.ts";
 import { budgetLines, budgetSums } from "./budget.ts";
 import { resultOf, startDocumentOf } from "./curves.ts";
 import { fixed } from "./figures.ts";
@@ -33,8 +34,7 @@ export function budgetText(documents: readonly RunDocument[], atRpm: number | nu
     `${unit.description}, record ${recordId}`,
     `advance ${fixed(point.advanceDeg, 3)}° ± ${sums.expandedUncertainty}° (distributor) at ${fixed(point.x, 1)} rpm, rising`,
     "",
-    ...aligned(rows),
-    "",
+    alignedText(rows),
     `combined standard uncertainty ${sums.standardUncertainty}°`,
     `coverage factor for 95 % ${sums.coverageFactor}`,
     `expanded uncertainty ${sums.expandedUncertainty}°`,
@@ -52,12 +52,4 @@ function pointAt(points: readonly CurvePoint[], atRpm: number | null): CurvePoin
         : Math.abs(one.x - atRpm) < Math.abs(best.x - atRpm);
     return better ? one : best;
   }, null);
-}
-
-/** Columns two blanks apart; the last one is not filled up. */
-function aligned(rows: readonly (readonly string[])[]): string[] {
-  const widths = (rows[0] ?? []).map((_, i) => Math.max(...rows.map((row) => row[i]?.length ?? 0)));
-  return rows.map((row) =>
-    row.map((cell, i) => (i === row.length - 1 ? cell : cell.padEnd(widths[i] ?? 0))).join("  "),
-  );
 }

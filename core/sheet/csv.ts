@@ -1,5 +1,6 @@
 // A run's curves as CSV (RFC 4180), one reading a line, for spreadsheets and other programs. Pure.
 
+import { type Cell, csvText, rounded } from "../csv/text.ts";
 import type { CurvePoint, RunDocument } from "../documents.ts";
 import type { Branch } from "../unit.ts";
 import { crankshaftFromDistributor } from "../units.ts";
@@ -21,8 +22,6 @@ const COLUMNS = [
   "advance_crankshaft_deg",
   "expanded_uncertainty_crankshaft_deg",
 ] as const;
-
-type Cell = string | number | null;
 
 /** Lines end in CRLF; the first one names the columns. Expanded uncertainties are of 95 % coverage. */
 export function curvesCsv(documents: readonly RunDocument[]): string {
@@ -49,7 +48,7 @@ export function curvesCsv(documents: readonly RunDocument[]): string {
     ...curves.rising.map((point) => line(sweep, name, "rising", point)),
     ...curves.falling.map((point) => line(sweep, name, "falling", point)),
   ]);
-  return [COLUMNS, ...rows].map((row) => `${row.map(cellText).join(",")}\r\n`).join("");
+  return csvText([COLUMNS, ...rows]);
 }
 
 function figures(point: CurvePoint, isSpeed: boolean, driveRatio: number): Cell[] {
@@ -64,21 +63,4 @@ function figures(point: CurvePoint, isSpeed: boolean, driveRatio: number): Cell[
     rounded(crankshaft(point.advanceDeg), 4),
     rounded(crankshaft(expandedDeg), 4),
   ];
-}
-
-function rounded(value: number, digits: number): number {
-  return Number(value.toFixed(digits));
-}
-
-/**
- * A spreadsheet takes a text that begins with one of these for a formula and may run it; an
- * apostrophe before it keeps it a text. Numbers are ours and stay numbers.
- */
-const FORMULA_BEGIN = /^[=+\-@\t\r\n]/;
-
-function cellText(cell: Cell): string {
-  if (cell === null) return "";
-  if (typeof cell === "number") return String(cell);
-  const text = FORMULA_BEGIN.test(cell) ? `'${cell}` : cell;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

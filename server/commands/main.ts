@@ -9,6 +9,7 @@ import { addSchema } from "./schema.ts";
 import { addServe } from "./serve.ts";
 import { addSheet } from "./sheet.ts";
 import { addSimulate } from "./simulate.ts";
+import { addSprings } from "./springs.ts";
 
 /** Runs the command in `argv` (as process.argv) and gives the exit status. Never rejects. */
 export async function main(argv: readonly string[]): Promise<number> {
@@ -28,6 +29,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     addRecompute,
     addSimulate,
     addRigs,
+    addSprings,
     addSchema,
   ]) {
     add(program, exit);

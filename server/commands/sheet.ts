@@ -1,5 +1,4 @@
 // `bobweight sheet`: the test sheet or the figures of a record on file.
-import { writeFileSync } from "node:fs";
 import { type Command, Option } from "commander";
 import { BobweightError } from "../../core/errors.ts";
 import { budgetText } from "../../core/sheet/budgetText.ts";
@@ -12,6 +11,7 @@ import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData } from "./data.ts";
 import { decimal } from "./numbers.ts";
+import { OUT_OPTION, put } from "./output.ts";
 
 interface SheetCommandOptions {
   readonly list?: true;
@@ -45,7 +45,7 @@ export function addSheet(program: Command, exit: (status: number) => void): void
       "with --format budget: of the reading nearest to this distributor rpm (default: of the one known worst)",
       decimal(0, 20_000),
     )
-    .option("--out <file>", "write there instead of standard output")
+    .option(...OUT_OPTION)
     .option(...DATA_OPTION)
     .action(async (record: string | undefined, options: SheetCommandOptions) => {
       const { store } = await openData(options.data);
@@ -83,17 +83,4 @@ function listed(store: Store): string {
     })
     .map((line) => `${line}\n`)
     .join("");
-}
-
-function put(text: string, out: string | undefined): void {
-  if (out === undefined) {
-    process.stdout.write(text);
-    return;
-  }
-  try {
-    writeFileSync(out, text);
-  } catch (cause) {
-    const why = cause instanceof Error ? cause.message : String(cause);
-    throw new BobweightError("STORE_FAILED", `${out} cannot be written (${why}).`, { cause });
-  }
 }

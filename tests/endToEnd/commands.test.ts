@@ -140,7 +140,7 @@ describe("exit statuses", () => {
 });
 
 describe("help, schemas and checks", () => {
-  it.each(["serve", "measure", "sheet", "simulate", "rigs", "schema", "check"])(
+  it.each(["serve", "measure", "sheet", "simulate", "rigs", "springs", "schema", "check"])(
     "%s --help explains itself",
     async (command) => {
       const { status, out } = await run(command, "--help");
