@@ -12,6 +12,11 @@ export const CATALOGUE = {
     kind: "input",
     remedy: "Change the field named; `bobweight schema` prints what is allowed.",
   },
+  CURVE_UNTOLD: {
+    kind: "input",
+    remedy:
+      "See to what the findings name, or measure more speeds between start and stop, then ask again.",
+  },
   TABLE_INVALID: { kind: "input", remedy: "Change the place named; see the command's --help." },
   PLAN_BEYOND_LIMITS: {
     kind: "input",

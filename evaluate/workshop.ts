@@ -31,7 +31,8 @@ export function installedIn(scenario: File): Installed {
   const unit = unitOf(scenario);
   const [first, second] = unit.springs.map((spring, i) => ({
     spring: asDrawerSpring(`in, ${i + 1}`, spring, 1),
-    restLengthM: restLengthMm(unit, i) * MM,
+    restLengthM: lengthMm(unit, i) * MM,
+    stopLengthM: lengthMm(unit, i, unit.stopDeg) * MM,
   }));
   return { first: first ?? null, second: second ?? null };
 }
@@ -71,7 +72,7 @@ export function after(
     } else if (step.kind === "first post") {
       // Posts farther apart stretch the spring as a shorter one would be.
       change(0, (was) => {
-        const stretchMm = restLengthMm({ ...unit, springs }, 0) - was.lengthMm - was.slackMm;
+        const stretchMm = lengthMm({ ...unit, springs }, 0) - was.lengthMm - was.slackMm;
         const loadN = was.tensionN + was.rateNPerMm * Math.max(0, stretchMm);
         return { ...was, lengthMm: was.lengthMm - ((step.loadRatio - 1) * loadN) / was.rateNPerMm };
       });
@@ -111,14 +112,14 @@ function unitOf(scenario: File): CentrifugalUnit {
   return unit;
 }
 
-function restLengthMm(unit: CentrifugalUnit, spring: number, advanceDeg = 0): number {
+function lengthMm(unit: CentrifugalUnit, spring: number, advanceDeg = 0): number {
   const place = placesAt(unit, advanceDeg).springs[spring];
   if (place === undefined) throw new Error("no such spring");
   return Math.hypot(place.base.x - place.moving.x, place.base.y - place.moving.y);
 }
 
 function mmPerDeg(unit: CentrifugalUnit, spring: number): number {
-  return (restLengthMm(unit, spring, KNEE_STEP_DEG) - restLengthMm(unit, spring)) / KNEE_STEP_DEG;
+  return (lengthMm(unit, spring, KNEE_STEP_DEG) - lengthMm(unit, spring)) / KNEE_STEP_DEG;
 }
 
 function scaled(spring: Spring, ratio: number): Spring {

@@ -29,14 +29,19 @@ export function nominalByShape(rising: readonly CurvePoint[], power: 1 | 2): Nom
       startDoubt: lowest.x,
     };
   }
-  const lastAtRest = ordered.findLast(({ advanceDeg }) => advanceDeg < MOVED_DEG / 2);
-  const knots = [{ advanceDeg: 0, load: (lastAtRest?.x ?? 0.8 * lowest.x) ** power }];
+  const lastAtRest = ordered.findLast(({ advanceDeg }) => advanceDeg < MOVED_DEG / 4);
+  const climbing: { advanceDeg: number; load: number }[] = [];
   for (const { x, advanceDeg } of ordered) {
-    const before = knots.at(-1) as { advanceDeg: number; load: number };
-    if (advanceDeg > before.advanceDeg + APART_DEG && x ** power > before.load) {
-      knots.push({ advanceDeg, load: x ** power });
-    }
+    const before = climbing.at(-1);
+    const isOn = before === undefined || advanceDeg > before.advanceDeg + APART_DEG;
+    const isBeyond = before === undefined || x ** power > before.load;
+    if (advanceDeg > MOVED_DEG / 4 && isOn && isBeyond)
+      climbing.push({ advanceDeg, load: x ** power });
   }
+  const knots = [
+    { advanceDeg: 0, load: startLoad(climbing, (lastAtRest?.x ?? 0) ** power) },
+    ...climbing,
+  ];
   return {
     power,
     knots,
@@ -52,3 +57,18 @@ export function shapeFaults(sweep: "speed" | "vacuum"): readonly CurveFault[] {
     ({ kind }) => kind === "plate-not-following" || kind === "plate-sticking",
   );
 }
+
+/** Where the line through the first two places of the slope leads down to, above the last reading at rest. */
+function startLoad(
+  [first, second]: readonly { readonly advanceDeg: number; readonly load: number }[],
+  restLoad: number,
+): number {
+  if (first === undefined) return restLoad;
+  const slope =
+    second === undefined ? 0 : (second.load - first.load) / (second.advanceDeg - first.advanceDeg);
+  const led = first.load - slope * first.advanceDeg;
+  return Math.min(Math.max(led, restLoad, LEAST_LOAD_SHARE * first.load), 0.999 * first.load);
+}
+
+/** A cam that had left its rest before the first reading needed some load at least. An assumption, no source. */
+const LEAST_LOAD_SHARE = 0.05;

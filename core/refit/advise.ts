@@ -13,10 +13,13 @@ import {
   worstMargin,
 } from "./target.ts";
 
-/** A spring that is in the unit; `restLengthM`: between its posts with the weights at rest, null if not measured. */
+/** A spring that is in the unit, and the lengths between its posts; null where not measured. */
 export interface Fitted {
   readonly spring: DrawerSpring;
+  /** With the weights at rest. */
   readonly restLengthM: number | null;
+  /** With the cam turned to its stop. */
+  readonly stopLengthM: number | null;
 }
 
 export interface Installed {
@@ -107,7 +110,7 @@ export function advise(
 /** A margin beyond this many standard uncertainties is worth no further part. */
 const ENOUGH = 2;
 /** What a new spring or a bent post must gain, in standard uncertainties. */
-const COST = { spring: 0.4, "first post": 0.2, "second post": 0.2, stop: 0 } as const;
+const COST = { spring: 0.4, "first post": 0.2, "second post": 1.5, stop: 0 } as const;
 
 /** Far enough inside the band first, then fewer parts; else the nearest to it. */
 function rankOf({ steps, forecast }: Advice): number {
@@ -185,7 +188,7 @@ interface Choice {
   readonly moreLoad: number;
 }
 
-/** By how much a spring is stretched for each degree, where a slack one tells nothing of it. An assumption, no source. */
+/** By how much a spring is stretched for each degree, where it was not measured. An assumption, no source. */
 const STRETCH_M_PER_DEG = 0.25e-3;
 
 function firstChoices(
@@ -194,9 +197,13 @@ function firstChoices(
   drawer: readonly DrawerSpring[],
 ): Choice[] {
   if (fitted === null) return [];
-  const { spring: old, restLengthM } = fitted;
+  const { spring: old, restLengthM, stopLengthM } = fitted;
   const oldRate = rateOf(old).rateNPerM;
   const atRest = unit.first(0);
+  const stretchPerDeg =
+    restLengthM === null || stopLengthM === null
+      ? STRETCH_M_PER_DEG
+      : (stopLengthM - restLengthM) / unit.stopDeg;
   const load = (one: DrawerSpring) =>
     restLengthM === null
       ? null
@@ -204,9 +211,9 @@ function firstChoices(
   const was = load(old);
   // rpm² for one newton: by the load that starts the weights, or where the spring is slack by its rate.
   const scale =
-    was !== null && was > 0 && atRest > 0
+    was !== null && was > 0 && unit.isRestSeen
       ? atRest / was
-      : (unit.first(1) - atRest) / (oldRate * STRETCH_M_PER_DEG);
+      : (unit.first(1) - atRest) / (oldRate * stretchPerDeg);
   return others(old, drawer).flatMap((spring): Choice[] => {
     const rateRatio = rateOf(spring).rateNPerM / oldRate;
     const is = load(spring);

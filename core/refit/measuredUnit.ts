@@ -10,6 +10,8 @@ export interface MeasuredUnit {
   readonly stopDeg: number;
   /** How much less load is carried coming back, by friction, at an advance. */
   readonly gap: (advanceDeg: number) => number;
+  /** Whether the rest was seen: else loads at rest are led to from beyond it. */
+  readonly isRestSeen: boolean;
   /** Advance where the second spring takes up; null where none was seen. */
   readonly kneeDeg: number | null;
 }
@@ -50,6 +52,7 @@ export function measuredUnit(
       comeBack === null
         ? 0
         : Math.max(0, first(deg) + second(deg) - comeBack.first(deg) - comeBack.second(deg)),
+    isRestSeen: (rising[0]?.advanceDeg ?? 0) < AT_REST_DEG,
     kneeDeg: kneeOf(first, second, stopDeg),
   };
 }

@@ -10,6 +10,8 @@ import type { MeasuredUnit } from "./measuredUnit.ts";
  */
 const FORM_DEG = 0.15;
 const CHANGE_SHARE = 0.12;
+/** Where the second spring takes up is known least: levers that bend the curve look like it. */
+const KNEE_CHANGE_SHARE = 0.5;
 
 export interface ForecastRow {
   readonly printed: string;
@@ -39,12 +41,24 @@ export function forecastRows(
           x: place.x,
           branch,
           advanceDeg,
-          standardUncertaintyDeg: Math.hypot(FORM_DEG, CHANGE_SHARE * movedDeg),
+          standardUncertaintyDeg: Math.hypot(
+            formDeg(advanceAfter(unit, change, START_DOUBT * place.x, branch)),
+            (change.kneeDeg === 0 ? CHANGE_SHARE : KNEE_CHANGE_SHARE) * movedDeg,
+          ),
           limits: place.limits,
         };
       });
     }),
   );
+}
+
+/** Speeds of a forecast may be off by so much. */
+const START_DOUBT = 1.03;
+const LEAST_FORM_DEG = 0.05;
+
+/** Where nothing moves, not even a little faster, little can be off. */
+function formDeg(alittleFasterDeg: number): number {
+  return Math.min(FORM_DEG, Math.max(LEAST_FORM_DEG, alittleFasterDeg));
 }
 
 /** Advance that has not begun, and that has. */

@@ -4,6 +4,7 @@ import { engineVersion } from "../measurement.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
 import { addMeasure } from "./measure.ts";
 import { addRecompute } from "./recompute.ts";
+import { addRefit } from "./refit.ts";
 import { addRigs } from "./rigs.ts";
 import { addSchema } from "./schema.ts";
 import { addServe } from "./serve.ts";
@@ -30,6 +31,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     addSimulate,
     addRigs,
     addSprings,
+    addRefit,
     addSchema,
   ]) {
     add(program, exit);

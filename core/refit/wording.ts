@@ -1,0 +1,43 @@
+// Advice in a workshop's words. English.
+import type { Step, Wanted } from "./advise.ts";
+import type { ForecastRow } from "./target.ts";
+
+export function stepText(step: Step): string {
+  switch (step.kind) {
+    case "spring":
+      return `Fit "${step.name}" as the ${step.which} spring`;
+    case "first post": {
+      const percent = Math.abs(100 * (step.loadRatio - 1)).toFixed(0);
+      const way = step.loadRatio > 1 ? "apart" : "together";
+      const far =
+        step.bendM === null ? "" : `, by about ${Math.abs(step.bendM * 1000).toFixed(2)} mm`;
+      return `Bend the first spring's post ${way} until it pulls ${percent} % ${step.loadRatio > 1 ? "more" : "less"} at rest${far}`;
+    }
+    case "second post":
+      return `Bend the second spring's post so that it takes up ${Math.abs(step.kneeDeg).toFixed(1)}° ${step.kneeDeg > 0 ? "later" : "earlier"}`;
+    case "stop":
+      return step.deg > 0
+        ? `Give the stop ${step.deg.toFixed(1)}° more: file, thinner bush or the other slot`
+        : `Take ${(-step.deg).toFixed(1)}° from the travel: bush, or the other slot`;
+  }
+}
+
+export function chanceText(chance: number): string {
+  return `Chance to be within: ${Math.round(100 * Math.min(0.99, chance))} of 100`;
+}
+
+export function forecastText({
+  x,
+  branch,
+  advanceDeg,
+  standardUncertaintyDeg,
+  limits: { min, max },
+}: ForecastRow): string {
+  const limit = (deg: number | null) => (deg === null ? "…" : `${deg.toFixed(2)}°`);
+  return `${branch} at ${Math.round(x)} rpm: ${advanceDeg.toFixed(1)}° ± ${(2 * standardUncertaintyDeg).toFixed(1)}°, limits ${limit(min)} to ${limit(max)}`;
+}
+
+export function wantedText({ firstRate, firstLoad, secondRate, chance }: Wanted): string {
+  const times = (ratio: number) => `${ratio.toFixed(2)} times`;
+  return `None of these is likely to do. A first spring of ${times(firstRate)} the rate and ${times(firstLoad)} the load at rest of the one that is in, and a second one of ${times(secondRate)} the rate, would (${Math.round(100 * Math.min(0.99, chance))} of 100).`;
+}

@@ -1,0 +1,134 @@
+// `bobweight refit`: what to change on a measured unit's springs and stop, from the workshop's drawer.
+import type { Command } from "commander";
+import type { DrawerSpring } from "../../core/drawer/drawer.ts";
+import { drawerFromCsv } from "../../core/drawer/drawerFile.ts";
+import { BobweightError } from "../../core/errors.ts";
+import type { FindingKind } from "../../core/findings/finding.ts";
+import { findingText } from "../../core/findings/wording.ts";
+import { type Advice, advise, type Fitted, type Refit } from "../../core/refit/advise.ts";
+import { measuredUnit } from "../../core/refit/measuredUnit.ts";
+import { specifiedStopDeg } from "../../core/refit/target.ts";
+import { chanceText, forecastText, stepText, wantedText } from "../../core/refit/wording.ts";
+import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
+import { readTextFile } from "../files.ts";
+import { DATA_OPTION, openData } from "./data.ts";
+
+interface RefitOptions {
+  readonly drawer?: string;
+  readonly first?: string;
+  readonly second?: string;
+  readonly json?: true;
+  readonly data?: string;
+}
+
+const HELP = `
+--first and --second name the springs that are in the unit, as the drawer lists them, and the lengths
+between their posts: NAME@REST or NAME@REST..STOP in millimetres, with the weights at rest and with the
+cam turned to its stop. Without them only posts and stop are advised.
+
+Measure again after each change: the next advice goes by the new curve. The record is never changed.
+
+Exit status: 0 an advice is likely to do, 1 none is, 64 wrong usage, 65 no such record, drawer or spring,
+or a curve that tells too little, 74 storage.`;
+
+/** What has to be seen to before any spring is judged. */
+const FIRST: readonly FindingKind[] = [
+  "weights-stuck",
+  "weights-dry",
+  "weights-not-returning",
+  "specification-misread",
+  "uncorrected-delay",
+  "condenser-left-on",
+];
+
+export function addRefit(program: Command, exit: (status: number) => void): void {
+  program
+    .command("refit")
+    .description("work out which spring, post or stop to change; without a record, the newest")
+    .argument("[record]", "a record's id")
+    .option("--drawer <file>", "the workshop's springs (CSV, see `bobweight springs --help`)")
+    .option("--first <spring>", "first spring in the unit, NAME@REST..STOP in mm")
+    .option("--second <spring>", "second spring in the unit, NAME@REST..STOP in mm")
+    .option("--json", "print one JSON object on standard output")
+    .option(...DATA_OPTION)
+    .addHelpText("after", HELP)
+    .action(async (record: string | undefined, options: RefitOptions) =>
+      exit(await refit(record, options)),
+    );
+}
+
+async function refit(record: string | undefined, options: RefitOptions): Promise<number> {
+  const drawer =
+    options.drawer === undefined ? [] : drawerFromCsv(readTextFile(options.drawer), options.drawer);
+  const { store } = await openData(options.data);
+  try {
+    const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
+    if (id === undefined) {
+      throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
+    }
+    const { documents } = store.record(id);
+    const { unit } = startDocumentOf(documents);
+    const { speedBand } = unit;
+    if (speedBand === null) {
+      throw new BobweightError("CURVE_UNTOLD", "The unit has no specification over speed.");
+    }
+    const { speed } = resultOf(documents);
+    const measured = measuredUnit(speed.rising, speed.falling, specifiedStopDeg(speedBand));
+    const findings = endDocumentOf(documents)?.findings?.found ?? [];
+    const before = findings.filter(({ kind }) => FIRST.includes(kind));
+    if (measured === null) {
+      throw new BobweightError(
+        "CURVE_UNTOLD",
+        before[0] === undefined
+          ? "The weights hardly move, or too few readings lie between start and stop."
+          : `${findingText(before[0]).title}.`,
+      );
+    }
+    const installed = {
+      first: fitted(options.first, drawer),
+      second: fitted(options.second, drawer),
+    };
+    const found = advise(measured, speedBand, drawer, installed);
+    const seeTo = before.map(findingText).map(({ title, check }) => ({ title, check }));
+    if (options.json) {
+      process.stdout.write(
+        `${JSON.stringify({ recordId: id, seeToFirst: seeTo, ...found }, null, 2)}\n`,
+      );
+    } else {
+      for (const { title, check } of seeTo) {
+        process.stdout.write(`See to this first: ${title}. ${check}\n`);
+      }
+      process.stdout.write(adviceText(found));
+    }
+    return found.advice.some(({ chance }) => chance >= LIKELY) ? 0 : 1;
+  } finally {
+    store.close();
+  }
+}
+
+const LIKELY = 0.9;
+
+function adviceText({ advice, wanted }: Refit): string {
+  const lines = advice.flatMap((one: Advice, i) => [
+    `${i + 1}. ${one.steps.map(stepText).join("; ") || "Leave it as it is"}. ${chanceText(one.chance)}.`,
+    ...one.forecast.map((row) => `   ${forecastText(row)}`),
+  ]);
+  return `${[...lines, ...(wanted === null ? [] : [wantedText(wanted)])].join("\n")}\n`;
+}
+
+/** @throws USAGE, TABLE_INVALID where the drawer has no such spring */
+function fitted(text: string | undefined, drawer: readonly DrawerSpring[]): Fitted | null {
+  if (text === undefined) return null;
+  const [, name, rest, , stop] = /^(.*?)(?:@([\d.]+)(\.\.([\d.]+))?)?$/.exec(text) ?? [];
+  const spring = drawer.find((one) => one.name === name);
+  if (spring === undefined) {
+    throw new BobweightError("USAGE", `The drawer has no spring "${name}".`);
+  }
+  const metres = (millimetres: string | undefined) => {
+    if (millimetres === undefined) return null;
+    const value = Number(millimetres) / 1000;
+    if (value > 0 && value < 0.2) return value;
+    throw new BobweightError("USAGE", `${millimetres} is no length in millimetres (up to 200).`);
+  };
+  return { spring, restLengthM: metres(rest), stopLengthM: metres(stop) };
+}

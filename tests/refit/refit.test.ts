@@ -1,0 +1,144 @@
+// Forecasts and advice on curves whose springs are known, so that the right answer is.
+import { describe, expect, it } from "vitest";
+import type { CurvePoint } from "../../core/documents.ts";
+import type { DrawerSpring } from "../../core/drawer/drawer.ts";
+import { advise } from "../../core/refit/advise.ts";
+import { AS_IT_IS, advanceAfter } from "../../core/refit/change.ts";
+import { type MeasuredUnit, measuredUnit } from "../../core/refit/measuredUnit.ts";
+import { forecastRows, worstMargin } from "../../core/refit/target.ts";
+import { stepText } from "../../core/refit/wording.ts";
+import type { Band } from "../../core/unit.ts";
+
+/** One spring: starts at √p, a degree for every `slope` rpm², stops at 10°. */
+function curve(p: number, slope: number): CurvePoint[] {
+  return [200, 300, 350, 400, 450, 500, 550, 600, 700, 800, 900, 1000, 1100].map((x) => ({
+    x,
+    targetX: x,
+    advanceDeg: Math.min(10, Math.max(0, (x ** 2 - p) / slope)),
+    standardUncertaintyDeg: 0.01,
+    coverageFactor: 1.96,
+    budget: [],
+  }));
+}
+
+function spring(name: string, rateNPerM: number, quantity = 2): DrawerSpring {
+  return {
+    name,
+    quantity,
+    wire: null,
+    measuredRate: { rateNPerM, expandedUncertaintyNPerM: 0.02 * rateNPerM },
+    freeLengthM: 0.02,
+    initialTensionN: 0,
+    loopLengthM: 0,
+  };
+}
+
+/** Wanted: start at 400 rpm, 5° at √(160000 + 5 × 60000) = 678 rpm, 10° by 900 rpm. */
+const BAND: Band = {
+  rows: [
+    { kind: "start", printed: "380 to 420", fromX: 380, toX: 420 },
+    { kind: "at", printed: "678", x: 678, limitsDeg: { min: 4, max: 6 } },
+    { kind: "end", printed: "900", x: 900, limitsDeg: { min: 9, max: 11 } },
+  ],
+  judgedOn: "rising",
+  source: "invented",
+  workshopToleranceDeg: null,
+};
+
+function measured(p: number, slope: number): MeasuredUnit {
+  const points = curve(p, slope);
+  const unit = measuredUnit(points, points, 10);
+  if (unit === null) throw new Error("no curve");
+  return unit;
+}
+
+describe("a forecast", () => {
+  it("leaves a curve that nothing is changed on as it was measured", () => {
+    const unit = measured(80000, 30000);
+    for (const { x, advanceDeg } of curve(80000, 30000)) {
+      expect(Math.abs(advanceAfter(unit, AS_IT_IS, x, "rising") - advanceDeg)).toBeLessThan(0.35);
+    }
+  });
+
+  it("moves every point to √2 of its speed where springs of twice the force go in", () => {
+    // The scaling law: all spring forces × 2, without friction.
+    const unit = measured(80000, 30000);
+    const twice = { ...AS_IT_IS, firstRate: 2, firstLoad: unit.first(0) };
+    for (const rpm of [400, 500, 600]) {
+      expect(advanceAfter(unit, twice, Math.SQRT2 * rpm, "rising")).toBeCloseTo(
+        advanceAfter(unit, AS_IT_IS, rpm, "rising"),
+        1,
+      );
+    }
+  });
+
+  it("knows least where the second spring was moved", () => {
+    const unit = measured(80000, 30000);
+    const [plain] = forecastRows(unit, { ...AS_IT_IS, firstRate: 2 }, BAND).slice(-1);
+    const [moved] = forecastRows(unit, { ...AS_IT_IS, firstRate: 2, kneeDeg: 1 }, BAND).slice(-1);
+    expect(moved?.standardUncertaintyDeg).toBeGreaterThanOrEqual(
+      plain?.standardUncertaintyDeg ?? 9,
+    );
+  });
+});
+
+describe("advice", () => {
+  const installed = {
+    first: { spring: spring("in", 500), restLengthM: null, stopLengthM: null },
+    second: null,
+  };
+
+  it("for a spring of half the right force names the right one", () => {
+    const drawer = [
+      spring("in", 500),
+      spring("a bit", 650),
+      spring("right", 1000),
+      spring("far", 2000),
+    ];
+    const { advice } = advise(measured(80000, 30000), BAND, drawer, installed);
+    expect(advice[0]?.steps).toEqual([{ kind: "spring", which: "first", name: "right" }]);
+    // At 420 rpm it is to have begun: 0.27° forecast, and the change there from 3.2° is known to 0.35°.
+    expect(Math.abs((advice[0]?.chance ?? 0) - 0.75)).toBeLessThan(0.06);
+  });
+
+  it("does not count on a spring that is out of stock", () => {
+    const drawer = [spring("in", 500), spring("right", 1000, 0), spring("far", 2000)];
+    const { advice, wanted } = advise(measured(80000, 30000), BAND, drawer, installed);
+    expect(advice.every(({ chance }) => chance < 0.9)).toBe(true);
+    // Twice the rate and twice the load, in steps of six in a hundred.
+    expect(Math.abs((wanted?.firstRate ?? 0) - 2)).toBeLessThan(0.25);
+    expect(Math.abs((wanted?.firstLoad ?? 0) - 2)).toBeLessThan(0.25);
+  });
+
+  it("leaves a unit that is right as it is", () => {
+    const { advice } = advise(measured(160000, 60000), BAND, [spring("in", 500)], installed);
+    expect(advice[0]?.steps).toEqual([]);
+    expect(worstMargin(advice[0]?.forecast ?? [])).toBeGreaterThan(1);
+  });
+
+  it("bends the post of a spring that has lost load only", () => {
+    // Starts at 374 rpm: 140000 of 160000 rpm², an eighth too little.
+    const { advice } = advise(measured(140000, 60000), BAND, [], { first: null, second: null });
+    const [step] = advice[0]?.steps ?? [];
+    expect(step?.kind).toBe("first post");
+    expect(step?.kind === "first post" && Math.abs(step.loadRatio - 1.14)).toBeLessThan(0.06);
+  });
+
+  it("takes away travel that is beyond the band", () => {
+    const points = curve(160000, 60000).map((point) => ({
+      ...point,
+      advanceDeg: point.x >= 1000 ? 12 : point.advanceDeg,
+    }));
+    const unit = measuredUnit(points, points, 10) as MeasuredUnit;
+    const { advice } = advise(unit, BAND, [], { first: null, second: null });
+    expect(advice[0]?.steps[0]).toEqual({ kind: "stop", deg: -2 });
+    expect(stepText({ kind: "stop", deg: -2 })).toBe(
+      "Take 2.0° from the travel: bush, or the other slot",
+    );
+  });
+
+  it("says nothing of a curve that does not move", () => {
+    const still = curve(160000, 60000).map((point) => ({ ...point, advanceDeg: 0 }));
+    expect(measuredUnit(still, still, 10)).toBeNull();
+  });
+});
