@@ -36,7 +36,7 @@ function lobesText(anglesDeg: readonly number[]): string {
     : `${count} lobes at ${anglesDeg.map(short).join(", ")}°`;
 }
 
-function driveText(driveRatio: number): string {
+export function driveText(driveRatio: number): string {
   return driveRatio === 1
     ? "turns once a turn of the crankshaft"
     : `turns once in ${short(driveRatio)} turns of the crankshaft`;

@@ -5,7 +5,7 @@ import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { fixed, limitsText, measuredNumber, short, unitSign } from "./figures.ts";
 import type { Block, Table } from "./model.ts";
 
-const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   within: "within",
   outside: "OUTSIDE",
   unproven: "too close to call",

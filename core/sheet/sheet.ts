@@ -1,6 +1,6 @@
 // Composes the test sheet from a run's documents: verdict and pictures first, figures after. Pure.
 
-import type { RunDocument, StartDocument } from "../documents.ts";
+import type { RigDescription, RunDocument, StartDocument } from "../documents.ts";
 import type { VacuumUnit } from "../units.ts";
 import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
@@ -75,9 +75,13 @@ function pictureBlocks(pictures: readonly Picture[]): Block[] {
   return pictures.length === 0 ? [] : [{ kind: "pictures", pictures }];
 }
 
-function honestBanners({ rig, unit }: StartDocument): Block[] {
+/** `rig`: null where nothing was measured. */
+export function honestBanners({
+  rig,
+  unit,
+}: Pick<StartDocument, "unit"> & { readonly rig: RigDescription | null }): Block[] {
   const banners: Block[] = [];
-  if (rig.simulated) {
+  if (rig?.simulated) {
     banners.push({
       kind: "banner",
       text: "SIMULATED — not a measurement of a real unit",

@@ -1,6 +1,7 @@
 // The command line: one program, one catalogue of exit statuses.
 import { Command, CommanderError } from "commander";
 import { engineVersion } from "../measurement.ts";
+import { addEngine } from "./engine.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
 import { addMeasure } from "./measure.ts";
 import { addRecompute } from "./recompute.ts";
@@ -26,6 +27,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     addServe,
     addMeasure,
     addSheet,
+    addEngine,
     addRecompute,
     addSimulate,
     addRigs,

@@ -60,6 +60,7 @@ export const inventedUnit: Unit = {
     source: "Invented specification, advance table",
     workshopToleranceDeg: 1,
   },
+  engine: null,
 };
 
 const speedsRpm = [400, 600, 800, 1000, 1200, 1500, 1800, 2200, 2600, 2900];
