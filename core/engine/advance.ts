@@ -44,8 +44,8 @@ function between(limitDeg: number): UncertaintyPart {
 
 /**
  * How far the curve may lie from the line between two readings. It grows without turning back, so it
- * stays between their angles; where it bends one way, it lies between that line and the lines of the
- * neighbouring stretches drawn on.
+ * stays between their angles; with a stretch on either side it lies between that line and the lines
+ * of these stretches drawn on. Rest is no reading: where advance begins above it is not known.
  */
 function bendAt(
   axis: SweepAxis,
@@ -59,12 +59,15 @@ function bendAt(
     number,
     number,
   ];
-  const away = [lineOn(axis, before, from, x), lineOn(axis, after, to, x)]
-    .filter((deg) => deg !== null)
-    .map((deg) => Math.min(Math.max(deg, Math.min(a, b)), Math.max(a, b)) - lineDeg);
-  const [left, right] = away;
-  if (left === undefined) return Math.max(Math.abs(a - lineDeg), Math.abs(b - lineDeg));
-  if (right === undefined) return left;
+  const [left, right] = [
+    before === AT_REST ? null : lineOn(axis, before, from, x),
+    lineOn(axis, after, to, x),
+  ].map((deg) =>
+    deg === null ? null : Math.min(Math.max(deg, Math.min(a, b)), Math.max(a, b)) - lineDeg,
+  ) as [number | null, number | null];
+  if (left === null || right === null) {
+    return Math.max(Math.abs(a - lineDeg), Math.abs(b - lineDeg));
+  }
   const sizes = [Math.abs(left), Math.abs(right)];
   return left * right > 0 ? Math.min(...sizes) : Math.max(...sizes);
 }

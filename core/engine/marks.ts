@@ -1,6 +1,6 @@
 // Engine figures: the marks to expect with a timing light, from the initial timing and the unit's curves.
 import { combined, coverageOf, scaled } from "../angles/budget.ts";
-import type { RunResult, UncertaintyPart } from "../documents.ts";
+import type { CurvePoint, RunResult, UncertaintyPart } from "../documents.ts";
 import { lastX } from "../planFile/reach.ts";
 import type { EngineSettings, Limits, Unit } from "../unit.ts";
 import { distributorFromCrankshaft, pascalsFrom } from "../units.ts";
@@ -73,7 +73,7 @@ export function engineMark(
 ): EngineMark {
   const { driveRatio } = unit;
   const gained = (branch: "rising" | "falling") =>
-    gainedAt(curves?.speed[branch] ?? [], settings, driveRatio, engineRpm);
+    curves && gainedAt(curves.speed, branch, settings, driveRatio, engineRpm);
   const asMark = (gain: Advance | null) => gain && markOf(gain, settings, driveRatio);
   const byVacuum = (vacuumPa: number) =>
     settings.vacuumPort === "none"
@@ -105,17 +105,23 @@ function engineSpeeds(unit: Unit, curves: EngineCurves, settings: EngineSettings
   return [...new Set([...named, ...steps])].sort((a, b) => a - b);
 }
 
-/** c(n/ratio) − c(n0/ratio). Nothing, and known, at the speed at which the timing is set. */
+/**
+ * c(n/ratio) − c(n0/ratio). The timing is set with speed rising: nothing, and known, at that speed
+ * itself.
+ */
 function gainedAt(
-  branch: RunResult["speed"]["rising"],
+  { rising, falling }: RunResult["speed"],
+  branch: "rising" | "falling",
   { atEngineRpm }: EngineSettings,
   driveRatio: number,
   engineRpm: number,
 ): Advance | null {
-  const at = (rpm: number) =>
-    advanceAt("speed", branch, distributorFromCrankshaft(rpm, driveRatio));
-  if (engineRpm === atEngineRpm) return branch.length === 0 ? null : { advanceDeg: 0, budget: [] };
-  const [here, there] = [at(engineRpm), at(atEngineRpm)];
+  const on = (points: readonly CurvePoint[], rpm: number) =>
+    advanceAt("speed", points, distributorFromCrankshaft(rpm, driveRatio));
+  const isSetHere = branch === "rising" && engineRpm === atEngineRpm;
+  if (isSetHere && rising.length > 0) return { advanceDeg: 0, budget: [] };
+  const here = on(branch === "rising" ? rising : falling, engineRpm);
+  const there = on(rising, atEngineRpm);
   if (here === null || there === null) return null;
   return {
     advanceDeg: here.advanceDeg - there.advanceDeg,

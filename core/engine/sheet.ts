@@ -7,7 +7,7 @@ import { driveText } from "../sheet/facts.ts";
 import { fixed, limitsText, short, timeText, vacuumText } from "../sheet/figures.ts";
 import { VERDICT_WORDS } from "../sheet/judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
-import { honestBanners } from "../sheet/sheet.ts";
+import { honestBanners, recordFoot } from "../sheet/sheet.ts";
 import type { Limits, Unit, VacuumPort } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import {
@@ -53,7 +53,8 @@ export function engineSheet(
       { kind: "heading", text: "After fitting" },
       { kind: "list", items: afterFitting(unit) },
     ],
-    foot: footText(figures),
+    foot:
+      record === null ? "From the specification alone; no unit was measured" : recordFoot(record),
   };
 }
 
@@ -256,9 +257,4 @@ function afterFitting({ trigger }: Unit): string[] {
     "Put the vacuum line back on when done. If the engine pinks under load, ease off and retard it.",
     "Local rules and licensed practice come first.",
   ];
-}
-
-function footText({ record }: EngineFigures): string {
-  if (record === null) return "From the specification alone; no unit was measured";
-  return `${record.rig.simulated ? "SIMULATED. " : ""}Record ${record.recordId}`;
 }

@@ -138,7 +138,8 @@ function measuredText(row: RowVerdict | undefined, vacuumUnit: VacuumUnit): stri
   if (row === undefined) return "";
   const verdict = VERDICT_WORDS[row.verdict];
   if (row.measured === null) {
-    return row.verdict === "outside" ? `never reached: ${verdict}` : "not measured";
+    if (row.verdict !== "outside") return "not measured";
+    return row.about === "return" ? `it does not: ${verdict}` : `never reached: ${verdict}`;
   }
   const number = (value: number) => measuredNumber(value, row.unit, vacuumUnit);
   const { expandedUncertainty } = row;

@@ -27,8 +27,14 @@ export function buildSheet(documents: readonly RunDocument[], options: SheetOpti
       ...verdictAndPictures(documents, start, options.vacuumUnit),
       ...figures(documents, start, options.vacuumUnit),
     ],
-    foot: `${start.rig.simulated ? "SIMULATED. " : ""}Record ${start.recordId}`,
+    foot: recordFoot(start),
   };
+}
+
+/** What a page alone must not be taken for. */
+export function recordFoot({ rig, recordId }: Pick<StartDocument, "rig" | "recordId">): string {
+  const how = rig.byHand === undefined ? "" : "BY HAND. ";
+  return `${rig.simulated ? "SIMULATED. " : how}Record ${recordId}`;
 }
 
 function verdictAndPictures(
@@ -88,6 +94,13 @@ export function honestBanners({
       detail: "A stand-in rig in the computer made the readings.",
     });
   }
+  if (rig?.byHand !== undefined) {
+    banners.push({
+      kind: "banner",
+      text: "BY HAND",
+      detail: `No rig: every figure was read by eye with a ${rig.byHand.means} and typed in.`,
+    });
+  }
   if (unit.invented) {
     banners.push({
       kind: "banner",
@@ -112,7 +125,7 @@ function figures(
       capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
     ),
     { kind: "heading", text: "Conditions" },
-    { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents)) },
+    { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents), vacuumUnit) },
     { kind: "heading", text: "How far to trust the figures" },
     { kind: "paragraph", text: UNCERTAINTY_TEXT },
   ];

@@ -1,6 +1,7 @@
 // The command line: one program, one catalogue of exit statuses.
 import { Command, CommanderError } from "commander";
 import { engineVersion } from "../measurement.ts";
+import { addByHand } from "./byHand.ts";
 import { addEngine } from "./engine.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
 import { addMeasure } from "./measure.ts";
@@ -26,6 +27,7 @@ export async function main(argv: readonly string[]): Promise<number> {
   for (const add of [
     addServe,
     addMeasure,
+    addByHand,
     addSheet,
     addEngine,
     addRecompute,

@@ -68,6 +68,14 @@ describe("advance between and beyond readings", () => {
       [2000, 40],
     ]);
     expect(ownPart(1250, line)).toBeCloseTo(0, 9);
+    // A stretch from rest is none to go by: below the first reading but one it may be anywhere between.
+    const late = curve([
+      [800, 4],
+      [1200, 8],
+      [1600, 12],
+    ]);
+    const middle = Math.sqrt((800 ** 2 + 1200 ** 2) / 2);
+    expect(ownPart(middle, late)).toBeCloseTo(2 / Math.sqrt(3), 9);
     // Without neighbours it may have moved anywhere between: from rest to 6°, halfway over n².
     expect(ownPart(1600 / Math.SQRT2, curve([[1600, 6]]))).toBeCloseTo(3 / Math.sqrt(3), 9);
   });
@@ -93,6 +101,21 @@ describe("marks", () => {
       markCrankshaftDeg: 10,
       expandedUncertaintyCrankshaftDeg: 0,
     });
+  });
+
+  it("count from the rising branch on the way down as well", () => {
+    const falling = curve([
+      [800, 5],
+      [1200, 9],
+      [2000, 12],
+    ]);
+    const curves = { ...CURVES, speed: { ...CURVES.speed, falling } };
+    const down = (engineRpm: number) =>
+      engineMark(FOUR, curves, conditions({ atEngineRpm: 1600 }), engineRpm).plugged.falling
+        ?.markCrankshaftDeg;
+    // 10 + 2 (9 − 4), and 10 + 2 (5 − 4) where it was set with speed rising.
+    expect(down(2400)).toBeCloseTo(20, 12);
+    expect(down(1600)).toBeCloseTo(12, 12);
   });
 
   it("lose what both angles share with the reference", () => {
