@@ -9,3 +9,14 @@ export const CAUTIONS: readonly string[] = [
   "Coil and high tension off unless needed; keep away from them with a pacemaker.",
   "Local rules and licensed practice come first.",
 ];
+
+/** For work with a timing light on a running engine; printed on the sheet of engine figures. */
+export const ENGINE_CAUTIONS: readonly string[] = [
+  "The timing light makes fan, belts and pulleys look as if they stood still. They turn. Keep hands, hair, sleeves, ties and leads out of their way, and nobody in line with the fan.",
+  "Exhaust gas kills: outdoors, or with the exhaust led outside.",
+  "Handbrake on, wheels chocked, gear lever in neutral (automatic: park).",
+  "Exhaust, radiator and engine are hot; leave the radiator cap on.",
+  "Petrol and sparks: no leaks, no open carburettor, timing light clipped on before the engine starts, extinguisher within reach.",
+  "High tension can kill: do not touch leads, cap or coil while it runs; keep away from it with a pacemaker.",
+  "No faster and no longer without load than the engine's maker allows.",
+];

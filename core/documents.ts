@@ -1,5 +1,6 @@
 // What a run produces: a stream of small documents. The store appends them, the page draws them, the
 // command prints them; there is no second path. All are plain JSON.
+import type { ByHand } from "./byHand/byHand.ts";
 import type { RigCalibration } from "./calibration/calibration.ts";
 import type { Hello } from "./codec/rigLines.ts";
 import type { Findings } from "./findings/finding.ts";
@@ -27,6 +28,8 @@ export type PartName =
   | "delay"
   | "speed"
   | "vacuum"
+  /** A degree wheel or a timing light, by eye. */
+  | "reading"
   /** Of a record whose version did not keep the parts apart (core/olderRecords.ts). */
   | "together";
 
@@ -141,13 +144,21 @@ export interface RigDescription {
   readonly simulated: boolean;
   /** Name and seed of the scenario on the stand-in rig. */
   readonly scenario: { readonly name: string; readonly seed: number } | null;
-  readonly hello: Hello;
+  /** Null: there was no rig, the unit was read by hand. */
+  readonly hello: Hello | null;
+  /** Only of what was read by hand. */
+  readonly byHand?: ByHand;
   /** What was found of the rig's own errors, and when; null: never checked. */
   readonly calibration: RigCalibration | null;
   readonly vacuumSensorStandardUncertaintyPa: number;
   /** Of the delay from the unit firing to the tick, as far as it is not known. */
   readonly triggerDelayStandardUncertaintyUs: number;
   readonly ambientPa: number | null;
+}
+
+/** A rig that has said what it is. */
+export interface PresentRig extends RigDescription {
+  readonly hello: Hello;
 }
 
 /** A step begins. `done` of `total` readings are behind us. */
@@ -197,8 +208,8 @@ export interface HoldDocument {
   readonly startPa: number;
   readonly endPa: number;
   readonly seconds: number;
-  /** Pump's drive just before closing off, 0 to 1. */
-  readonly pumpEffort: number;
+  /** Pump's drive just before closing off, 0 to 1; null: pumped by hand. */
+  readonly pumpEffort: number | null;
   /** Pairs of seconds since closing off and pascals, at most a few hundred. */
   readonly trace: readonly (readonly [number, number])[];
   /** Rig tick of the first vacuum line after closing off. */

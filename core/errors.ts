@@ -18,6 +18,10 @@ export const CATALOGUE = {
       "See to what the findings name, or measure more speeds between start and stop, then ask again.",
   },
   TABLE_INVALID: { kind: "input", remedy: "Change the place named; see the command's --help." },
+  NOTES_INVALID: {
+    kind: "input",
+    remedy: "Mend the line; `bobweight by-hand --help` shows the form.",
+  },
   PLAN_BEYOND_LIMITS: {
     kind: "input",
     remedy: "Lower the speed or vacuum in the plan, or allow more in the unit file.",

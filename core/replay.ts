@@ -3,16 +3,18 @@ import { rigKnowledge } from "./angles/knowledge.ts";
 import { Measurements } from "./angles/measurements.ts";
 import { RunLog, type Span } from "./angles/runLog.ts";
 import { LineCutter } from "./codec/framing.ts";
-import { parseRigLine } from "./codec/rigLines.ts";
+import { type Hello, parseRigLine } from "./codec/rigLines.ts";
 import type {
   FinalDocument,
   HoldDocument,
   PointDocument,
+  PresentRig,
   RunDocument,
   StartDocument,
 } from "./documents.ts";
 import { BobweightError } from "./errors.ts";
 import { holdFrom, holdSeconds } from "./hold.ts";
+import type { Plan } from "./plan.ts";
 import { TurnAssembler } from "./turns.ts";
 
 /**
@@ -24,24 +26,25 @@ import { TurnAssembler } from "./turns.ts";
 export function replay(documents: readonly RunDocument[], raw: Uint8Array): readonly RunDocument[] {
   const start = documents.find((document): document is StartDocument => document.type === "start");
   if (start === undefined) throw incomplete("there is no start");
+  const { hello } = start.rig;
+  if (hello === null) throw incomplete("it was read by hand, without a rig that sent lines");
+  const rig: PresentRig = { ...start.rig, hello };
   const points = documents.filter((document) => document.type === "point");
-  const log = new RunLog(
-    rigKnowledge(start.rig, start.unit.rotation),
-    start.unit.trigger.firingEdge,
-  );
-  const measurements = readAll(start, points, log, raw);
+  const knowledge = rigKnowledge(rig, start.unit.rotation);
+  const log = new RunLog(knowledge, start.unit.trigger.firingEdge);
+  const measurements = readAll({ ...start, rig }, points, log, raw);
   const final = measurements?.final() ?? null;
   const told: FinalDocument | null = final === null ? null : { type: "final", ...final };
   const others = documents.filter(({ type }) => type !== "end" && type !== "final");
   const again = others.map((document) =>
-    document.type === "hold" ? holdAgain(document, start, log) : document,
+    document.type === "hold" ? holdAgain(document, start.plan, hello, log) : document,
   );
   return told === null ? again : [...again, told];
 }
 
 /** Feeds the bytes to the log and hands each reading's turns over once they are in. */
 function readAll(
-  start: StartDocument,
+  start: StartDocument & { readonly rig: PresentRig },
   points: readonly PointDocument[],
   log: RunLog,
   raw: Uint8Array,
@@ -104,10 +107,9 @@ function wayOf({ reading }: PointDocument, { turns }: RunLog, after: number, spa
   return at < 0 ? after : at;
 }
 
-function holdAgain(hold: HoldDocument, { plan, rig }: StartDocument, log: RunLog): HoldDocument {
+function holdAgain(hold: HoldDocument, plan: Plan, { tickHz }: Hello, log: RunLog): HoldDocument {
   const planned = plan.capsules[hold.capsule]?.hold ?? null;
   const lines = log.vacuumsFrom(hold.fromTick);
-  const { tickHz } = rig.hello;
   const long = planned === null ? 0 : planned.settleS + planned.seconds;
   if (planned === null || holdSeconds(lines, tickHz) < long) {
     throw incomplete("the vacuum lines of the hold test are not in it");

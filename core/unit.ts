@@ -27,6 +27,26 @@ export interface Unit {
   /** Largest allowed deviation of a lobe from its nominal spacing, either way. */
   readonly scatterMaxDeg: number | null;
   readonly speedBand: Band | null;
+  /** How the unit is timed on its engine; null where the specification does not say. */
+  readonly engine: EngineSettings | null;
+}
+
+/** What feeds the capsule: the manifold, a port above the throttle plate, or nothing. */
+export const VACUUM_PORTS = ["manifold", "ported", "none"] as const;
+export type VacuumPort = (typeof VACUUM_PORTS)[number];
+
+export interface EngineSettings {
+  /** Crankshaft degrees before top dead centre; negative after it. */
+  readonly initialTimingCrankshaftDeg: number;
+  /** Engine speed at which it is set; 0 at rest. */
+  readonly atEngineRpm: number;
+  readonly vacuumPort: VacuumPort;
+  /** Null where it is not known. */
+  readonly idleEngineRpm: number | null;
+  /** Rising order; null: as the unit's curve has it. */
+  readonly engineSpeedsRpm: readonly number[] | null;
+  /** Where the initial timing is printed; null where it was given by hand. */
+  readonly source: string | null;
 }
 
 export interface Trigger {

@@ -1,12 +1,13 @@
 // Unit files: JSON that a workshop writes by hand from its manual, converted once to a Unit.
 import * as z from "zod";
 import type { TriggerEdge } from "./codec/rigLines.ts";
-import type { Band, Capsule, ConnectedContacts, Trigger, Unit } from "./unit.ts";
+import type { Band, Capsule, ConnectedContacts, EngineSettings, Trigger, Unit } from "./unit.ts";
 import { contactsOf } from "./unitFile/dwell.ts";
 import { Place, parseShape } from "./unitFile/place.ts";
 import { convertRows, type RowScales } from "./unitFile/rows.ts";
 import {
   type CapsuleFile,
+  type EngineFile,
   type SpeedFile,
   type UnitFile,
   unitFileSchema,
@@ -65,12 +66,24 @@ export function unitFromFile(
       shape.speed === undefined
         ? null
         : speedBand(shape.speed, driveRatio, tolerance, place.in("speed")),
+    engine: shape.engine === undefined ? null : engineOf(shape.engine),
   };
 }
 
 /** JSON Schema (2020-12) of a unit file, for editors. */
 export function unitFileJsonSchema(): object {
   return z.toJSONSchema(unitFileSchema, { io: "input" });
+}
+
+function engineOf(file: EngineFile): EngineSettings {
+  return {
+    initialTimingCrankshaftDeg: file.initialTimingCrankshaftDeg,
+    atEngineRpm: file.atEngineRpm ?? 0,
+    vacuumPort: file.vacuumPort,
+    idleEngineRpm: file.idleEngineRpm ?? null,
+    engineSpeedsRpm: file.engineSpeedsRpm?.toSorted((a, b) => a - b) ?? null,
+    source: file.source,
+  };
 }
 
 function lobes(shape: UnitFile, place: Place): readonly number[] {

@@ -3,7 +3,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { calibrationFromBlock } from "../core/calibration/calibrationFile.ts";
 import type { Hello } from "../core/codec/rigLines.ts";
-import type { RigDescription, RunDocument } from "../core/documents.ts";
+import type { PresentRig, RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
 import type { Plan } from "../core/plan.ts";
 import { planFor, type RigReach, walkLimits } from "../core/planFile.ts";
@@ -112,7 +112,7 @@ function describeRig(
   scenario: Scenario | null,
   hello: Hello,
   ambientPa: number | null,
-): RigDescription {
+): PresentRig {
   const simulated = rig.kind === "stand-in";
   const calibration = calibrationFromBlock(rig.calibration);
   return {

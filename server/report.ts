@@ -26,6 +26,7 @@ export function reportFrom(start: StartDocument, end: EndDocument, capsule: numb
     rig: start.rig.name,
     simulated: start.rig.simulated,
     scenario: start.rig.scenario,
+    byHand: start.rig.byHand ?? null,
     verdict: result.verdict,
     ending: end.ending,
     reason: end.reason,

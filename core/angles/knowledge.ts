@@ -1,7 +1,7 @@
 // What a record says of its rig, as the measurement needs it.
 import { latestDeg } from "../calibration/calibration.ts";
 import type { Direction, Hello, VacuumLine } from "../codec/rigLines.ts";
-import type { RigDescription } from "../documents.ts";
+import type { PresentRig } from "../documents.ts";
 
 /** What is known of the rig's own errors before a run. Standard uncertainties by JCGM 100. */
 export interface RigKnowledge {
@@ -41,7 +41,7 @@ export function uncorrectedRig({ tickHz, tickPpm, edgesPerTurn }: Hello): RigKno
 }
 
 /** Of a rig that turns a unit this way round. */
-export function rigKnowledge(rig: RigDescription, rotation: Direction): RigKnowledge {
+export function rigKnowledge(rig: PresentRig, rotation: Direction): RigKnowledge {
   const { delay, coupling, vacuum } = rig.calibration ?? {};
   const bare = uncorrectedRig(rig.hello);
   return {

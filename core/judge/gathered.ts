@@ -58,7 +58,11 @@ export function gather(unit: Unit, documents: readonly RunDocument[]): Gathered 
   return {
     start,
     plan,
-    ended: end === undefined ? atReturn !== null : end.ending === "completed",
+    // What is read by hand is whole when it is typed in.
+    ended:
+      end === undefined
+        ? atReturn !== null || start?.rig.byHand !== undefined
+        : end.ending === "completed",
     speed: {
       branches: branches(speedReadings, speedPoint, "speed"),
       plannedX: plannedWith(

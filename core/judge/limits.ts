@@ -1,12 +1,14 @@
 // Judges what is not on the curve: dwell, scatter of the lobes, the hold test and the return to the reference.
 
 import { combined, coverageOf, part } from "../angles/budget.ts";
+import type { ByHand } from "../byHand/byHand.ts";
 import type {
   HoldDocument,
   PointDocument,
   Reading,
   RowVerdict,
   UncertaintyPart,
+  Verdict,
 } from "../documents.ts";
 import type { HoldPlan } from "../plan.ts";
 import type { HoldLimits, Limits } from "../unit.ts";
@@ -111,6 +113,18 @@ export function returnRow(reading: Reading): RowVerdict {
   );
 }
 
+/** In place of the return to the reference: the cam turned by hand. Null where it does as it should. */
+export function springBackRow({ camTurns, camSpringsBack }: ByHand): RowVerdict | null {
+  if (camTurns && camSpringsBack) return null;
+  const printed = "cam turns by hand and springs back";
+  const limits = { min: null, max: null };
+  const fails = camTurns === false || camSpringsBack === false;
+  return {
+    ...degreeRow({ about: "return", ...NOWHERE, printed, limits }, null),
+    verdict: fails ? "outside" : "unproven",
+  };
+}
+
 /** Told by hundreds of turns, so that few degrees of freedom are no matter. */
 function known(standardUncertainty: number): readonly UncertaintyPart[] {
   return [part("repeatability", standardUncertainty)];
@@ -157,14 +171,22 @@ export function holdRow(
   const budget = dropBudget(hold, sensorStandardUncertaintyPa);
   const expandedUncertainty = coverageOf(budget) * combined(budget);
   const verdict = decide(drop, expandedUncertainty, limits);
-  // A clock stopped early proves a fault, but not its absence.
-  const cutShort = hold.seconds < 0.98 * plan.seconds;
   return {
     ...row,
     measured: drop,
     expandedUncertainty,
-    verdict: cutShort && verdict === "within" ? "unproven" : verdict,
+    verdict: provesNothing(verdict, hold, plan) ? "unproven" : verdict,
   };
+}
+
+/**
+ * A clock stopped early, or less vacuum, proves a fault but not its absence; a longer hold, or more
+ * vacuum, as a pump worked by hand may give, the absence but not the fault.
+ */
+function provesNothing(verdict: Verdict, hold: HoldDocument, plan: HoldPlan): boolean {
+  const easier = hold.seconds < 0.98 * plan.seconds || hold.targetPa < 0.99 * plan.vacuumPa;
+  const harder = hold.seconds > 1.02 * plan.seconds || hold.targetPa > 1.01 * plan.vacuumPa;
+  return (easier && verdict === "within") || (harder && verdict === "outside");
 }
 
 /**

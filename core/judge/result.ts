@@ -14,6 +14,7 @@ import {
   type Scatter,
   scatterOf,
   scatterRow,
+  springBackRow,
 } from "./limits.ts";
 import { judgeRow, type RowOutcome } from "./rows.ts";
 import { curvePoint } from "./slope.ts";
@@ -172,7 +173,7 @@ function bandRowVerdict(
 
 function limitRows(
   unit: Unit,
-  { ended, atReturn, speedReadings }: Gathered,
+  { start, ended, atReturn, speedReadings }: Gathered,
   dwell: Dwell | null,
   scatter: Scatter | null,
 ): Judged {
@@ -188,5 +189,8 @@ function limitRows(
     else notMeasured++;
   }
   if (atReturn !== null) rows.push(returnRow(atReturn.reading));
+  const byHand = start?.rig.byHand;
+  const springBack = byHand === undefined ? null : springBackRow(byHand);
+  if (springBack !== null) rows.push(springBack);
   return { rows, notMeasured };
 }

@@ -17,7 +17,7 @@ export function triggerOf(gathered: Gathered): TriggerResult {
     dwell: dwellResult(readings, gathered),
     bounce: bounceOf(speedReadings),
     missing: missingOf(gathered),
-    scatter: scatterTrends(readings, start?.rig.hello.tickHz ?? Number.POSITIVE_INFINITY),
+    scatter: scatterTrends(readings, start?.rig.hello?.tickHz ?? Number.POSITIVE_INFINITY),
   };
 }
 

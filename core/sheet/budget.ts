@@ -17,6 +17,7 @@ const PART_WORDS: Readonly<Record<PartName, string>> = {
   zero: "reference, delay and unseen ripple together, as the slow readings tell them",
   delay: "delay of the trigger input",
   speed: "the speed, by the slope of the curve",
+  reading: "the degree wheel or the timing light, read by eye",
   vacuum: "the vacuum, by the slope of the curve",
   together: "all parts together; the version that recorded it did not keep them apart",
 };

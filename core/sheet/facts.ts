@@ -1,4 +1,5 @@
 // The sheet's short facts: what came in, what was found in short, and under which conditions. Pure.
+import type { ByHand } from "../byHand/byHand.ts";
 import { CHECK_KINDS, type CheckKind, type RigCalibration } from "../calibration/calibration.ts";
 import type {
   HoldDocument,
@@ -7,6 +8,7 @@ import type {
   RunResult,
   StartDocument,
 } from "../documents.ts";
+import type { Plan } from "../plan.ts";
 import type { Band, Unit } from "../unit.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { type Travel, travelOf } from "./curves.ts";
@@ -36,13 +38,14 @@ function lobesText(anglesDeg: readonly number[]): string {
     : `${count} lobes at ${anglesDeg.map(short).join(", ")}°`;
 }
 
-function driveText(driveRatio: number): string {
+export function driveText(driveRatio: number): string {
   return driveRatio === 1
     ? "turns once a turn of the crankshaft"
     : `turns once in ${short(driveRatio)} turns of the crankshaft`;
 }
 
-function rigText({ name, simulated }: RigDescription): string {
+function rigText({ name, simulated, byHand }: RigDescription): string {
+  if (byHand !== undefined) return `none: by hand with a ${byHand.means}`;
   return simulated ? `${name} (simulated)` : name;
 }
 
@@ -101,10 +104,11 @@ function holdFacts(name: string, hold: HoldDocument | null, vacuumUnit: VacuumUn
   if (hold === null) return [];
   const pascals = (pa: number) => vacuumText(pa, vacuumUnit);
   const label = `${name}, hold`;
-  const effort = `pump at ${fixed(hold.pumpEffort * 100, 0)} %`;
+  const effort =
+    hold.pumpEffort === null ? "by hand" : `with pump at ${fixed(hold.pumpEffort * 100, 0)} %`;
   const value = hold.reached
-    ? `${pascals(hold.targetPa)} reached with ${effort}; lost ${pascals(hold.startPa - hold.endPa)} in ${fixed(hold.seconds, 0)} s`
-    : `${pascals(hold.targetPa)} NOT reached: ${pascals(hold.startPa)} with ${effort}`;
+    ? `${pascals(hold.targetPa)} reached ${effort}; lost ${pascals(hold.startPa - hold.endPa)} in ${fixed(hold.seconds, 0)} s`
+    : `${pascals(hold.targetPa)} NOT reached: ${pascals(hold.startPa)} ${effort}`;
   return [{ label, value }];
 }
 
@@ -135,21 +139,14 @@ function bandFacts(label: string, band: Band | null): Fact[] {
   ];
 }
 
-export function conditionFacts(start: StartDocument, found: RigFindings | null): Fact[] {
-  const { rig, plan, engineVersion, recordId } = start;
-  const { calibration, ambientPa, scenario } = rig;
+export function conditionFacts(
+  { rig, plan, engineVersion, recordId }: StartDocument,
+  found: RigFindings | null,
+  vacuumUnit: VacuumUnit,
+): Fact[] {
+  const { byHand, scenario } = rig;
   const facts: Fact[] = [
-    {
-      label: "Rig last checked",
-      value: checkedText(calibration),
-    },
-    ...(found === null ? [] : [{ label: "Rig, as this run tells", value: rigFindingsText(found) }]),
-    { label: "Board", value: rig.hello.board },
-    {
-      label: "Ambient pressure",
-      value: ambientPa === null ? "not measured" : `${fixed(ambientPa / 1000, 1)} kPa`,
-    },
-    { label: "Readings", value: readingsText(plan) },
+    ...(byHand === undefined ? rigFacts(rig, plan, found) : byHandFacts(byHand, vacuumUnit)),
     { label: "Program", value: `Bobweight ${engineVersion}` },
     { label: "Record", value: recordId },
   ];
@@ -157,6 +154,42 @@ export function conditionFacts(start: StartDocument, found: RigFindings | null):
     facts.push({ label: "Scenario", value: `${scenario.name}, seed ${scenario.seed}` });
   }
   return facts;
+}
+
+function rigFacts(
+  { calibration, ambientPa, hello }: RigDescription,
+  plan: Plan,
+  found: RigFindings | null,
+): Fact[] {
+  return [
+    { label: "Rig last checked", value: checkedText(calibration) },
+    ...(found === null ? [] : [{ label: "Rig, as this run tells", value: rigFindingsText(found) }]),
+    ...(hello === null ? [] : [{ label: "Board", value: hello.board }]),
+    {
+      label: "Ambient pressure",
+      value: ambientPa === null ? "not measured" : `${fixed(ambientPa / 1000, 1)} kPa`,
+    },
+    { label: "Readings", value: readingsText(plan) },
+  ];
+}
+
+function byHandFacts(byHand: ByHand, vacuumUnit: VacuumUnit): Fact[] {
+  const { readingLimitDeg, speedLimitRpm, vacuumLimitPa, camTurns, camSpringsBack } = byHand;
+  const limits = [
+    `${short(readingLimitDeg)}° (distributor)`,
+    `${short(speedLimitRpm)} rpm (distributor)`,
+    vacuumText(vacuumLimitPa, vacuumUnit),
+  ];
+  return [
+    { label: "Read by eye", value: `${byHand.means}, each reading within ± ${limits.join(", ")}` },
+    { label: "Cam turns by hand", value: triedText(camTurns) },
+    { label: "Cam springs back", value: triedText(camSpringsBack) },
+  ];
+}
+
+function triedText(tried: boolean | null): string {
+  if (tried === null) return "not tried";
+  return tried ? "yes" : "NO";
 }
 
 function rigFindingsText(found: RigFindings): string {
@@ -198,10 +231,6 @@ function listText(words: readonly string[]): string {
   return [words.slice(0, -1).join(", "), ...words.slice(-1)].filter(Boolean).join(" and ");
 }
 
-function readingsText({
-  turnsPerReading,
-  secondsPerReading,
-  referenceRpm,
-}: StartDocument["plan"]): string {
+function readingsText({ turnsPerReading, secondsPerReading, referenceRpm }: Plan): string {
   return `mean of at most ${turnsPerReading} turns or ${fixed(secondsPerReading, 1)} s, advance counted from ${fixed(referenceRpm, 0)} rpm`;
 }

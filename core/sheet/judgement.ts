@@ -5,7 +5,7 @@ import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { fixed, limitsText, measuredNumber, short, unitSign } from "./figures.ts";
 import type { Block, Table } from "./model.ts";
 
-const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   within: "within",
   outside: "OUTSIDE",
   unproven: "too close to call",
@@ -138,7 +138,8 @@ function measuredText(row: RowVerdict | undefined, vacuumUnit: VacuumUnit): stri
   if (row === undefined) return "";
   const verdict = VERDICT_WORDS[row.verdict];
   if (row.measured === null) {
-    return row.verdict === "outside" ? `never reached: ${verdict}` : "not measured";
+    if (row.verdict !== "outside") return "not measured";
+    return row.about === "return" ? `it does not: ${verdict}` : `never reached: ${verdict}`;
   }
   const number = (value: number) => measuredNumber(value, row.unit, vacuumUnit);
   const { expandedUncertainty } = row;

@@ -1,6 +1,6 @@
 // Composes the test sheet from a run's documents: verdict and pictures first, figures after. Pure.
 
-import type { RunDocument, StartDocument } from "../documents.ts";
+import type { RigDescription, RunDocument, StartDocument } from "../documents.ts";
 import type { VacuumUnit } from "../units.ts";
 import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
@@ -28,8 +28,14 @@ export function buildSheet(documents: readonly RunDocument[], options: SheetOpti
       ...verdictAndPictures(documents, start, options.vacuumUnit),
       ...figures(documents, start, options.vacuumUnit),
     ],
-    foot: `${start.rig.simulated ? "SIMULATED. " : ""}Record ${start.recordId}`,
+    foot: recordFoot(start),
   };
+}
+
+/** What a page alone must not be taken for. */
+export function recordFoot({ rig, recordId }: Pick<StartDocument, "rig" | "recordId">): string {
+  const how = rig.byHand === undefined ? "" : "BY HAND. ";
+  return `${rig.simulated ? "SIMULATED. " : how}Record ${recordId}`;
 }
 
 function verdictAndPictures(
@@ -77,13 +83,24 @@ function pictureBlocks(pictures: readonly Picture[]): Block[] {
   return pictures.length === 0 ? [] : [{ kind: "pictures", pictures }];
 }
 
-function honestBanners({ rig, unit }: StartDocument): Block[] {
+/** `rig`: null where nothing was measured. */
+export function honestBanners({
+  rig,
+  unit,
+}: Pick<StartDocument, "unit"> & { readonly rig: RigDescription | null }): Block[] {
   const banners: Block[] = [];
-  if (rig.simulated) {
+  if (rig?.simulated) {
     banners.push({
       kind: "banner",
       text: "SIMULATED — not a measurement of a real unit",
       detail: "A stand-in rig in the computer made the readings.",
+    });
+  }
+  if (rig?.byHand !== undefined) {
+    banners.push({
+      kind: "banner",
+      text: "BY HAND",
+      detail: `No rig: every figure was read by eye with a ${rig.byHand.means} and typed in.`,
     });
   }
   if (unit.invented) {
@@ -110,7 +127,7 @@ function figures(
       capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
     ),
     { kind: "heading", text: "Conditions" },
-    { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents)) },
+    { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents), vacuumUnit) },
     { kind: "heading", text: "How far to trust the figures" },
     { kind: "paragraph", text: UNCERTAINTY_TEXT },
   ];

@@ -1,5 +1,6 @@
 // The form of a unit file. What one field means for another is checked where the file is converted.
 import * as z from "zod";
+import { VACUUM_PORTS } from "../unit.ts";
 import { VACUUM_UNITS } from "../units.ts";
 
 const SPEED_MAX_RPM = 20000;
@@ -95,6 +96,35 @@ const secondSet = z
   })
   .describe("A second set of contacts.");
 
+const engine = z
+  .strictObject({
+    initialTimingCrankshaftDeg: z
+      .number()
+      .min(-60)
+      .max(60)
+      .describe("Before top dead centre; negative after it."),
+    atEngineRpm: z
+      .number()
+      .min(0)
+      .max(SPEED_MAX_RPM)
+      .optional()
+      .describe("Engine speed at which the initial timing is set. 0, at rest, where not given."),
+    vacuumPort: z
+      .enum(VACUUM_PORTS)
+      .describe(
+        "What feeds the capsule: manifold, ported (above the throttle plate, almost no vacuum at idle), or none.",
+      ),
+    idleEngineRpm: positive.max(3000).optional(),
+    engineSpeedsRpm: z
+      .array(positive.max(SPEED_MAX_RPM))
+      .min(1)
+      .max(12)
+      .optional()
+      .describe("Engine speeds at which the marks are wanted."),
+    source: z.string().min(1).max(300).describe("Where the initial timing is printed."),
+  })
+  .describe("How the unit is timed on its engine.");
+
 /** What a unit file may hold. Shapes and signs only; `unitFromFile` checks the rest. */
 export const unitFileSchema = z.strictObject({
   $schema: z.string().optional(),
@@ -139,6 +169,7 @@ export const unitFileSchema = z.strictObject({
     ),
   speed: speed.optional(),
   capsules: z.array(capsule).max(2).optional(),
+  engine: engine.optional(),
 });
 
 export type UnitFile = z.infer<typeof unitFileSchema>;
@@ -146,4 +177,5 @@ export type DwellFile = z.infer<typeof dwell>;
 export type SpeedFile = z.infer<typeof speed>;
 export type CapsuleFile = z.infer<typeof capsule>;
 export type RowFile = z.infer<typeof row>;
+export type EngineFile = z.infer<typeof engine>;
 export type FigureFile = z.infer<typeof figure>;

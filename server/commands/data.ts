@@ -37,3 +37,10 @@ export async function openData(
   }
   return { store: await openStore(place), folder: place };
 }
+
+/** The record asked for, else the newest. @throws RECORD_UNKNOWN where there is none at all */
+export function recordIdOf(store: Store, record: string | undefined): string {
+  const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
+  if (id === undefined) throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
+  return id;
+}

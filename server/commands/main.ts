@@ -1,6 +1,8 @@
 // The command line: one program, one catalogue of exit statuses.
 import { Command, CommanderError } from "commander";
 import { engineVersion } from "../measurement.ts";
+import { addByHand } from "./byHand.ts";
+import { addEngine } from "./engine.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
 import { addMeasure } from "./measure.ts";
 import { addRecompute } from "./recompute.ts";
@@ -26,7 +28,9 @@ export async function main(argv: readonly string[]): Promise<number> {
   for (const add of [
     addServe,
     addMeasure,
+    addByHand,
     addSheet,
+    addEngine,
     addRecompute,
     addSimulate,
     addRigs,

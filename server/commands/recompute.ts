@@ -2,10 +2,9 @@
 import type { Command } from "commander";
 import { type ComparedReading, type Comparison, compare } from "../../core/comparison.ts";
 import type { StartDocument } from "../../core/documents.ts";
-import { BobweightError } from "../../core/errors.ts";
 import { replay } from "../../core/replay.ts";
 import { engineVersion } from "../measurement.ts";
-import { DATA_OPTION, openData } from "./data.ts";
+import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 
 interface RecomputeOptions {
   readonly json?: true;
@@ -40,9 +39,7 @@ async function recompute(
 ): Promise<number> {
   const { store } = await openData(data);
   try {
-    const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
-    if (id === undefined)
-      throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
+    const id = recordIdOf(store, record);
     const { documents } = store.record(id);
     const start = documents[0] as StartDocument;
     const comparison = compare(start.unit, documents, replay(documents, store.rawLines(id)));

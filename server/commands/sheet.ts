@@ -1,6 +1,5 @@
 // `bobweight sheet`: the test sheet or the figures of a record on file.
 import { type Command, Option } from "commander";
-import { BobweightError } from "../../core/errors.ts";
 import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
@@ -9,7 +8,7 @@ import { PAPERS, type Paper } from "../../core/sheet/model.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import type { Store } from "../store/store.ts";
-import { DATA_OPTION, openData } from "./data.ts";
+import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { decimal } from "./numbers.ts";
 import { OUT_OPTION, put } from "./output.ts";
 
@@ -64,9 +63,7 @@ function written(
   record: string | undefined,
   { format, paper, vacuumUnit, at }: SheetCommandOptions,
 ): string {
-  const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
-  if (id === undefined) throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
-  const { documents } = store.record(id);
+  const { documents } = store.record(recordIdOf(store, record));
   if (format === "csv") return curvesCsv(documents);
   if (format === "json") return recordJson(documents);
   if (format === "budget") return budgetText(documents, at ?? null);

@@ -5,7 +5,7 @@ import type { Hello } from "../../core/codec/rigLines.ts";
 import type {
   EndDocument,
   Ending,
-  RigDescription,
+  PresentRig,
   RunDocument,
   StartDocument,
 } from "../../core/documents.ts";
@@ -32,7 +32,7 @@ export interface RunSetup {
   readonly unitFile: unknown;
   /** Makes the plan for this rig and walks its limits; nothing has moved yet. @throws PLAN_BEYOND_LIMITS */
   readonly planFor: (hello: Hello) => Plan;
-  readonly describeRig: (hello: Hello) => RigDescription;
+  readonly describeRig: (hello: Hello) => PresentRig;
   /** Opens the place where the record is kept, once the rig is known. */
   readonly record: (start: StartDocument) => Recorder;
   readonly emit: (document: RunDocument) => void;
@@ -61,6 +61,7 @@ const ENDINGS: Partial<Record<ErrorCode, Ending>> = {
 /** What `prepare` made ready. */
 interface Prepared {
   readonly start: StartDocument;
+  readonly rig: PresentRig;
   readonly narrator: Narrator;
 }
 
@@ -116,7 +117,7 @@ export class Run {
         expectedS: expectedSeconds(plan),
       };
       const narrator = new Narrator(start, setup.record(start), setup.emit);
-      this.prepared = { start, narrator };
+      this.prepared = { start, rig: description, narrator };
     } catch (error) {
       await this.link.close();
       throw error;
@@ -168,14 +169,14 @@ export class Run {
     }
   }
 
-  private async armAndMeasure({ start, narrator }: Prepared): Promise<void> {
+  private async armAndMeasure({ start, rig: known, narrator }: Prepared): Promise<void> {
     const { setup, link, watch } = this;
     if (watch.interruption !== null) throw watch.interruption;
     const token = await link.command({ type: "arm" });
     if (token === null) throw new BobweightError("RIG_REFUSED", "The rig armed without a token.");
     link.keepAlive(token, setup.isFresh);
     watch.minds();
-    const { tickHz } = start.rig.hello;
+    const { tickHz } = known.hello;
     const rig: Rig = {
       link,
       watch,
@@ -184,7 +185,7 @@ export class Run {
       tickHz,
       direction: setup.unit.rotation,
       rampRpmPerS: start.plan.rampRpmPerS,
-      knowledge: rigKnowledge(start.rig, start.unit.rotation),
+      knowledge: rigKnowledge(known, start.unit.rotation),
     };
     const course = new Course(rig, start.plan, setup.unit, narrator, setup.scheduler);
     this.course = course;

@@ -2,11 +2,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { rigKnowledge, sensedPa, trueVacuum, uncorrectedRig } from "../../core/angles/knowledge.ts";
-import type { RigDescription } from "../../core/documents.ts";
+import type { PresentRig } from "../../core/documents.ts";
 import { HELLO } from "./turns.ts";
 
 const CHECK = { checkedUtc: "2024-01-01T00:00:00.000Z" } as const;
-const RIG: RigDescription = {
+const RIG: PresentRig = {
   name: "invented rig",
   simulated: true,
   scenario: null,
@@ -16,7 +16,7 @@ const RIG: RigDescription = {
   triggerDelayStandardUncertaintyUs: 3,
   ambientPa: 101_325,
 };
-const CALIBRATED: RigDescription = {
+const CALIBRATED: PresentRig = {
   ...RIG,
   calibration: {
     delay: { ...CHECK, delayUs: 42, standardUncertaintyUs: 1, degreesOfFreedom: 9 },

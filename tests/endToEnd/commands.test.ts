@@ -140,14 +140,21 @@ describe("exit statuses", () => {
 });
 
 describe("help, schemas and checks", () => {
-  it.each(["serve", "measure", "sheet", "simulate", "rigs", "springs", "schema", "check"])(
-    "%s --help explains itself",
-    async (command) => {
-      const { status, out } = await run(command, "--help");
-      expect(status).toBe(0);
-      expect(out).toContain(`bobweight ${command}`);
-    },
-  );
+  it.each([
+    "serve",
+    "measure",
+    "sheet",
+    "engine",
+    "simulate",
+    "rigs",
+    "springs",
+    "schema",
+    "check",
+  ])("%s --help explains itself", async (command) => {
+    const { status, out } = await run(command, "--help");
+    expect(status).toBe(0);
+    expect(out).toContain(`bobweight ${command}`);
+  });
 
   it("prints a schema for each kind of file", async () => {
     for (const kind of ["unit", "scenario", "plan", "rig"]) {

@@ -41,6 +41,14 @@ describe("the everyday unit", () => {
       contactSets: null,
       scatterMaxDeg: 1,
       speedBand: null,
+      engine: {
+        initialTimingCrankshaftDeg: 8,
+        atEngineRpm: 600,
+        vacuumPort: "ported",
+        idleEngineRpm: 600,
+        engineSpeedsRpm: [600, 1000, 1600, 2400, 3200, 4000],
+        source: "Invented for Bobweight, no manual",
+      },
     });
   });
 
@@ -233,6 +241,7 @@ describe("what may stay unknown", () => {
       dwellLimitsDeg: null,
       scatterMaxDeg: null,
       speedBand: null,
+      engine: null,
     });
   });
 

@@ -5,6 +5,7 @@ import type {
   EndDocument,
   HoldDocument,
   PointDocument,
+  PresentRig,
   RowVerdict,
   RunDocument,
   StartDocument,
@@ -60,6 +61,7 @@ export const inventedUnit: Unit = {
     source: "Invented specification, advance table",
     workshopToleranceDeg: 1,
   },
+  engine: null,
 };
 
 const speedsRpm = [400, 600, 800, 1000, 1200, 1500, 1800, 2200, 2600, 2900];
@@ -69,7 +71,7 @@ const vacuumsPa = [5000, 10000, 16932, 25000, 33864, 42000, 50796];
 const capsuleRisingDeg = [0, 0.1, 1.62, 4.02, 6.31, 7.74, 8.12];
 const capsuleFallingDeg = [0.05, 0.72, 2.45, 4.81, 6.98, 8.05, 8.13];
 
-export const startDocument: StartDocument = {
+export const startDocument: StartDocument & { readonly rig: PresentRig } = {
   type: "start",
   recordId: RECORD_ID,
   startedUtc: "2031-03-14T09:26:53.000Z",

@@ -1,0 +1,184 @@
+// The owner's readings beside the marks to expect: each agrees, does not, or cannot tell, and what all of them say.
+import type { Verdict } from "../documents.ts";
+import { decide } from "../judge/decision.ts";
+import { fixed } from "../sheet/figures.ts";
+import type { Unit } from "../unit.ts";
+import { distributorFromCrankshaft } from "../units.ts";
+import { advanceAt } from "./advance.ts";
+import {
+  type EngineConditions,
+  type EngineCurves,
+  engineMark,
+  type MarkRange,
+  rangeOf,
+} from "./marks.ts";
+import type { EngineReading } from "./readingsFile.ts";
+
+/** What a timing light read by eye on a running engine is good for. Common practice, no source. */
+export const READING_BAND_CRANKSHAFT_DEG = 2;
+
+export type Agreement = "agrees" | "does not" | "cannot tell";
+
+export interface JudgedReading extends EngineReading {
+  readonly distributorRpm: number;
+  /** The reading taken back to the distributor; with the line on, weights and capsule together. Null where the curve does not reach the speed of the initial timing. */
+  readonly advanceDistributorDeg: number | null;
+  /** By the bench curves; null where they do not tell. */
+  readonly expected: MarkRange | null;
+  /** How far outside of what was expected, 0 inside; null without. */
+  readonly offCrankshaftDeg: number | null;
+  readonly agreement: Agreement;
+  /** Of line-plugged readings against the specification; null where it does not tell. */
+  readonly specification: Verdict | null;
+  readonly sentence: string;
+}
+
+export interface JudgedReadings {
+  readonly readings: readonly JudgedReading[];
+  /** What the readings say together, in plain sentences. */
+  readonly summary: readonly string[];
+}
+
+export function judgeReadings(
+  unit: Unit,
+  curves: EngineCurves,
+  conditions: EngineConditions,
+  readings: readonly EngineReading[],
+): JudgedReadings {
+  const judged = readings.map((reading) => judgeReading(unit, curves, conditions, reading));
+  return { readings: judged, summary: summaryOf(judged, conditions) };
+}
+
+function judgeReading(
+  unit: Unit,
+  curves: EngineCurves,
+  conditions: EngineConditions,
+  reading: EngineReading,
+): JudgedReading {
+  const { engineRpm, markCrankshaftDeg, vacuumLine } = reading;
+  const { settings } = conditions;
+  const mark = engineMark(unit, curves, conditions, engineRpm);
+  const { rising, falling } = mark.plugged;
+  const plugged = rising && rangeOf(rising, falling ?? rising);
+  const expected = vacuumLine === "plugged" ? plugged : mark.unloaded;
+  const offCrankshaftDeg = expected && outsideBy(markCrankshaftDeg, expected);
+  const agreement = agreementOf(expected, offCrankshaftDeg);
+  const setAtRpm = distributorFromCrankshaft(settings.atEngineRpm, unit.driveRatio);
+  const there = advanceAt("speed", curves?.speed.rising ?? [], setAtRpm);
+  const gained = distributorFromCrankshaft(
+    markCrankshaftDeg - settings.initialTimingCrankshaftDeg,
+    unit.driveRatio,
+  );
+  return {
+    ...reading,
+    distributorRpm: distributorFromCrankshaft(engineRpm, unit.driveRatio),
+    advanceDistributorDeg: there && there.advanceDeg + gained,
+    expected,
+    offCrankshaftDeg,
+    agreement,
+    specification:
+      vacuumLine === "on" || mark.specified === null
+        ? null
+        : decide(markCrankshaftDeg, READING_BAND_CRANKSHAFT_DEG, mark.specified),
+    sentence: sentenceOf(reading, expected, agreement),
+  };
+}
+
+function outsideBy(mark: number, { fromCrankshaftDeg, toCrankshaftDeg }: MarkRange): number {
+  return mark - Math.min(Math.max(mark, fromCrankshaftDeg), toCrankshaftDeg);
+}
+
+/** The band by the rule of the judge. A range wider than the band's own width proves nothing by being met. */
+function agreementOf(expected: MarkRange | null, off: number | null): Agreement {
+  if (expected === null || off === null) return "cannot tell";
+  const band = { min: -READING_BAND_CRANKSHAFT_DEG, max: READING_BAND_CRANKSHAFT_DEG };
+  const verdict = decide(off, expected.expandedUncertaintyCrankshaftDeg, band);
+  if (verdict === "outside") return "does not";
+  const width = expected.toCrankshaftDeg - expected.fromCrankshaftDeg;
+  return verdict === "within" && width <= 2 * READING_BAND_CRANKSHAFT_DEG
+    ? "agrees"
+    : "cannot tell";
+}
+
+function sentenceOf(
+  { engineRpm, markCrankshaftDeg, vacuumLine }: EngineReading,
+  expected: MarkRange | null,
+  agreement: Agreement,
+): string {
+  const read = `${fixed(markCrankshaftDeg, 1)}° at ${fixed(engineRpm, 0)} rpm, line ${vacuumLine}`;
+  if (expected === null)
+    return `${read}: cannot tell, the bench curve does not say what to expect.`;
+  return `${read}: ${AGREEMENT_WORDS[agreement]}, ${rangeText(expected)} expected.`;
+}
+
+export const AGREEMENT_WORDS: Readonly<Record<Agreement, string>> = {
+  agrees: "agrees",
+  "does not": "does not agree",
+  "cannot tell": "cannot tell",
+};
+
+/** `18.0°`, or `18.0 to 24.0°`. */
+export function rangeText({ fromCrankshaftDeg: from, toCrankshaftDeg: to }: MarkRange): string {
+  const [low, high] = [fixed(from, 1), fixed(to, 1)];
+  return low === high ? `${low}°` : `${low} to ${high}°`;
+}
+
+/** A reading with the middle of what was expected. */
+interface Pair {
+  readonly read: number;
+  readonly wanted: number;
+}
+
+function summaryOf(
+  readings: readonly JudgedReading[],
+  { settings }: EngineConditions,
+): readonly string[] {
+  const count = (agreement: Agreement) =>
+    readings.filter((reading) => reading.agreement === agreement).length;
+  const counts = `${count("agrees")} of ${readings.length} readings agree with the bench curve, ${count("does not")} do not, ${count("cannot tell")} cannot tell.`;
+  const plugged = readings.filter(({ vacuumLine }) => vacuumLine === "plugged");
+  const isOff = ({ agreement }: JudgedReading) => agreement === "does not";
+  if (plugged.some(isOff)) {
+    return [counts, patternOf(plugged, settings.initialTimingCrankshaftDeg)];
+  }
+  const withLine = readings.filter(({ vacuumLine }) => vacuumLine === "on");
+  if (withLine.some(isOff) && plugged.some(({ agreement }) => agreement === "agrees")) {
+    return [
+      counts,
+      "With the line plugged nothing is off, with it on something is: look at the line, at what feeds it (manifold or ported), and at the capsule.",
+    ];
+  }
+  return [counts];
+}
+
+/** Marks must be expected this far apart before an offset can be told from a curve that is off. */
+const TELLING_CRANKSHAFT_DEG = 3 * READING_BAND_CRANKSHAFT_DEG;
+
+/** What is off in line-plugged readings of which at least one does not agree. */
+function patternOf(readings: readonly JudgedReading[], initial: number): string {
+  const pairs = readings.flatMap(({ markCrankshaftDeg: read, expected }): Pair[] =>
+    expected === null
+      ? []
+      : [{ read, wanted: (expected.fromCrankshaftDeg + expected.toCrankshaftDeg) / 2 }],
+  );
+  const wanted = pairs.map((pair) => pair.wanted);
+  if (Math.max(...wanted) - Math.min(...wanted) < TELLING_CRANKSHAFT_DEG) {
+    return "These readings cannot tell the initial timing from the curve: read at idle and at a speed where the weights are out as well.";
+  }
+  const offset = pairs.reduce((sum, { read, wanted }) => sum + read - wanted, 0) / pairs.length;
+  const fits = (mark: (wanted: number) => number) =>
+    pairs.every(({ read, wanted }) => Math.abs(read - mark(wanted)) <= READING_BAND_CRANKSHAFT_DEG);
+  if (fits((wanted) => wanted + offset)) {
+    const where = offset > 0 ? "early" : "late";
+    return `All are off by about the same, ${fixed(Math.abs(offset), 1)}° (crankshaft) too ${where}: the initial timing differs, not the curve. Set it again and read once more.`;
+  }
+  for (const [scale, words] of [
+    [2, "twice"],
+    [0.5, "half"],
+  ] as const) {
+    if (fits((wanted) => initial + scale * (wanted - initial))) {
+      return `The advance read is ${words} what was expected: were distributor degrees or rpm taken for those of the crankshaft, or does the rev counter count for another number of cylinders?`;
+    }
+  }
+  return "They are off by unlike amounts: the curve on the engine is not the bench's. Check that the line is off and plugged, and the rev counter; then the unit belongs back on the bench.";
+}

@@ -1,0 +1,260 @@
+// Composes the owner's sheet of engine figures: marks to expect, cautions, and readings where there are any. Pure.
+import { ENGINE_CAUTIONS } from "../cautions.ts";
+import { rounded } from "../csv/text.ts";
+import type { StartDocument } from "../documents.ts";
+import { roundAxis } from "../sheet/axes.ts";
+import { driveText } from "../sheet/facts.ts";
+import { fixed, limitsText, short, timeText, vacuumText } from "../sheet/figures.ts";
+import { VERDICT_WORDS } from "../sheet/judgement.ts";
+import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
+import { honestBanners, recordFoot } from "../sheet/sheet.ts";
+import type { Limits, Unit, VacuumPort } from "../unit.ts";
+import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
+import {
+  AGREEMENT_WORDS,
+  type JudgedReadings,
+  READING_BAND_CRANKSHAFT_DEG,
+  rangeText,
+} from "./agreement.ts";
+import type { EngineConditions, EngineCurves, EngineMark, Mark, MarkRange } from "./marks.ts";
+
+export interface EngineFigures {
+  readonly unit: Unit;
+  /** Null: from the specification alone. */
+  readonly record: Pick<StartDocument, "recordId" | "startedUtc" | "rig"> | null;
+  readonly curves: EngineCurves;
+  readonly conditions: EngineConditions;
+  readonly marks: readonly EngineMark[];
+  /** Null where the owner has read none yet. */
+  readonly readings: JudgedReadings | null;
+}
+
+export function engineSheet(
+  figures: EngineFigures,
+  { paper, vacuumUnit }: { readonly paper: Paper; readonly vacuumUnit: VacuumUnit },
+): Sheet {
+  const { unit, record, conditions, marks, readings } = figures;
+  return {
+    title: `Engine figures: ${unit.description}`,
+    paper,
+    blocks: [
+      {
+        kind: "title",
+        text: "Marks for the timing light",
+        aside: record === null ? "from the specification" : timeText(record.startedUtc),
+      },
+      ...honestBanners({ unit, rig: record?.rig ?? null }),
+      { kind: "facts", facts: facts(figures) },
+      { kind: "heading", text: "Before the engine runs" },
+      { kind: "list", items: ENGINE_CAUTIONS },
+      { kind: "tables", tables: [marksTable(marks, conditions, vacuumUnit)] },
+      { kind: "list", items: howToRead(conditions, vacuumUnit) },
+      ...(readings === null ? [] : readingBlocks(figures, readings)),
+      { kind: "heading", text: "After fitting" },
+      { kind: "list", items: afterFitting(unit) },
+    ],
+    foot:
+      record === null ? "From the specification alone; no unit was measured" : recordFoot(record),
+  };
+}
+
+const PORT_WORDS: Readonly<Record<VacuumPort, string>> = {
+  manifold: "the manifold: high vacuum at idle",
+  ported: "a port above the throttle plate: almost none at idle",
+  none: "nothing",
+};
+
+function facts({ unit, record, conditions: { settings } }: EngineFigures): Fact[] {
+  const { initialTimingCrankshaftDeg, atEngineRpm, vacuumPort, source } = settings;
+  const set =
+    atEngineRpm === 0 ? "at rest" : `at ${fixed(atEngineRpm, 0)} engine rpm, line plugged`;
+  return [
+    { label: "Unit", value: unit.description },
+    { label: "Stamped number", value: unit.stampedNumber ?? "none read" },
+    { label: "Initial timing", value: `${markText(initialTimingCrankshaftDeg)}, set ${set}` },
+    { label: "Given by", value: source ?? "the user" },
+    { label: "Drive", value: driveText(unit.driveRatio) },
+    { label: "Capsule fed by", value: PORT_WORDS[vacuumPort] },
+    {
+      label: "Curve",
+      value: record === null ? (unit.speedBand?.source ?? "none") : "as measured",
+    },
+  ];
+}
+
+/** `6° before top dead centre`. */
+function markText(crankshaftDeg: number): string {
+  const side = crankshaftDeg < 0 ? "after" : "before";
+  return `${short(Math.abs(crankshaftDeg))}° ${side} top dead centre`;
+}
+
+interface Column {
+  readonly head: string;
+  readonly text: (mark: EngineMark) => string;
+}
+
+/** Columns of which no row knows anything are left out. */
+function marksTable(
+  marks: readonly EngineMark[],
+  { settings, cruiseVacuumPa }: EngineConditions,
+  vacuumUnit: VacuumUnit,
+): Table {
+  const columns: Column[] = [
+    { head: "line plugged", text: ({ plugged }) => withUncertainty(plugged.rising) },
+    { head: "plugged, speed falling", text: ({ plugged }) => withUncertainty(plugged.falling) },
+    {
+      head: "by specification",
+      text: ({ specified }) =>
+        specified === null ? UNKNOWN : limitsText(tenths(specified), "deg", vacuumUnit),
+    },
+    { head: "line on, no load", text: ({ unloaded }) => rangeWithUncertainty(unloaded) },
+    {
+      head: `line on, cruise at ${vacuumText(cruiseVacuumPa, vacuumUnit)}`,
+      text: ({ cruise }) => withUncertainty(cruise),
+    },
+  ];
+  const told = columns.filter(({ text }) => marks.some((mark) => text(mark) !== UNKNOWN));
+  return {
+    caption: "Crankshaft degrees before top dead centre (negative: after it)",
+    groups: [],
+    columns: ["engine rpm", ...told.map(({ head }) => head)].map((head) => ({
+      head,
+      align: "right",
+    })),
+    rows: marks.map((mark) => ({
+      cells: [fixed(mark.engineRpm, 0), ...told.map(({ text }) => text(mark))],
+      strong: mark.engineRpm === settings.atEngineRpm,
+    })),
+  };
+}
+
+const UNKNOWN = "–";
+
+function tenths({ min, max }: Limits): Limits {
+  return { min: min && rounded(min, 1), max: max && rounded(max, 1) };
+}
+
+function withUncertainty(mark: Mark | null): string {
+  return mark === null ? UNKNOWN : `${fixed(mark.markCrankshaftDeg, 1)} ${plusMinus(mark)}`;
+}
+
+function rangeWithUncertainty(range: MarkRange | null): string {
+  return range === null ? UNKNOWN : `${rangeText(range)} ${plusMinus(range)}`;
+}
+
+function plusMinus({
+  expandedUncertaintyCrankshaftDeg: expanded,
+}: Pick<Mark, "expandedUncertaintyCrankshaftDeg">): string {
+  return expanded === 0 ? "as set" : `± ${fixed(Math.max(expanded, 0.1), 1)}`;
+}
+
+function howToRead({ settings, unloadedVacuumPa }: EngineConditions, unit: VacuumUnit): string[] {
+  const { vacuumPort } = settings;
+  const unloaded = `about ${fixed(vacuumFromPascals(unloadedVacuumPa, unit), 0)} ${unit} in the manifold without load (common practice, no source)`;
+  const onLine = {
+    manifold: `Line on: ${unloaded}.`,
+    ported: `Line on: almost no vacuum at idle; above it anything up to ${unloaded}, by how far the throttle is open.`,
+    none: "No capsule is fed.",
+  };
+  return [
+    "Line plugged: take the vacuum line off the capsule and plug it. Warm engine, speed rising; a speed that falls again may read a little more.",
+    onLine[vacuumPort],
+    `± is an expanded uncertainty of 95 % coverage of the unit's curve, the initial timing taken as set exactly. A timing light read by eye is good for ± ${READING_BAND_CRANKSHAFT_DEG}° besides (common practice, no source).`,
+  ];
+}
+
+/** With more rows of marks and readings than this the picture would need a second page. */
+const ROWS_BESIDE_PICTURE = 14;
+
+function readingBlocks({ unit, curves, marks }: EngineFigures, judged: JudgedReadings): Block[] {
+  const hasRoom = marks.length + judged.readings.length <= ROWS_BESIDE_PICTURE;
+  const picture = hasRoom ? readingsPicture(unit, curves, judged) : null;
+  return [
+    { kind: "heading", text: "Read on the engine" },
+    { kind: "list", items: judged.summary },
+    ...(picture === null ? [] : [{ kind: "pictures", pictures: [picture] } as const]),
+    { kind: "tables", tables: [readingsTable(judged)] },
+  ];
+}
+
+function readingsTable({ readings }: JudgedReadings): Table {
+  const heads = [
+    "engine rpm",
+    "line",
+    "read °",
+    "expected °",
+    "",
+    "specification",
+    "distributor rpm",
+    "distributor °",
+  ];
+  return {
+    caption:
+      "Readings with the timing light; distributor figures with the line on are weights and capsule together",
+    groups: [],
+    columns: heads.map((head) => ({ head, align: "left" })),
+    rows: readings.map((reading) => ({
+      cells: [
+        fixed(reading.engineRpm, 0),
+        reading.vacuumLine,
+        fixed(reading.markCrankshaftDeg, 1),
+        reading.expected === null ? UNKNOWN : rangeWithUncertainty(reading.expected),
+        AGREEMENT_WORDS[reading.agreement],
+        reading.specification === null ? UNKNOWN : VERDICT_WORDS[reading.specification],
+        fixed(reading.distributorRpm, 0),
+        reading.advanceDistributorDeg === null ? UNKNOWN : fixed(reading.advanceDistributorDeg, 1),
+      ],
+      strong: reading.agreement === "does not",
+    })),
+  };
+}
+
+/** Bench curve and readings with the line plugged, at the distributor; null without two readings to join. */
+function readingsPicture(
+  { driveRatio }: Unit,
+  curves: EngineCurves,
+  { readings }: JudgedReadings,
+): Picture | null {
+  const own = readings.flatMap(({ vacuumLine, distributorRpm, advanceDistributorDeg: deg }) =>
+    vacuumLine === "on" || deg === null ? [] : [[distributorRpm, deg] as const],
+  );
+  const bench = (curves?.speed.rising ?? []).map(({ x, advanceDeg }) => [x, advanceDeg] as const);
+  if (own.length < 2 || bench.length === 0) return null;
+  const all = [...own, ...bench];
+  const atCrankshaft = (label: string) => (driveRatio === 1 ? null : { label, factor: driveRatio });
+  return {
+    title: "Solid with discs: the bench, speed rising. Dashed with squares: read on the engine.",
+    width: "broad",
+    low: true,
+    x: {
+      label: "distributor rpm",
+      ...roundAxis(
+        all.map(([x]) => x),
+        9,
+      ),
+      crankshaft: atCrankshaft("engine rpm"),
+    },
+    y: {
+      label: "distributor degrees",
+      ...roundAxis(
+        all.map(([, y]) => y),
+        5,
+      ),
+      crankshaft: null,
+    },
+    lines: [
+      { look: "rising", points: bench },
+      { look: "falling", points: own },
+    ],
+    bars: [],
+  };
+}
+
+function afterFitting({ trigger }: Unit): string[] {
+  const gap = trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";
+  return [
+    `Re-time the engine after fitting the unit, and recheck the ${gap}: a smaller gap moves the timing.`,
+    "Put the vacuum line back on when done. If the engine pinks under load, ease off and retard it.",
+    "Local rules and licensed practice come first.",
+  ];
+}

@@ -1,0 +1,86 @@
+// `bobweight by-hand`: a record from readings that were typed in, without a rig.
+import type { Command } from "commander";
+import { byHandNotes } from "../../core/byHand/notes.ts";
+import { type ByHandRecord, byHandRecord } from "../../core/byHand/record.ts";
+import { unitFromFile } from "../../core/unitFile.ts";
+import { VACUUM_UNITS } from "../../core/units.ts";
+import { readJsonFile, readTextFile } from "../files.ts";
+import { engineVersion } from "../measurement.ts";
+import { reportFrom } from "../report.ts";
+import { RealScheduler } from "../schedulers.ts";
+import { newKey } from "../store/keys.ts";
+import { DATA_OPTION, openData } from "./data.ts";
+import { EXIT_HELP, exitOfEnd } from "./exit.ts";
+
+interface ByHandOptions {
+  readonly unit: string;
+  readonly json?: true;
+  readonly data?: string;
+  readonly record: boolean;
+}
+
+const HELP = `
+The notes are a text file, a line for each reading; what follows a # is passed over:
+  means: timing light            or: degree wheel
+  degrees: crankshaft            or: distributor; likewise rpm
+  rpm: crankshaft
+  initial: 10                    initial timing that is part of the degrees (default: 0)
+  uncertainty: 1                 limit of one reading either way, in the degrees typed (default: 1)
+  rpm uncertainty: 20            likewise, in the rpm typed (default: 20)
+  vacuum uncertainty: 1 inHg     likewise (default: 1 inHg)
+  cam turns by hand: yes         with the spindle held; or: no
+  cam springs back: yes
+  500 0                          rpm and degrees, speed rising; a comma may stand between
+  falling                        the lines after it were read on the way down
+  1200 9
+  rising
+  vacuum rpm: 600                speed while vacuum was read (default: at rest)
+  10 inHg 4                      vacuum and degrees (${VACUUM_UNITS.join(", ")})
+  20 inHg held 30 s dropped 2    or: 20 inHg reached only 5
+  capsule: 1                     which one of the unit's the vacuum was for
+
+Whatever the specification asks for and the notes do not tell is unproven, so that few readings never make
+a unit "within".`;
+
+export function addByHand(program: Command, exit: (status: number) => void): void {
+  program
+    .command("by-hand")
+    .description("judge readings taken by hand against a unit's specification and keep the record")
+    .argument("<notes>", "what was read, a text file")
+    .requiredOption("--unit <file>", "unit file")
+    .option("--json", "print one JSON object on standard output")
+    .option(...DATA_OPTION)
+    .option("--no-record", "keep no record")
+    .addHelpText("after", HELP)
+    .addHelpText("after", EXIT_HELP)
+    .action(async (path: string, options: ByHandOptions) => {
+      const unitFile = readJsonFile(options.unit);
+      const notes = byHandNotes(readTextFile(path), path);
+      const record = byHandRecord(notes, unitFromFile(unitFile, options.unit), {
+        recordId: newKey(),
+        startedUtc: new Date().toISOString(),
+        engineVersion: engineVersion(),
+        unitFile,
+      });
+      if (options.record) await keep(record, options.data);
+      const { start, end } = record;
+      const verdict = end.result.verdict ?? "not judged";
+      process.stderr.write(`${start.unit.description}, by hand: ${verdict}.\n`);
+      const report = () => JSON.stringify(reportFrom(start, end, notes.capsule), null, 2);
+      process.stdout.write(`${options.json ? report() : verdict}\n`);
+      exit(exitOfEnd(end));
+    });
+}
+
+/** @throws STORE_FAILED */
+async function keep({ start, middle, end }: ByHandRecord, data: string | undefined): Promise<void> {
+  const { store } = await openData(data);
+  try {
+    const writer = store.begin(start, new RealScheduler());
+    for (const document of middle) writer.append(document);
+    writer.end(end);
+    process.stderr.write(`Record ${start.recordId} kept; \`bobweight sheet\` prints it.\n`);
+  } finally {
+    store.close();
+  }
+}
