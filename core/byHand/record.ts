@@ -10,6 +10,7 @@ import type {
   UncertaintyPart,
 } from "../documents.ts";
 import { BobweightError } from "../errors.ts";
+import { findingsOf } from "../findings/findings.ts";
 import { judge } from "../judge/result.ts";
 import type { CapsulePlan, Plan } from "../plan.ts";
 import { defaultPlan, withZero } from "../planFile/defaultPlan.ts";
@@ -78,6 +79,7 @@ export function byHandRecord(
   };
   const middle = [...points(typed, unit, byHand), ...holds(typed)];
   const documents: readonly RunDocument[] = [start, ...middle];
+  const result = judge(unit, documents);
   const end: EndDocument = {
     type: "end",
     endedUtc: head.startedUtc,
@@ -85,7 +87,8 @@ export function byHandRecord(
     reason: null,
     restConfirmed: false,
     link: NO_LINK,
-    result: judge(unit, documents),
+    result,
+    findings: findingsOf(unit, documents, result),
   };
   return { start, middle, end };
 }
