@@ -77,9 +77,10 @@ function alone(bare: Bare): Family {
 
 function findingsIn({ candidates, any, isMet }: Family): Finding[] {
   const ordered = [...candidates].sort((a, b) => b.strength - a.strength);
-  const strong = ordered.filter(
-    ({ strength }) => strength >= (isMet ? STRENGTH_MIN_IF_MET : STRENGTH_MIN),
-  );
+  // Friction and a cam that stays out are wrong whatever rows are met.
+  const least = (kind: FindingKind) =>
+    isMet && !MOVING_KINDS.includes(kind) ? STRENGTH_MIN_IF_MET : STRENGTH_MIN;
+  const strong = ordered.filter(({ kind, strength }) => strength >= least(kind));
   // Something is wrong, and which of several is not told apart: the likeliest stands for all.
   const isToldAnyway = strong.length === 0 && any >= STRENGTH_MIN && !isMet;
   const shown = isToldAnyway ? ordered.slice(0, 1) : strong;
@@ -98,6 +99,14 @@ function findingsIn({ candidates, any, isMet }: Family): Finding[] {
     ],
   }));
 }
+
+const MOVING_KINDS: readonly FindingKind[] = [
+  "weights-stuck",
+  "weights-dry",
+  "weights-not-returning",
+  "plate-not-following",
+  "plate-sticking",
+];
 
 const RIG_KINDS: readonly FindingKind[] = [
   "coupling-runout",
@@ -358,7 +367,21 @@ function lobesFamily({ speedReadings, reference, start }: Gathered): Family {
   };
 }
 
+/** What only a curve that can be trusted tells. */
+const SPRINGS: readonly FindingKind[] = [
+  "spring-stretched",
+  "spring-light",
+  "spring-heavy",
+  "second-spring-loop-worn",
+  "curve-unexplained",
+];
+
 const HIDES: Readonly<Partial<Record<FindingKind, readonly FindingKind[]>>> = {
+  // Clean and oil first; take the condenser off, calibrate, read the manual again: then measure anew.
+  "weights-dry": SPRINGS,
+  "condenser-left-on": SPRINGS,
+  "uncorrected-delay": SPRINGS,
+  "specification-misread": [...SPRINGS, "stop-worn", "capsule-spring-wrong"],
   "weights-stuck": [
     "weights-dry",
     "weights-not-returning",
@@ -377,6 +400,7 @@ const HIDES: Readonly<Partial<Record<FindingKind, readonly FindingKind[]>>> = {
     "capsule-spring-wrong",
     "plate-lead-breaking",
   ],
+  "plate-sticking": ["capsule-spring-wrong"],
   "plate-not-following": ["plate-sticking", "capsule-spring-wrong", "plate-lead-breaking"],
 };
 
