@@ -37,14 +37,17 @@ export function advanceAt(axis: SweepAxis, points: readonly Known[], x: number):
   return { advanceDeg, budget: [...worse.budget, between(bendDeg)] };
 }
 
-/** Limits and so a rectangle (JCGM 100 § 4.3.7, from memory). */
+/**
+ * u = a/√3 (JCGM 100 § 4.3.7, from memory). Next to a corner the curve lies on the limit itself, so that
+ * the 95 % have to reach it: taken as normal, of which they do, and not as the rectangle.
+ */
 function between(limitDeg: number): UncertaintyPart {
-  return part("between readings", Math.abs(limitDeg) / Math.sqrt(3), { shape: "rectangular" });
+  return part("between readings", Math.abs(limitDeg) / Math.sqrt(3));
 }
 
 /**
  * How far the curve may lie from the line between two readings. It grows without turning back, so it
- * stays between their angles; with a stretch on either side it lies between that line and the lines
+ * stays between their angles; with a stretch on either side it stays nearer to that line than the lines
  * of these stretches drawn on. Rest is no reading: where advance begins above it is not known.
  */
 function bendAt(
@@ -55,21 +58,15 @@ function bendAt(
   lineDeg: number,
 ): number {
   const [before, from, to, after] = [-2, -1, 0, 1].map((step) => known[above + step]);
-  const [a, b] = [from as Known, to as Known].map(({ advanceDeg }) => advanceDeg) as [
-    number,
-    number,
-  ];
-  const [left, right] = [
-    before === AT_REST ? null : lineOn(axis, before, from, x),
-    lineOn(axis, after, to, x),
-  ].map((deg) =>
-    deg === null ? null : Math.min(Math.max(deg, Math.min(a, b)), Math.max(a, b)) - lineDeg,
-  ) as [number | null, number | null];
-  if (left === null || right === null) {
-    return Math.max(Math.abs(a - lineDeg), Math.abs(b - lineDeg));
-  }
-  const sizes = [Math.abs(left), Math.abs(right)];
-  return left * right > 0 ? Math.min(...sizes) : Math.max(...sizes);
+  const ends = [from as Known, to as Known].map(({ advanceDeg }) => advanceDeg);
+  const [low, high] = [Math.min(...ends), Math.max(...ends)];
+  const drawnOn =
+    before === AT_REST
+      ? []
+      : [lineOn(axis, before, from, x), lineOn(axis, after, to, x)].filter((deg) => deg !== null);
+  const limits =
+    drawnOn.length === 2 ? drawnOn.map((deg) => Math.min(Math.max(deg, low), high)) : ends;
+  return Math.max(...limits.map((deg) => Math.abs(deg - lineDeg)));
 }
 
 /** The line through two readings at `x`; null without both. */

@@ -143,6 +143,7 @@ describe("help, schemas and checks", () => {
   it.each([
     "serve",
     "measure",
+    "by-hand",
     "sheet",
     "engine",
     "simulate",

@@ -60,6 +60,14 @@ describe("advance between and beyond readings", () => {
     // From below: (8 − 4)/(1.44 − 0.64) = 5 a (1000 rpm)², 8 + 5 × 1.12 = 13.6, no more than 12; from
     // above level at 12. Both 2.25° above the line.
     expect(ownPart(1600)).toBeCloseTo(2.25 / Math.sqrt(3), 9);
+    // Slopes of 4, 2 and 1 a (1000 rpm)²: the steeper side, drawn on, is the farther of the two.
+    const round = curve([
+      [500, 1],
+      [1000, 4],
+      [1500, 6.5],
+      [2000, 8.25],
+    ]);
+    expect(ownPart(1000 * Math.sqrt(1.625), round)).toBeCloseTo(1.25 / Math.sqrt(3), 9);
     // A straight line on both sides leaves nothing.
     const line = curve([
       [500, 2.5],
