@@ -9,7 +9,8 @@ import { BobweightError } from "../../core/errors.ts";
 import { type Plan, turnsAt } from "../../core/plan.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
 import { lobesUnknown } from "../run/course.ts";
-import { collectTurns, goToSpeed, type Rig, settle } from "../run/moves.ts";
+import { collectTurns, goToSpeed, settle } from "../run/moves.ts";
+import type { Rig } from "../run/rig.ts";
 
 /** In a speed sweep slow readings are believed to be an advance of 0; here what moves them is sought. */
 const PLACE: Place = { sweep: "vacuum", branch: null };

@@ -6,7 +6,7 @@ import type { Scheduler } from "../../core/scheduler.ts";
 import type { BytePort } from "../link/bytePort.ts";
 import { RigLink } from "../link/rigLink.ts";
 import { LiveFeed } from "../run/live.ts";
-import type { Rig } from "../run/moves.ts";
+import type { Rig } from "../run/rig.ts";
 import { Watch } from "../run/watch.ts";
 
 /** Longer than any spindle coasts; common practice, no source. */

@@ -4,7 +4,8 @@ import { estimateVacuum, type Gauge, type GaugePoint } from "../../core/calibrat
 import { BobweightError } from "../../core/errors.ts";
 import { highestVacuumPa } from "../../core/planFile/reach.ts";
 import { pascalsFrom, type VacuumUnit, vacuumFromPascals } from "../../core/units.ts";
-import { goToVacuum, type Rig, vent } from "../run/moves.ts";
+import { goToVacuum, vent } from "../run/moves.ts";
+import type { Rig } from "../run/rig.ts";
 import { type CheckBench, type Outcome, withSession } from "./checks.ts";
 import type { Operator } from "./operator.ts";
 import type { Session } from "./session.ts";

@@ -6,7 +6,8 @@ import type { PlacedReading } from "../../core/sweep/choice.ts";
 import { scoutRate } from "../../core/sweep/scout.ts";
 import type { Branch } from "../../core/unit.ts";
 import type { ChosenAxis, ChosenReading, Traces } from "./choosing.ts";
-import { goToSpeed, goToVacuum, type Rig, vent } from "./moves.ts";
+import { goToSpeed, goToVacuum, vent } from "./moves.ts";
+import type { Rig } from "./rig.ts";
 import { rampUntilAdvance, rampWatching } from "./watchedRamps.ts";
 
 /** So much beyond a reading the part has surely left it on the other branch. */

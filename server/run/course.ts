@@ -17,17 +17,9 @@ import type { Scheduler } from "../../core/scheduler.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
 import { Choosing, type ChosenReading } from "./choosing.ts";
 import { chosenSpeeds, chosenVacuums } from "./chosenAxes.ts";
-import {
-  approachSpeed,
-  collectTurns,
-  goToSpeed,
-  goToVacuum,
-  type Rig,
-  send,
-  settle,
-  vent,
-} from "./moves.ts";
+import { approachSpeed, collectTurns, goToSpeed, goToVacuum, settle, vent } from "./moves.ts";
 import type { Narrator, Station } from "./narrator.ts";
+import { type Rig, send } from "./rig.ts";
 
 /** Below this in the speed sweep a sound unit may be turning the wrong way round. */
 const RETARD_LIMIT_DEG = -2;

@@ -1,16 +1,14 @@
 // The moves a run is made of: go to a speed, wait until all is settled, set vacuum, take a reading.
 
-import { type RigKnowledge, sensedPa } from "../../core/angles/knowledge.ts";
+import { sensedPa } from "../../core/angles/knowledge.ts";
 import type { TrackedTurn } from "../../core/angles/lobes.ts";
 import type { Span } from "../../core/angles/runLog.ts";
 import { meanAndSpread } from "../../core/angles/statistics.ts";
 import { meanSpeedRpm } from "../../core/angles/window.ts";
-import type { Direction } from "../../core/codec/rigLines.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
-import type { RigLink } from "../link/rigLink.ts";
-import type { LiveFeed } from "./live.ts";
-import type { Watch } from "./watch.ts";
+import { rampTowards } from "./ramps.ts";
+import { type Rig, send } from "./rig.ts";
 
 /** Speed counts as reached within this share of the target, or this many rpm where that is more. */
 const SPEED_TOLERANCE = 0.005;
@@ -26,23 +24,6 @@ const VACUUM_LIMIT_MS = 20_000;
 /** A vacuum that rose less than this in the time below, with the pump at full drive, will not come. */
 const HOPELESS_SHARE = 0.02;
 const HOPELESS_LINES = 75;
-
-export interface Rig {
-  readonly link: RigLink;
-  readonly watch: Watch;
-  readonly live: LiveFeed;
-  readonly token: string;
-  readonly tickHz: number;
-  readonly direction: Direction;
-  readonly rampRpmPerS: number;
-  readonly knowledge: RigKnowledge;
-}
-
-/** Sends a command unless the run has been interrupted: after a stop nothing may start motion. */
-export async function send(rig: Rig, command: Parameters<RigLink["command"]>[0]): Promise<void> {
-  if (rig.watch.interruption !== null) throw rig.watch.interruption;
-  await rig.link.command(command);
-}
 
 /** The last stretch to a reading, and its ramp as a share of the plan's. */
 const STRETCH_SHARE = 0.02;
@@ -94,20 +75,19 @@ async function ramp(
   rampRpmPerS: number,
   nowRpm: () => number | null,
 ): Promise<void> {
-  const { watch, token, direction, tickHz } = rig;
-  await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS });
-  watch.forgetTurns();
-  const fromRpm = watch.state?.nowRpm ?? 0;
-  const rampMs = (Math.abs(targetRpm - fromRpm) / rampRpmPerS) * 1000;
+  const { watch, tickHz } = rig;
   const slowTurnsMs = (2 * STEADY_WINDOW.turns * 60_000) / targetRpm;
   const toleranceRpm = speedToleranceRpm(targetRpm);
-  const reached = await watch.until(
+  const reached = await rampTowards(
+    rig,
+    targetRpm,
+    rampRpmPerS,
     () => {
       const speedRpm = nowRpm();
       if (speedRpm === null) return undefined;
       return Math.abs(speedRpm - targetRpm) <= toleranceRpm ? speedRpm : undefined;
     },
-    rampMs + slowTurnsMs + SPEED_LIMIT_MS,
+    slowTurnsMs + SPEED_LIMIT_MS,
   );
   if (reached !== null) return;
   const last = watch.turns[watch.turns.length - 1];

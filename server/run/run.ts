@@ -19,8 +19,8 @@ import type { BytePort } from "../link/bytePort.ts";
 import { RigLink } from "../link/rigLink.ts";
 import { Course } from "./course.ts";
 import { LiveFeed } from "./live.ts";
-import type { Rig } from "./moves.ts";
 import { expectedSeconds, Narrator, type Recorder } from "./narrator.ts";
+import type { Rig } from "./rig.ts";
 import { asBobweightError, Watch } from "./watch.ts";
 
 export interface RunSetup {

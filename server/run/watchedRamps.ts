@@ -3,10 +3,9 @@ import type { TrackedTurn } from "../../core/angles/lobes.ts";
 import { meanSpeedRpm } from "../../core/angles/window.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { TraceTurn } from "../../core/sweep/trace.ts";
-import { type Rig, SPEED_LIMIT_MS, send, speedToleranceRpm } from "./moves.ts";
-
-/** Another rate than the last one by more than this factor is told to the rig. */
-const RATE_CHANGE = 1.3;
+import { SPEED_LIMIT_MS, speedToleranceRpm } from "./moves.ts";
+import { RATE_CHANGE, rampTowards } from "./ramps.ts";
+import type { Rig } from "./rig.ts";
 
 /**
  * Ramps to a speed at rates by what the turns show, and tells the turns. @throws
@@ -64,13 +63,13 @@ async function rampUntil(
   rpmPerS: number,
   isEnough: (turn: TrackedTurn) => boolean,
 ): Promise<"there" | "enough" | "late"> {
-  const { watch, token, direction, tickHz } = rig;
-  const fromRpm = watch.state?.nowRpm ?? 0;
-  await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS: rpmPerS });
-  watch.forgetTurns();
+  const { watch, tickHz } = rig;
   let seen = 0;
   const toleranceRpm = speedToleranceRpm(targetRpm);
-  const end = await watch.until(
+  const end = await rampTowards(
+    rig,
+    targetRpm,
+    rpmPerS,
     () => {
       for (const turn of watch.turns.slice(seen)) {
         seen++;
@@ -80,7 +79,7 @@ async function rampUntil(
       }
       return undefined;
     },
-    (Math.abs(targetRpm - fromRpm) / rpmPerS) * 1000 + SPEED_LIMIT_MS,
+    SPEED_LIMIT_MS,
   );
   return end ?? "late";
 }

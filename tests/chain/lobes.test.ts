@@ -10,6 +10,7 @@ const PLAN = {
   vacuumSweepRpm: 2000,
   rampRpmPerS: 1000,
 };
+const NO_VACUUMS = { unit: "kPa", values: [] };
 /** 20° by weights and 15° by capsule: 35° together, since vacuum is swept beyond the weights' stop. */
 const MECHANISM = {
   speedTable: [
@@ -60,6 +61,29 @@ describe.each(["cw", "ccw"])("35° of travel, rotation %s", (rotation) => {
         expect(Math.abs((absolute[i] ?? Number.NaN) - deg)).toBeLessThan(0.1);
       });
       expect(scatterDeg).toBeLessThan(0.05);
+    }
+  });
+});
+
+describe("one index a turn on a ramp that would be over within a turn", () => {
+  it.each(["cw", "ccw"])("follows twelve lobes, rotation %s", async (rotation) => {
+    const lobes = { lobes: 12, rotation };
+    const unit = { description: "early", ...lobes, speedMaxRpm: 2200 };
+    const speedTable = [
+      [0, 0],
+      [250, 0],
+      [500, 20],
+    ];
+    const scenario = {
+      unit: { ...lobes, dwellDeg: 12 },
+      mechanism: { speedTable },
+      rig: { pickupEdges: 1 },
+    };
+    const plan = { ...PLAN, speedsRpm: [300, 450, 900, 1300], vacuums: NO_VACUUMS };
+    const { end } = await measureOnStandIn(unit, scenario, { plan });
+    const expected = [4, 16, 20, 20];
+    for (const branch of [end.result.speed.rising, end.result.speed.falling]) {
+      expect(branch.map(({ advanceDeg }) => Number(advanceDeg.toFixed(0)))).toEqual(expected);
     }
   });
 });
