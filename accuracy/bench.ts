@@ -58,8 +58,8 @@ function chain({ hello, knowledge, chunks }: Recording): number {
     if (measurements.add(span, { sweep: "reference", branch: null }) === null)
       throw new Error("a reading had no events");
   });
-  const cutter = new LineCutter((body) => {
-    const line = parseRigLine(body);
+  const cutter = new LineCutter((bytes, from, to) => {
+    const line = parseRigLine(bytes, from, to);
     if (line.type === "rev") assembler.pushRev(line);
     else if (line.type === "pick") assembler.pushPick(line);
     else if (line.type === "vac") log.pushVacuum(line);

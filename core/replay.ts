@@ -67,8 +67,8 @@ function readAll(
     );
     measurements.add(span, reference);
   });
-  const cutter = new LineCutter((body) => {
-    const line = parseRigLine(body);
+  const cutter = new LineCutter((bytes, from, to) => {
+    const line = parseRigLine(bytes, from, to);
     if (line.type === "rev") assembler.pushRev(line);
     else if (line.type === "pick") assembler.pushPick(line);
     else if (line.type === "vac") log.pushVacuum(line);

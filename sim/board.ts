@@ -35,7 +35,7 @@ export class Board {
   private readonly turnLines: TurnLines;
   private readonly speedControl: SpeedControl;
   private readonly vacuumControl: VacuumControl;
-  private readonly cutter = new LineCutter((body) => this.take(body));
+  private readonly cutter = new LineCutter((bytes, from, to) => this.take(bytes, from, to));
   private readonly commands = new CommandRecord();
   private readonly directions: readonly Direction[];
   private readonly guardWired: boolean;
@@ -209,8 +209,8 @@ export class Board {
     if (!remains) this.fault = "none";
   }
 
-  private take(body: Uint8Array): void {
-    const line: ParsedHostLine = parseHostLine(body);
+  private take(bytes: Uint8Array, from: number, to: number): void {
+    const line: ParsedHostLine = parseHostLine(bytes, from, to);
     if (line.type === "unknown") return;
     if (line.type === "malformed") {
       this.malformed++;
@@ -220,7 +220,7 @@ export class Board {
       if (line.token === this.token) this.aliveUntilS = this.plant.timeS + ALIVE_S;
       return;
     }
-    const text = asciiText(body);
+    const text = asciiText(bytes, from, to);
     const settled = this.commands.settled(line, text);
     const answer = settled ?? this.answer(line);
     if (settled === null) this.commands.remember(line.number, text, answer);

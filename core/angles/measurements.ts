@@ -172,9 +172,17 @@ export class Measurements {
       lobeAnglesDeg: this.unit.lobeAnglesDeg,
       rig: this.rig,
       pickup,
-      zero: zero ?? assumedZero(this.assumed({ ...reference, figures }, null)),
+      zero: zero ?? this.zeroSoFar({ ...reference, figures }),
       hasDwell: this.unit.trigger.kind === "contacts",
     };
+  }
+
+  /** Nothing told yet; the same as before while the reference's figures are. */
+  private zeroSoFar(reference: Seen): Zero {
+    const { latest } = this;
+    return latest?.reference.figures === reference.figures
+      ? latest.zero
+      : assumedZero(this.assumed(reference, null));
   }
 
   private assumed(reference: Seen, fastest: Seen | null): Assumed {

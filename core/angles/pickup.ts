@@ -86,8 +86,12 @@ export function learnPickup(patterns: readonly EdgePattern[], edgesPerTurn: numb
     uncertainty = Math.sqrt(s2 / determinant);
     const ripple: number[] = [];
     spacing = spacing.map((_, k) => {
-      const y0 = sumOf(rows, ({ weight, offsets }) => weight * (offsets[k] as number));
-      const y1 = sumOf(rows, ({ weight, x, offsets }) => weight * x * (offsets[k] as number));
+      let y0 = 0;
+      let y1 = 0;
+      for (const { weight, x, offsets } of rows) {
+        y0 += weight * (offsets[k] as number);
+        y1 += weight * x * (offsets[k] as number);
+      }
       ripple.push((s1 * y0 - s0 * y1) / determinant);
       return (s2 * y0 - s1 * y1) / determinant;
     });
@@ -135,13 +139,16 @@ export function rippleIn(
   const chance = CHANCE ** 2 * (2 / edges) * (variance + standardUncertainty ** 2);
   const harmonics: { order: number; cosine: number; sine: number }[] = [];
   let doubtful = 0;
+  const angles = ripple.map((_, k) => (2 * Math.PI * k) / edges);
+  const cosines = angles.map(Math.cos);
+  const sines = angles.map(Math.sin);
   for (let order = 1; order < edges / 2; order++) {
     let cosine = 0;
     let sine = 0;
     for (let k = 0; k < edges; k++) {
-      const angle = (2 * Math.PI * ((order * k) % edges)) / edges;
-      cosine += (2 / edges) * (ripple[k] as number) * Math.cos(angle);
-      sine += (2 / edges) * (ripple[k] as number) * Math.sin(angle);
+      const round = (order * k) % edges;
+      cosine += (2 / edges) * (ripple[k] as number) * (cosines[round] as number);
+      sine += (2 / edges) * (ripple[k] as number) * (sines[round] as number);
     }
     const square = cosine ** 2 + sine ** 2;
     if (square <= chance) continue;

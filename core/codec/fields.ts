@@ -44,13 +44,17 @@ function newText(bytes: Uint8Array, from: number, to: number): string {
   return text;
 }
 
+/** Of a line's body, bytes `from` to `to`. */
 export class FieldReader {
-  private at = 0;
+  private at: number;
   private ended = false;
   private readonly bytes: Uint8Array;
+  private readonly to: number;
 
-  constructor(bytes: Uint8Array) {
+  constructor(bytes: Uint8Array, from: number, to: number) {
     this.bytes = bytes;
+    this.at = from;
+    this.to = to;
   }
 
   /** True once the last field has been read. */
@@ -68,9 +72,9 @@ export class FieldReader {
 
   /** Next field as a whole number (clause 1.7), else NaN. */
   whole(): number {
-    const { bytes } = this;
+    const { bytes, to } = this;
     let i = this.at;
-    if (this.ended || i >= bytes.length) {
+    if (this.ended || i >= to) {
       this.ended = true;
       return Number.NaN;
     }
@@ -80,10 +84,10 @@ export class FieldReader {
     while (byte >= ZERO && byte <= NINE) {
       value = value * 10 + (byte - ZERO);
       i++;
-      if (i === bytes.length) break;
+      if (i === to) break;
       byte = bytes[i] as number;
     }
-    const wellEnded = i === bytes.length || byte === COMMA;
+    const wellEnded = i === to || byte === COMMA;
     const leadingZero = bytes[start] === ZERO && i - start > 1;
     if (!wellEnded || i === start || leadingZero || value > WHOLE_MAX || i - start > 10) {
       this.leave(this.fieldEnd());
@@ -139,16 +143,16 @@ export class FieldReader {
   }
 
   private fieldEnd(): number {
-    const { bytes } = this;
+    const { bytes, to } = this;
     let end = this.at;
-    while (end < bytes.length && bytes[end] !== COMMA) end++;
+    while (end < to && bytes[end] !== COMMA) end++;
     return end;
   }
 
   private leave(end: number): void {
-    if (end >= this.bytes.length) {
+    if (end >= this.to) {
       this.ended = true;
-      this.at = this.bytes.length;
+      this.at = this.to;
     } else {
       this.at = end + 1;
     }

@@ -20,9 +20,9 @@ export function asciiBytes(text: string): Uint8Array {
   return bytes;
 }
 
-/** Bytes to text, one character a byte. */
-export function asciiText(bytes: Uint8Array): string {
-  return String.fromCharCode(...bytes);
+/** Bytes `from` to `to` to text, one character a byte. */
+export function asciiText(bytes: Uint8Array, from = 0, to = bytes.length): string {
+  return String.fromCharCode(...bytes.subarray(from, to));
 }
 
 /** Closes a line's body with its CRC, without LF: `ask,1` becomes `ask,1*…`. */
@@ -46,25 +46,25 @@ export interface FramingCounts {
   readonly badCrc: number;
 }
 
-function hexValue(code: number): number {
-  if (code >= 48 && code <= 57) return code - 48;
-  if (code >= 65 && code <= 70) return code - 55;
-  return -1;
-}
+/** Values of hexadecimal digits by their code, −1 for anything else (clause 1.2 knows no small letters). */
+const HEX = Int8Array.from({ length: 256 }, (_, code) =>
+  "0123456789ABCDEF".indexOf(String.fromCharCode(code)),
+);
 
-/** Printable ASCII begins here and has so many more codes (clause 1.1). */
-const PRINTABLE = 0x20;
-const PRINTABLE_SPAN = 0x7e - PRINTABLE;
+/** Room for a line not yet ended and a piece of what comes; whole words of four bytes. */
+const BUFFER_BYTES = 4096;
+/** Of a line that goes on beyond this it is enough to know that it does. */
+const KEPT_BYTES_MAX = LINE_BYTES_MAX + 1;
+const PIECE_BYTES_MAX = BUFFER_BYTES - KEPT_BYTES_MAX;
 
-/**
- * Cuts a byte stream into lines and hands on the body of each good one (the bytes before the
- * asterisk). The array handed on is reused: a consumer that keeps it must copy it.
- */
+/** Gets the body of a good line (the bytes before the asterisk) as bytes `from` to `to`; they are overwritten later. */
+export type BodyTaker = (bytes: Uint8Array, from: number, to: number) => void;
+
+/** Cuts a byte stream into lines and hands on the body of each good one. */
 export class LineCutter {
-  private readonly buffer = new Uint8Array(LINE_BYTES_MAX);
-  /** Bodies of each length as views of the buffer, made once: a new view costs more than its line. */
-  private readonly bodies: (Uint8Array | undefined)[] = new Array(LINE_BYTES_MAX).fill(undefined);
-  /** Bytes of the line so far; those beyond the buffer are counted only. */
+  private readonly buffer = new Uint8Array(BUFFER_BYTES);
+  private readonly words = new Int32Array(this.buffer.buffer);
+  /** Bytes of the line so far, at the buffer's beginning. */
   private length = 0;
   /** Among them, those outside clause 1.1, and asterisks. */
   private unprintable = 0;
@@ -73,9 +73,9 @@ export class LineCutter {
   private tooLong = 0;
   private badByte = 0;
   private badCrc = 0;
-  private readonly onBody: (body: Uint8Array) => void;
+  private readonly onBody: BodyTaker;
 
-  constructor(onBody: (body: Uint8Array) => void) {
+  constructor(onBody: BodyTaker) {
     this.onBody = onBody;
   }
 
@@ -85,40 +85,51 @@ export class LineCutter {
   }
 
   push(chunk: Uint8Array): void {
-    const { buffer } = this;
-    let { length, unprintable, asterisks } = this;
-    for (let i = 0; i < chunk.length; i++) {
-      const byte = chunk[i] as number;
-      if (byte === LF) {
-        this.finish(length, unprintable, asterisks);
-        length = 0;
-        unprintable = 0;
-        asterisks = 0;
-        continue;
-      }
-      // Bytes beyond the buffer's end are not stored.
-      buffer[length++] = byte;
-      if ((byte - PRINTABLE) >>> 0 > PRINTABLE_SPAN) unprintable++;
-      else if (byte === ASTERISK) asterisks++;
+    for (let from = 0; from < chunk.length; from += PIECE_BYTES_MAX) {
+      const isWhole = chunk.length <= PIECE_BYTES_MAX;
+      this.take(isWhole ? chunk : chunk.subarray(from, from + PIECE_BYTES_MAX));
     }
-    this.length = length;
-    this.unprintable = unprintable;
-    this.asterisks = asterisks;
   }
 
-  private finish(bytes: number, unprintable: number, asterisks: number): void {
-    const { buffer } = this;
+  private take(piece: Uint8Array): void {
+    const { buffer, words } = this;
+    buffer.set(piece, this.length);
+    const end = this.length + piece.length;
+    let lineFrom = 0;
+    let at = this.length;
+    while (at < end) {
+      // Four bytes at a time while nothing but a line's usual bytes comes.
+      if (at % 4 === 0) {
+        while (at + 4 <= end && isUsual(words[at >> 2] as number)) at += 4;
+        if (at === end) break;
+      }
+      const byte = buffer[at++] as number;
+      if (byte === LF) {
+        this.finish(lineFrom, at - 1);
+        lineFrom = at;
+      } else if (byte === ASTERISK) this.asterisks++;
+      else if (byte < PRINTABLE_FIRST || byte > PRINTABLE_LAST) this.unprintable++;
+    }
+    this.length = Math.min(end - lineFrom, KEPT_BYTES_MAX);
+    buffer.copyWithin(0, lineFrom, lineFrom + this.length);
+  }
+
+  /** A line's bytes without its LF. */
+  private finish(from: number, to: number): void {
+    const { unprintable, asterisks } = this;
+    this.unprintable = 0;
+    this.asterisks = 0;
     // A CR before the LF is dropped, and may stand in the LF's own last place (clause 1.4).
-    const cr = bytes > 0 && bytes <= LINE_BYTES_MAX && buffer[bytes - 1] === CR ? 1 : 0;
-    const length = bytes - cr;
+    const cr = to > from && this.buffer[to - 1] === CR ? 1 : 0;
+    const length = to - from - cr;
     if (length === 0) return;
-    // One byte of the 240 is the LF, which is never stored.
+    // One byte of the 240 is the LF.
     if (length > LINE_BYTES_MAX - 1) {
       this.tooLong++;
       return;
     }
-    const bodyEnd = length - CRC_TAIL;
-    if (bodyEnd < 1 || buffer[bodyEnd] !== ASTERISK || !this.hasItsCrc(bodyEnd)) {
+    const bodyEnd = from + length - CRC_TAIL;
+    if (bodyEnd <= from || this.buffer[bodyEnd] !== ASTERISK || !this.hasItsCrc(from, bodyEnd)) {
       this.badCrc++;
       return;
     }
@@ -127,25 +138,37 @@ export class LineCutter {
       return;
     }
     this.good++;
-    this.onBody(this.body(bodyEnd));
+    this.onBody(this.buffer, from, bodyEnd);
   }
 
-  private hasItsCrc(bodyEnd: number): boolean {
+  private hasItsCrc(from: number, bodyEnd: number): boolean {
     const { buffer } = this;
     let stated = 0;
     for (let i = bodyEnd + 1; i < bodyEnd + CRC_TAIL; i++) {
-      const digit = hexValue(buffer[i] as number);
+      const digit = HEX[buffer[i] as number] as number;
       if (digit < 0) return false;
       stated = (stated << 4) | digit;
     }
-    return crc32(buffer, 0, bodyEnd) === stated >>> 0;
+    return crc32(buffer, from, bodyEnd) === stated >>> 0;
   }
+}
 
-  private body(length: number): Uint8Array {
-    const made = this.bodies[length];
-    if (made !== undefined) return made;
-    const body = this.buffer.subarray(0, length);
-    this.bodies[length] = body;
-    return body;
-  }
+/** Printable ASCII (clause 1.1). */
+const PRINTABLE_FIRST = 0x20;
+const PRINTABLE_LAST = 0x7e;
+
+/** One byte in each of the four places of a word. */
+const EACH = 0x01010101;
+
+/**
+ * Whether all four bytes of a word are printable and none is an asterisk. The highest bit of a place
+ * is set by what is taken off a byte that is too small and by what is added to one that is too large;
+ * by the asterisk's, where nothing is left of a byte once the asterisk is taken off bit by bit.
+ */
+function isUsual(word: number): boolean {
+  const tooSmall = word - PRINTABLE_FIRST * EACH;
+  const tooLarge = word | (word + (0x7f - PRINTABLE_LAST) * EACH);
+  const rest = word ^ (ASTERISK * EACH);
+  const asterisk = (rest - EACH) & ~rest;
+  return ((tooSmall | tooLarge | asterisk) & (0x80 * EACH)) === 0;
 }

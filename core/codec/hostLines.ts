@@ -39,9 +39,9 @@ const NUMBERED: ReadonlySet<string> = new Set<Command["type"]>([
   "stop",
 ]);
 
-/** Parses a line's body (framing already checked). Never throws. */
-export function parseHostLine(body: Uint8Array): ParsedHostLine {
-  const fields = new FieldReader(body);
+/** Parses a line's body, bytes `from` to `to` (framing already checked). Never throws. */
+export function parseHostLine(bytes: Uint8Array, from = 0, to = bytes.length): ParsedHostLine {
+  const fields = new FieldReader(bytes, from, to);
   const type = fields.word();
   if (type === "alive") {
     const token = fields.word();

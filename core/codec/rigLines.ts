@@ -140,9 +140,9 @@ const BOARD_NAME = /^[A-Za-z0-9 ._-]{1,40}$/;
 export const TOKEN_FORM = /^[0-9A-F]{8}$/;
 export const EDGES_MAX = 360;
 
-/** Parses a line's body (framing already checked). Never throws. */
-export function parseRigLine(body: Uint8Array): ParsedRigLine {
-  const fields = new FieldReader(body);
+/** Parses a line's body, bytes `from` to `to` (framing already checked). Never throws. */
+export function parseRigLine(bytes: Uint8Array, from = 0, to = bytes.length): ParsedRigLine {
+  const fields = new FieldReader(bytes, from, to);
   switch (fields.word()) {
     case "rev":
       return parseRev(fields);

@@ -75,9 +75,14 @@ function boundOf(shape: Shape, s: number, phi: number): number {
   }
 }
 
-/** Factors of sin(nπx/L), n from 1, for parts with standard uncertainties in units of the combined one. */
-function seriesOf(parts: readonly Part[], combined: number): Float64Array {
-  const factors = new Float64Array(MOST_TERMS);
+/** Where the factors of a series stand. One for all, since none outlives its call. */
+const factors = new Float64Array(MOST_TERMS);
+
+/**
+ * Factors of sin(nπx/L), n from 1, for parts with standard uncertainties in units of the combined one.
+ * Gives how many there are.
+ */
+function layFactors(parts: readonly Part[], combined: number): number {
   let terms = 0;
   let bound = 1;
   while (terms < MOST_TERMS && bound >= SMALLEST_TERM) {
@@ -93,16 +98,16 @@ function seriesOf(parts: readonly Part[], combined: number): Float64Array {
     factors[terms] = factor;
     terms = n;
   }
-  return factors.subarray(0, terms);
+  return terms;
 }
 
-/** Probability between −x and x, by Clenshaw's summation of the sines. */
-function between(factors: Float64Array, x: number): number {
+/** Probability between −x and x, by Clenshaw's summation of the first `terms` sines. */
+function between(terms: number, x: number): number {
   const angle = (Math.PI * x) / HALF_PERIOD;
   const double = 2 * Math.cos(angle);
   let later = 0;
   let now = 0;
-  for (let at = factors.length - 1; at >= 0; at--) {
+  for (let at = terms - 1; at >= 0; at--) {
     const next = (factors[at] as number) + double * now - later;
     later = now;
     now = next;
@@ -139,8 +144,19 @@ function crossing(rising: (x: number) => number, low: number, high: number): num
 /** Half-width over combined standard uncertainty, all standard uncertainties taken as known. */
 function factorOfShapes(parts: readonly Part[], probability: number): number {
   const combined = Math.hypot(...parts.map((part) => part.standardUncertainty));
-  const factors = seriesOf(parts, combined);
-  return crossing((x) => between(factors, x) - probability, 0, HALF_PERIOD);
+  const terms = layFactors(parts, combined);
+  return crossing((x) => between(terms, x) - probability, 0, HALF_PERIOD);
+}
+
+/** Of a normal distribution, by probability: asked for with every reading, and ever the same. */
+const normalFactors = new Map<number, number>();
+
+function normalFactor(probability: number): number {
+  const known = normalFactors.get(probability);
+  if (known !== undefined) return known;
+  const factor = coverageFactor(probability, Number.POSITIVE_INFINITY);
+  normalFactors.set(probability, factor);
+  return factor;
 }
 
 /**
@@ -158,10 +174,9 @@ export function coverageFactorOf(parts: readonly Part[], probability = 0.95): nu
     throw new BobweightError("BUG", "a part of the uncertainty is negative or not a number.");
   }
   const present = parts.filter((part) => part.standardUncertainty > 0);
-  const known = () => coverageFactor(probability, Number.POSITIVE_INFINITY);
-  if (present.length === 0) return known();
+  if (present.length === 0) return normalFactor(probability);
   const factor = factorOfShapes(present, probability);
   const degreesOfFreedom = effectiveDegreesOfFreedom(present);
   if (degreesOfFreedom === Number.POSITIVE_INFINITY) return factor;
-  return factor * (coverageFactor(probability, degreesOfFreedom) / known());
+  return factor * (coverageFactor(probability, degreesOfFreedom) / normalFactor(probability));
 }

@@ -57,7 +57,7 @@ export class RigLink {
   private readonly port: BytePort;
   private readonly scheduler: Scheduler;
   private readonly listener: LinkListener;
-  private readonly cutter = new LineCutter((body) => this.take(body));
+  private readonly cutter = new LineCutter((bytes, from, to) => this.take(bytes, from, to));
   private assembler: TurnAssembler | null = null;
   private hello: Hello | null = null;
   private helloWaiter: ((hello: Hello) => void) | null = null;
@@ -244,9 +244,9 @@ export class RigLink {
     );
   }
 
-  private take(body: Uint8Array): void {
+  private take(bytes: Uint8Array, from: number, to: number): void {
     this.lastLineMs = this.scheduler.nowMs();
-    const line = parseRigLine(body);
+    const line = parseRigLine(bytes, from, to);
     switch (line.type) {
       case "rev":
         this.assembler?.pushRev(line);

@@ -53,8 +53,8 @@ class TestPort implements BytePort {
   fastestRpm = 0;
   hostOpen = false;
   private readonly rig: StandInRig;
-  private readonly cutter = new LineCutter((body) => {
-    const line = parseRigLine(body);
+  private readonly cutter = new LineCutter((bytes, from, to) => {
+    const line = parseRigLine(bytes, from, to);
     if (line.type === "vac") this.vacuum = line;
     if (line.type === "state") {
       this.state = line;

@@ -13,7 +13,7 @@ import { formatRigLine, parseRigLine, type RevPart } from "../../core/codec/rigL
 
 function cut(chunks: readonly Uint8Array[]) {
   const bodies: string[] = [];
-  const cutter = new LineCutter((body) => bodies.push(asciiText(body)));
+  const cutter = new LineCutter((bytes, from, to) => bodies.push(asciiText(bytes, from, to)));
   for (const chunk of chunks) cutter.push(chunk);
   return { bodies, counts: cutter.counts };
 }

@@ -14,7 +14,9 @@ const good = lines.filter((line) => !line.includes("#"));
 
 function bodiesOf(text: string): string[] {
   const bodies: string[] = [];
-  new LineCutter((body) => bodies.push(asciiText(body))).push(asciiBytes(text));
+  new LineCutter((bytes, from, to) => bodies.push(asciiText(bytes, from, to))).push(
+    asciiBytes(text),
+  );
   return bodies;
 }
 

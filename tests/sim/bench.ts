@@ -50,8 +50,8 @@ export class Bench {
   malformed = 0;
   token = "";
   private number = 0;
-  private readonly cutter = new LineCutter((body) => {
-    const line = parseRigLine(body);
+  private readonly cutter = new LineCutter((bytes, from, to) => {
+    const line = parseRigLine(bytes, from, to);
     if (line.type === "malformed" || line.type === "unknown") this.malformed++;
     else this.lines.push(line);
   });

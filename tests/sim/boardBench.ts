@@ -14,8 +14,8 @@ export class BoardBench {
   lines: RigLine[] = [];
   token = "00000000";
   number = 0;
-  private readonly cutter = new LineCutter((body) => {
-    const line = parseRigLine(body);
+  private readonly cutter = new LineCutter((bytes, from, to) => {
+    const line = parseRigLine(bytes, from, to);
     if (line.type === "malformed" || line.type === "unknown") throw new Error(line.type);
     if (line.type === "ok" && line.token !== null) this.token = line.token;
     this.lines.push(line);
