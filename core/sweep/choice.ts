@@ -34,7 +34,7 @@ export type Choice =
 
 const RESOLUTION = { speed: 1, vacuum: 10 } as const;
 /** Closer than this nothing more is asked: a curve that jumps has no place there. */
-export const FINEST = { speed: 2, vacuum: 40 } as const;
+export const FINEST = { speed: 1.5, vacuum: 40 } as const;
 /** A ramp may lag so long: some pieces may be off by more than this share of what is wanted. */
 const LAG_LIKELY_S = 0.03;
 const LAG_SHARE = 0.3;
@@ -164,9 +164,12 @@ function missingPlaces(
 /** Null where the gap is as narrow as makes sense. */
 function placeIn(axis: SweepAxis, { fromX, toX, worstX }: Gap): number | null {
   if (toX - fromX < FINEST[axis]) return null;
-  const margin = MARGIN * (toX - fromX);
+  const margin = Math.max(MARGIN * (toX - fromX), RESOLUTION[axis] / 2);
   const x = Math.min(Math.max(worstX, fromX + margin), toX - margin);
-  return rounded(axis, x);
+  // Readings stand a little beside what was asked for: the next place is not to be one of theirs.
+  const [lowest, highest] = [rounded(axis, fromX), rounded(axis, toX)];
+  const step = RESOLUTION[axis];
+  return Math.min(Math.max(rounded(axis, x), lowest + step), highest - step);
 }
 
 function evenly(lowX: number, highX: number): number[] {
