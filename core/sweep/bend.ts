@@ -67,7 +67,7 @@ export function bendByReadings(
   const corner = largestOf(cornerOf(a, b, 1), cornerOf(a, b, -1));
   const jumpDeg = jumpOf(a, b);
   const bendDeg = Math.max(smoothDeg + corner.deg, jumpDeg);
-  const steeper = steepeningBend(from, to, lower);
+  const steeper = steepeningBend(from, to, lower, upper[0]);
   // A monotonic curve cannot leave the rectangle between the two readings.
   const most = Math.abs(to.deg - from.deg);
   if (steeper.bendDeg > bendDeg) return { ...steeper, bendDeg: Math.min(most, steeper.bendDeg) };
