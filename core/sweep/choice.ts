@@ -66,10 +66,11 @@ function placesBy(
   pieces: readonly Piece[],
 ): number[] {
   const [lowU, highU] = [reduced(axis, lowX), reduced(axis, highX)];
-  return pieces.flatMap((piece) => {
-    const { fromU, toU } = piece;
-    const from = Math.max(fromU, lowU);
-    const width = Math.min(toU, highU) - from;
+  return pieces.flatMap((piece, i) => {
+    // A trace ends a little before the range does, which is no corner.
+    const from = i === 0 ? lowU : Math.max(piece.fromU, lowU);
+    const to = i === pieces.length - 1 ? highU : Math.min(piece.toU, highU);
+    const width = to - from;
     if (width <= 0) return [];
     const bentDeg = bowDeg(piece, from, from + width);
     const byBow = Math.ceil(Math.sqrt(bentDeg / (BENT_SHARE * knownWithinDeg)));
