@@ -3,6 +3,7 @@ import type { SweepAxis } from "./curve.ts";
 import type { Knot } from "./knot.ts";
 import { curvatureOf, lineThrough } from "./knotLine.ts";
 import type { Bend } from "./shown.ts";
+import { steepeningBend } from "./steepening.ts";
 
 /** What the readings on one side of a gap say of the curve there. */
 interface Side {
@@ -64,11 +65,15 @@ export function bendByReadings(
   const curvature = Math.max(Math.abs(left?.curvature ?? 0), Math.abs(right?.curvature ?? 0));
   const smoothDeg = (curvature * width ** 2) / 8;
   const corner = largestOf(cornerOf(a, b, 1), cornerOf(a, b, -1));
-  const bendDeg = Math.max(smoothDeg + corner.deg, jumpOf(a, b));
+  const jumpDeg = jumpOf(a, b);
+  const bendDeg = Math.max(smoothDeg + corner.deg, jumpDeg);
+  const steeper = steepeningBend(from, to, lower, upper[0]);
+  // A monotonic curve cannot leave the rectangle between the two readings.
+  const most = Math.abs(to.deg - from.deg);
+  if (steeper.bendDeg > bendDeg) return { ...steeper, bendDeg: Math.min(most, steeper.bendDeg) };
   return {
-    // A monotonic curve cannot leave the rectangle between the two readings.
-    bendDeg: Math.min(Math.abs(to.deg - from.deg), bendDeg),
-    share: corner.deg > smoothDeg && corner.deg > jumpOf(a, b) ? corner.share : 0.5,
+    bendDeg: Math.min(most, bendDeg),
+    share: corner.deg > smoothDeg && corner.deg > jumpDeg ? corner.share : 0.5,
   };
 }
 

@@ -34,7 +34,7 @@ export type Choice =
 
 const RESOLUTION = { speed: 1, vacuum: 10 } as const;
 /** Closer than this nothing more is asked: a curve that jumps has no place there. */
-export const FINEST = { speed: 2, vacuum: 40 } as const;
+export const FINEST = { speed: 1.5, vacuum: 40 } as const;
 /** A ramp may lag so long: some pieces may be off by more than this share of what is wanted. */
 const LAG_LIKELY_S = 0.03;
 const LAG_SHARE = 0.3;
@@ -66,10 +66,11 @@ function placesBy(
   pieces: readonly Piece[],
 ): number[] {
   const [lowU, highU] = [reduced(axis, lowX), reduced(axis, highX)];
-  return pieces.flatMap((piece) => {
-    const { fromU, toU } = piece;
-    const from = Math.max(fromU, lowU);
-    const width = Math.min(toU, highU) - from;
+  return pieces.flatMap((piece, i) => {
+    // A trace ends a little before the range does, which is no corner.
+    const from = i === 0 ? lowU : Math.max(piece.fromU, lowU);
+    const to = i === pieces.length - 1 ? highU : Math.min(piece.toU, highU);
+    const width = to - from;
     if (width <= 0) return [];
     const bentDeg = bowDeg(piece, from, from + width);
     const byBow = Math.ceil(Math.sqrt(bentDeg / (BENT_SHARE * knownWithinDeg)));
@@ -164,9 +165,12 @@ function missingPlaces(
 /** Null where the gap is as narrow as makes sense. */
 function placeIn(axis: SweepAxis, { fromX, toX, worstX }: Gap): number | null {
   if (toX - fromX < FINEST[axis]) return null;
-  const margin = MARGIN * (toX - fromX);
+  const margin = Math.max(MARGIN * (toX - fromX), RESOLUTION[axis] / 2);
   const x = Math.min(Math.max(worstX, fromX + margin), toX - margin);
-  return rounded(axis, x);
+  // Readings stand a little beside what was asked for: the next place is not to be one of theirs.
+  const [lowest, highest] = [rounded(axis, fromX), rounded(axis, toX)];
+  const step = RESOLUTION[axis];
+  return Math.min(Math.max(rounded(axis, x), lowest + step), highest - step);
 }
 
 function evenly(lowX: number, highX: number): number[] {

@@ -15,7 +15,9 @@ export interface Shown extends Bend {
 
 /** So many turns are to lie within this many widths of the gap. */
 const TELLING_WIDTHS = 2;
-/** Share of a gap by which it may reach beyond the trace. */
+/** Share of a gap by which it may reach beyond the trace, … */
+const TRACE_SLACK = 0.15;
+/** … and into a piece that does not count. */
 const PIECE_SLACK = 0.03;
 /** Readings are off their piece with what exceeds so many standard uncertainties of the difference. */
 const OFF_NOISE = 0.5;
@@ -37,7 +39,8 @@ export function bendShown(from: Knot, to: Knot, pieces: readonly Piece[]): Shown
   const [first, last] = [pieces[0], pieces.at(-1)];
   const slack = PIECE_SLACK * width;
   if (first === undefined || last === undefined) return null;
-  if (first.fromU > from.u + slack || last.toU < to.u - slack) return null;
+  const beyond = TRACE_SLACK * width;
+  if (first.fromU > from.u + beyond || last.toU < to.u - beyond) return null;
   const [fromDeg, toDeg] = [traceDeg(from.u), traceDeg(to.u)];
   const inside = pieces.map(({ toU }) => toU).filter((u) => u > from.u && u < to.u);
   const places = [...inside, ...[1, 2, 3, 4, 5, 6, 7].map((part) => from.u + (part / 8) * width)];
