@@ -1,10 +1,7 @@
 // What hold test and vacuum sweep say of one capsule: diaphragm, plate, spring.
-import type { CapsuleResult, HoldDocument } from "../documents.ts";
-import type { HoldPlan } from "../plan.ts";
-import type { Evidence, Finding } from "./finding.ts";
+import type { RunResult } from "../documents.ts";
+import type { Candidate, Evidence } from "./finding.ts";
 import { probabilityBySize } from "./probability.ts";
-
-type Bare = Pick<Finding, "kind" | "strength" | "part" | "evidence">;
 
 /** Drop in the hold as a share of what is allowed. Common practice, no source. */
 const DROP = {
@@ -13,64 +10,51 @@ const DROP = {
   prior: 0.08,
 } as const;
 /** A vacuum below this share of its target was not reached. */
-const REACHED_SHARE = 0.93;
+export const REACHED_SHARE = 0.93;
 /** Falls faster than this share of the whole a second, it is torn rather than leaking. */
 const TORN_SHARE_PER_S = 0.1;
 const SURE = 0.98;
 
-/** Null: the vacuum builds and holds as it should. `plan`: what the hold test asked for. */
+/** What vacuum reached and the row of the hold test say; empty where there is nothing to go by. */
 export function diaphragmFinding(
-  { rising, hold }: Pick<CapsuleResult, "rising" | "hold">,
-  plan: HoldPlan | null,
-  sensorStandardUncertaintyPa: number,
+  { capsules, rows }: Pick<RunResult, "capsules" | "rows">,
   capsule: number,
-): Bare | null {
+): readonly Candidate[] {
+  const { rising = [], hold = null } = capsules[capsule] ?? {};
   const missed = rising.filter(({ x, targetX }) => x < REACHED_SHARE * targetX);
-  const notHeld = hold !== null && !hold.reached;
-  if (notHeld || missed.length > 0) {
-    const most = Math.max(0, ...rising.map(({ x }) => x), hold?.startPa ?? 0);
-    return {
-      kind: "diaphragm-torn",
-      part: null,
-      strength: SURE,
-      evidence: [
-        {
-          figure: "vacuum reached",
-          measured: most,
-          expandedUncertainty: 2 * sensorStandardUncertaintyPa,
-          expected: { min: hold?.targetPa ?? missed[0]?.targetX ?? null, max: null },
-          unit: "Pa",
-          places: missed.map(({ x }) => ({ sweep: "vacuum", capsule, branch: "rising", x })),
-        },
-      ],
+  if (missed.length > 0 || (hold !== null && !hold.reached)) {
+    const evidence: Evidence = {
+      figure: "vacuum reached",
+      measured: Math.max(0, ...rising.map(({ x }) => x), hold?.startPa ?? 0),
+      expandedUncertainty: null,
+      expected: { min: hold?.targetPa ?? missed[0]?.targetX ?? null, max: null },
+      unit: "Pa",
+      places: missed.map(({ x }) => ({ sweep: "vacuum", capsule, branch: "rising", x })),
     };
+    return [{ kind: "diaphragm-torn", part: null, strength: SURE, evidence: [evidence] }];
   }
-  if (hold === null || plan === null) return null;
-  return leakFinding(hold, plan, sensorStandardUncertaintyPa, capsule);
-}
-
-function leakFinding(
-  hold: HoldDocument,
-  { dropMaxPa, seconds }: HoldPlan,
-  sensorPa: number,
-  capsule: number,
-): Bare {
-  const dropPa = hold.startPa - hold.endPa;
-  const uncertaintyPa = (sensorPa / Math.max(1, hold.targetPa)) * dropPa + 10;
-  const strength = probabilityBySize(dropPa / dropMaxPa, uncertaintyPa / dropMaxPa, DROP);
-  const isTorn = dropPa / Math.max(1, hold.startPa) / seconds > TORN_SHARE_PER_S;
+  const row = rows.find((one) => one.about === "hold" && one.capsule === capsule);
+  const { measured: dropPa = null, expandedUncertainty, limits } = row ?? {};
+  if (hold === null || dropPa === null || !limits?.max) return [];
+  const isTorn = dropPa / Math.max(1, hold.startPa) / hold.seconds > TORN_SHARE_PER_S;
   const evidence: Evidence = {
     figure: "drop in the hold",
     measured: dropPa,
-    expandedUncertainty: 2 * uncertaintyPa,
-    expected: { min: null, max: dropMaxPa },
+    expandedUncertainty: expandedUncertainty ?? null,
+    expected: limits,
     unit: "Pa",
     places: [{ sweep: "vacuum", capsule, branch: null, x: hold.startPa }],
   };
-  return {
-    kind: isTorn ? "diaphragm-torn" : "capsule-leak",
-    part: null,
-    strength,
-    evidence: [evidence],
-  };
+  return [
+    {
+      kind: isTorn ? "diaphragm-torn" : "capsule-leak",
+      part: null,
+      strength: probabilityBySize(
+        dropPa / limits.max,
+        (expandedUncertainty ?? 0) / 2 / limits.max,
+        DROP,
+      ),
+      evidence: [evidence],
+    },
+  ];
 }

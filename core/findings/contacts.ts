@@ -1,6 +1,6 @@
 // What bounce, lost openings and dwell say of the contact spring and of the plate's lead.
 import type { MissingPlaces, TriggerResult } from "../triggerResult.ts";
-import type { Evidence, Finding } from "./finding.ts";
+import type { Candidate, Evidence } from "./finding.ts";
 import { probabilityBySize } from "./probability.ts";
 
 /** Fall of dwell from slow to fast, degrees. Common practice, no source. */
@@ -24,9 +24,7 @@ const BOUNCED = {
 /** Counts of a few thousand events. */
 const COUNT_DOUBT = 0.001;
 
-type Bare = Pick<Finding, "kind" | "strength" | "part" | "evidence">;
-
-export function contactFindings({ dwell, bounce, missing }: TriggerResult): readonly Bare[] {
+export function contactFindings({ dwell, bounce, missing }: TriggerResult): readonly Candidate[] {
   const fall = dwell?.overSpeed.change ?? null;
   const byDwell =
     fall === null ? 0 : probabilityBySize(-fall.changeDeg, fall.expandedUncertaintyDeg / 2, FALL);
@@ -38,7 +36,7 @@ export function contactFindings({ dwell, bounce, missing }: TriggerResult): read
     fast === null || fast.soundBelow === 0 || fast.soundAbove > 0
       ? 0
       : probabilityBySize(fast.share, COUNT_DOUBT, LOST);
-  const weak: Bare = {
+  const weak: Candidate = {
     kind: "contact-spring-weak",
     part: null,
     strength: 1 - (1 - byDwell) * (1 - byBounce) * (1 - byLost),
@@ -60,7 +58,7 @@ export function contactFindings({ dwell, bounce, missing }: TriggerResult): read
       ...(fast === null || byLost < 0.5 ? [] : [lost(fast, "speed", null)]),
     ],
   };
-  const leads = missing.overVacuum.flatMap((places, capsule): Bare[] => {
+  const leads = missing.overVacuum.flatMap((places, capsule): Candidate[] => {
     if (places === null || places.soundBelow + places.soundAbove === 0) return [];
     return [
       {

@@ -56,9 +56,10 @@ const MOST_FRICTION = 0.9;
 const UNKNOWNS = 2;
 /** An assumption, no source: at least so much of the slope that the rows show. */
 const LEAST_LEAD = 0.35;
+const MOST_LEAD = 1.3;
 
 function leadOf(standard: number): number {
-  return LEAST_LEAD + (1 - LEAST_LEAD) / (1 + Math.exp(1.5 * standard - 1));
+  return LEAST_LEAD + (MOST_LEAD - LEAST_LEAD) / (1 + Math.exp(1.5 * standard));
 }
 
 interface Candidate {

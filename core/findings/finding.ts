@@ -2,34 +2,32 @@
 import type { Branch } from "../unit.ts";
 
 /** Rows of the fault table; the last four are not the unit's. */
-export const FINDING_KINDS = [
-  "weights-stuck",
-  "weights-dry",
-  "weights-not-returning",
-  "spring-stretched",
-  "spring-light",
-  "spring-heavy",
-  "first-spring-missing",
-  "second-spring-missing",
-  "stop-worn",
-  "second-spring-loop-worn",
-  "shaft-bush-worn",
-  "shaft-bent",
-  "cam-worn",
-  "contact-spring-weak",
-  "plate-lead-breaking",
-  "diaphragm-torn",
-  "capsule-leak",
-  "plate-not-following",
-  "plate-sticking",
-  "capsule-spring-wrong",
-  "curve-unexplained",
-  "coupling-runout",
-  "condenser-left-on",
-  "uncorrected-delay",
-  "specification-misread",
-] as const;
-export type FindingKind = (typeof FINDING_KINDS)[number];
+export type FindingKind =
+  | "weights-stuck"
+  | "weights-dry"
+  | "weights-not-returning"
+  | "spring-stretched"
+  | "spring-light"
+  | "spring-heavy"
+  | "first-spring-missing"
+  | "second-spring-missing"
+  | "stop-worn"
+  | "second-spring-loop-worn"
+  | "shaft-bush-worn"
+  | "shaft-bent"
+  | "cam-worn"
+  | "contact-spring-weak"
+  | "plate-lead-breaking"
+  | "diaphragm-torn"
+  | "capsule-leak"
+  | "plate-not-following"
+  | "plate-sticking"
+  | "capsule-spring-wrong"
+  | "curve-unexplained"
+  | "coupling-runout"
+  | "condenser-left-on"
+  | "uncorrected-delay"
+  | "specification-misread";
 
 export type Subject = "unit" | "rig" | "unit or rig" | "specification";
 
@@ -47,19 +45,15 @@ export interface Evidence {
   readonly figure:
     | "advance"
     | "start of advance"
-    | "largest advance"
     | "gap between rising and falling"
     | "return"
     | "lobe error"
-    | "once-per-turn error"
     | "random spread"
     | "bounce"
     | "missing openings"
     | "dwell"
     | "vacuum reached"
-    | "drop in the hold"
-    | "change with speed"
-    | "whole curve";
+    | "drop in the hold";
   readonly measured: number | null;
   readonly expandedUncertainty: number | null;
   /** What was to be expected, by the specification or by habit; null where nothing was. */
@@ -93,5 +87,17 @@ export interface Findings {
   readonly notTestable: readonly NotTestable[];
 }
 
-/** Weaker than this it is no finding, though it may be told as looking alike. */
-export const STRENGTH_MIN = 0.5;
+/** A kind that may be so, before it is weighed beside the others of its family. */
+export type Candidate = Pick<Finding, "kind" | "part" | "strength" | "evidence">;
+
+/** Explanations of one thing: at most one of them is likely to be so, or a few together. */
+export interface Family {
+  readonly candidates: readonly Candidate[];
+  /** That something is wrong at all. */
+  readonly any: number;
+  /** Every printed row it shows in is met: then only what is hardly to be doubted is a finding. */
+  readonly isMet: boolean;
+}
+
+/** Nothing to go by. */
+export const UNTOLD: Family = { candidates: [], any: 0, isMet: false };

@@ -52,10 +52,18 @@ export function nominalByShape(rising: readonly CurvePoint[], power: 1 | 2): Nom
 }
 
 export function shapeFaults(sweep: "speed" | "vacuum"): readonly CurveFault[] {
-  if (sweep === "speed") return [stuck, friction, notReturning];
-  return capsuleFaults().filter(
-    ({ kind }) => kind === "plate-not-following" || kind === "plate-sticking",
-  );
+  if (sweep === "speed") return [stuck, inRising(friction), notReturning];
+  return capsuleFaults()
+    .filter(({ kind }) => kind === "plate-not-following" || kind === "plate-sticking")
+    .map((fault) => (fault.kind === "plate-sticking" ? inRising(fault) : fault));
+}
+
+/** The rising curve stands for the specification, and has the friction in it already. */
+function inRising(fault: CurveFault): CurveFault {
+  return {
+    ...fault,
+    change: (shape, size) => ({ ...fault.change(shape, size), soundFriction: size }),
+  };
 }
 
 /** Where the line through the first two places of the slope leads down to, above the last reading at rest. */

@@ -1,4 +1,5 @@
 // Advice in a workshop's words. English.
+import { fixed } from "../sheet/figures.ts";
 import type { Step, Wanted } from "./advise.ts";
 import type { ForecastRow } from "./target.ts";
 
@@ -33,8 +34,8 @@ export function forecastText({
   standardUncertaintyDeg,
   limits: { min, max },
 }: ForecastRow): string {
-  const limit = (deg: number | null) => (deg === null ? "…" : `${deg.toFixed(2)}°`);
-  return `${branch} at ${Math.round(x)} rpm: ${advanceDeg.toFixed(1)}° ± ${(2 * standardUncertaintyDeg).toFixed(1)}°, limits ${limit(min)} to ${limit(max)}`;
+  const limit = (deg: number | null) => (deg === null ? "…" : `${fixed(deg, 2)}°`);
+  return `${branch} at ${Math.round(x)} rpm: ${fixed(advanceDeg, 1)}° ± ${(2 * standardUncertaintyDeg).toFixed(1)}°, limits ${limit(min)} to ${limit(max)}`;
 }
 
 export function wantedText({ firstRate, firstLoad, secondRate, chance }: Wanted): string {

@@ -1,6 +1,6 @@
 // What was found wrong, as blocks of the sheet. Pure.
 import type { EndDocument } from "../documents.ts";
-import { findingText, hiddenTexts } from "../findings/wording.ts";
+import { findingText, hiddenTexts } from "./findingWords.ts";
 import type { Block } from "./model.ts";
 
 /** Nothing where no version looked for any. */

@@ -32,15 +32,19 @@ interface CurveSubject {
   readonly inPicture: (x: number) => number;
 }
 
-/** Speed curve in its own line, then a line a capsule; what was not measured is left out. */
+/**
+ * Speed curve in its own line, then a line a capsule; what was not measured is left out. `crowded`: what
+ * stands below them needs the room.
+ */
 export function picturesOf(
   unit: Unit,
   result: RunResult,
   vacuumUnit: VacuumUnit,
+  crowded: boolean,
 ): { readonly speed: Picture[]; readonly vacuum: Picture[] } {
   const { rows } = result;
   const speed = speedPicture(unit, result);
-  const low = result.capsules.length > 1;
+  const low = crowded || result.capsules.length > 1;
   const capsules = result.capsules.flatMap((capsule, index) => [
     capsulePicture(unit, capsule, index, rows, vacuumUnit, low),
     capsule.hold === null ? null : holdPicture(capsule.name, capsule.hold, vacuumUnit, low),

@@ -44,17 +44,19 @@ function verdictAndPictures(
   vacuumUnit: VacuumUnit,
 ): Block[] {
   const result = resultOf(documents);
-  const pictures = picturesOf(start.unit, result, vacuumUnit);
+  const end = endDocumentOf(documents);
+  const findingsFound = (end?.findings?.found ?? []).length > 0;
+  const pictures = picturesOf(start.unit, result, vacuumUnit, findingsFound);
   const findings = findingFacts(start, result, vacuumUnit);
   return [
     { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },
     ...honestBanners(start),
     { kind: "facts", facts: unitFacts(start) },
-    verdictBlock(endDocumentOf(documents), result),
+    verdictBlock(end, result),
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [{ kind: "key" } as const] : []),
-    ...findingBlocks(endDocumentOf(documents)),
+    ...findingBlocks(end),
     ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
     ...triggerBlocks(triggerFacts(result, vacuumUnit)),
     { kind: "heading", text: "After fitting" },

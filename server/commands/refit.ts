@@ -3,13 +3,13 @@ import type { Command } from "commander";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import { drawerFromCsv } from "../../core/drawer/drawerFile.ts";
 import { BobweightError } from "../../core/errors.ts";
-import type { FindingKind } from "../../core/findings/finding.ts";
-import { findingText } from "../../core/findings/wording.ts";
+import { goesBeforeSprings } from "../../core/findings/hiding.ts";
 import { type Advice, advise, type Fitted, type Refit } from "../../core/refit/advise.ts";
 import { measuredUnit } from "../../core/refit/measuredUnit.ts";
 import { specifiedStopDeg } from "../../core/refit/target.ts";
 import { chanceText, forecastText, stepText, wantedText } from "../../core/refit/wording.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
+import { findingText } from "../../core/sheet/findingWords.ts";
 import { readTextFile } from "../files.ts";
 import { DATA_OPTION, openData } from "./data.ts";
 
@@ -30,16 +30,6 @@ Measure again after each change: the next advice goes by the new curve. The reco
 
 Exit status: 0 an advice is likely to do, 1 none is, 64 wrong usage, 65 no such record, drawer or spring,
 or a curve that tells too little, 74 storage.`;
-
-/** What has to be seen to before any spring is judged. */
-const FIRST: readonly FindingKind[] = [
-  "weights-stuck",
-  "weights-dry",
-  "weights-not-returning",
-  "specification-misread",
-  "uncorrected-delay",
-  "condenser-left-on",
-];
 
 export function addRefit(program: Command, exit: (status: number) => void): void {
   program
@@ -75,7 +65,7 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
     const { speed } = resultOf(documents);
     const measured = measuredUnit(speed.rising, speed.falling, specifiedStopDeg(speedBand));
     const findings = endDocumentOf(documents)?.findings?.found ?? [];
-    const before = findings.filter(({ kind }) => FIRST.includes(kind));
+    const before = findings.filter(({ kind }) => goesBeforeSprings(kind));
     if (measured === null) {
       throw new BobweightError(
         "CURVE_UNTOLD",

@@ -2,7 +2,7 @@
 
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import type { Findings } from "../../core/findings/finding.ts";
-import { findingText, hiddenTexts } from "../../core/findings/wording.ts";
+import { findingText, hiddenTexts } from "../../core/sheet/findingWords.ts";
 
 /** Null for documents that are not worth a line. */
 export function progressText(document: RunDocument): string | null {

@@ -18,6 +18,8 @@ function followedRpmPerS({ watch, knowledge }: Rig, rampRpmPerS: number): number
 }
 
 const SLOWEST_RPM_PER_S = 10;
+/** Enough from the slowest speed to the highest; a drive that hunts must not go on for ever. */
+const MOST_RATES = 50;
 
 /** Ramps to a speed as fast as lobes can be followed until `check` gives something; null where it does not in time. */
 export async function rampTowards<T>(
@@ -28,17 +30,16 @@ export async function rampTowards<T>(
   limitMs: number,
 ): Promise<T | null> {
   const { watch, token, direction } = rig;
-  let forgotten = false;
-  for (;;) {
+  for (let rates = 1; ; rates++) {
     const rpmPerS = followedRpmPerS(rig, rampRpmPerS);
     await send(rig, { type: "speed", token, direction, speedRpm: targetRpm, rampRpmPerS: rpmPerS });
-    if (!forgotten) watch.forgetTurns();
-    forgotten = true;
+    if (rates === 1) watch.forgetTurns();
     const fromRpm = watch.state?.nowRpm ?? 0;
     const rampMs = (Math.abs(targetRpm - fromRpm) / rpmPerS) * 1000;
     const end = await watch.until(() => {
       const found = check();
       if (found !== undefined) return { found };
+      if (rates === MOST_RATES) return undefined;
       const wanted = followedRpmPerS(rig, rampRpmPerS);
       const other = wanted > RATE_CHANGE * rpmPerS || RATE_CHANGE * wanted < rpmPerS;
       return other ? {} : undefined;

@@ -1,7 +1,9 @@
 // Findings of whole runs on the stand-in rig, through the protocol's bytes. The unit is invented.
 import { describe, expect, it } from "vitest";
 import type { Finding, Findings } from "../../core/findings/finding.ts";
-import { findingText } from "../../core/findings/wording.ts";
+import { findingsOf } from "../../core/findings/findings.ts";
+import { judge } from "../../core/judge/result.ts";
+import { findingText } from "../../core/sheet/findingWords.ts";
 import { measureOnStandIn } from "../chain/standIn.ts";
 
 const UNIT = {
@@ -113,6 +115,19 @@ describe("findings", () => {
     expect(kinds(await findings({ faults: [worn] }))).toEqual(["cam-worn"]);
   });
 
+  it("tell a bent shaft from the coupling by the dwell, which only the shaft changes", async () => {
+    const six = { ...UNIT, lobes: 6, dwell: { degrees: "38 ± 4" }, capsules: [] };
+    const run = async (changes: object) => {
+      const scenario = { mechanism: { speedTable: SPEED }, unit: { lobes: 6, dwellDeg: 38 } };
+      const { end } = await measureOnStandIn(six, { ...scenario, ...changes }, { plan: PLAN });
+      return (end.findings?.found ?? []).map(({ kind, subject }) => [kind, subject]);
+    };
+    const bent = { fault: "shaft-bent", peakDeg: 2, phaseDeg: 50 };
+    expect(await run({ faults: [bent] })).toEqual([["shaft-bent", "unit"]]);
+    const rig = { couplingRunOutDeg: 2, couplingRunOutPhaseDeg: 50 };
+    expect(await run({ rig })).toEqual([["coupling-runout", "rig"]]);
+  });
+
   it("do not say of an error once per turn whose it is where the trigger cannot tell", async () => {
     const rig = { couplingRunOutDeg: 1.5, couplingRunOutPhaseDeg: 40 };
     const hall = { unit: { trigger: { kind: "hall", firingEdge: "a" } } };
@@ -127,6 +142,62 @@ describe("findings", () => {
     const found = end.findings?.found ?? [];
     expect(found.map(({ subject }) => subject)).toEqual(["unit or rig"]);
     expect(found[0]?.alike).toContain("coupling-runout");
+  });
+
+  it("name friction by the gap, and a cam left out by the return, whatever rows are met", async () => {
+    const weighted = {
+      weights: {
+        massG: 15,
+        pivotMm: 22,
+        centreMm: 12,
+        restAngleDeg: 94,
+        link: { form: "pin", pinMm: 11, restAngleDeg: 6 },
+      },
+      springs: [
+        {
+          rateNPerMm: 1.05,
+          lengthMm: 20.2,
+          basePost: { radiusMm: 27, angleDeg: 60 },
+          movingPost: { radiusMm: 16, angleDeg: 110 },
+        },
+      ],
+      stopDeg: 14,
+    };
+    const run = async (faults: readonly object[]) => {
+      const scenario = { mechanism: weighted, unit: { dwellDeg: 55 }, faults };
+      const unit = { ...UNIT, speed: undefined, capsules: [], speedMaxRpm: 2000 };
+      const plan = {
+        ...PLAN,
+        speedsRpm: [200, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1400],
+      };
+      const { end } = await measureOnStandIn(unit, scenario, { plan });
+      return end.findings?.found ?? [];
+    };
+    expect(await run([])).toEqual([]);
+    const [dry] = await run([{ fault: "weights-dry", frictionFactor: 6 }]);
+    expect(dry).toMatchObject({ kind: "weights-dry", isSerious: false });
+    expect(dry?.evidence[0]?.figure).toBe("gap between rising and falling");
+    const [left] = await run([{ fault: "weights-not-returning", heldDeg: 2 }]);
+    expect(left).toMatchObject({ kind: "weights-not-returning", isSerious: true });
+    expect(left?.evidence[0]).toMatchObject({ figure: "return", measured: expect.closeTo(2, 1) });
+  });
+
+  it("can be asked of any part of a run", async () => {
+    const { documents } = await measureOnStandIn(
+      UNIT,
+      { mechanism: { speedTable: SPEED } },
+      { plan: PLAN },
+    );
+    const start = documents.find((document) => document.type === "start");
+    if (start === undefined) throw new Error("no start");
+    for (let length = 0; length <= documents.length; length += 3) {
+      const some = documents.slice(0, length);
+      const { found } = findingsOf(start.unit, some, judge(start.unit, some));
+      for (const { strength } of found) {
+        expect(strength).toBeGreaterThan(0);
+        expect(strength).toBeLessThan(1);
+      }
+    }
   });
 
   it("say what is known in words", () => {
@@ -151,7 +222,7 @@ describe("findings", () => {
     expect(text.title).toBe("Travel beyond the specification's end: worn stop, or its bush gone");
     expect(text.details).toEqual([
       "Very likely (97 of 100).",
-      "Advance (rising at 1700 rpm): 15.50° ± 0.02°, expected … to 14.00°.",
+      "Advance outside its limits: rising at 1700 rpm.",
       "Much alike: Light or wrong spring: early and steeper.",
     ]);
   });

@@ -1,0 +1,246 @@
+// What is wrong by the curve of the weights or of a capsule: explanations gathered by kind, with what speaks for each.
+import { combined, coverageOf, ownOf } from "../angles/budget.ts";
+import type { CurvePoint, RowVerdict, RunResult } from "../documents.ts";
+import type { Gathered } from "../judge/gathered.ts";
+import type { FigureChange } from "../triggerResult.ts";
+import type { Band, Unit } from "../unit.ts";
+import { REACHED_SHARE } from "./capsules.ts";
+import { type CurveFault, capsuleFaults, weightsFaults } from "./curveFaults.ts";
+import { type Curve, type Diagnosis, diagnose } from "./diagnosis.ts";
+import { type Candidate, type Evidence, type Family, type FindingKind, UNTOLD } from "./finding.ts";
+import { speedMisreadings, vacuumMisreadings } from "./misreadings.ts";
+import { nominalOf } from "./nominal.ts";
+import { nominalByShape, shapeFaults } from "./withoutSpecification.ts";
+
+/** With the likeliest size, in the fault's own unit. */
+interface Sized extends Candidate {
+  readonly size: number;
+}
+
+export function weightsFamily(
+  unit: Unit,
+  gathered: Gathered,
+  { speed, rows, trigger }: RunResult,
+): Family {
+  const falling = [...returnPoint(gathered), ...speed.falling];
+  const referenceX = gathered.reference?.reading.speedRpm ?? 0;
+  const curve = { rising: speed.rising, falling, referenceX, commonDeg: 0 };
+  const diagnosis = diagnosisOf(unit.speedBand, curve, "speed");
+  if (diagnosis === null) return UNTOLD;
+  const family = {
+    ...curveFamily(diagnosis, (kind) => [
+      ...(kind === "weights-dry" ? gapEvidence(speed, "speed", null) : []),
+      ...(kind === "weights-not-returning" ? returnEvidence(gathered) : []),
+      ...rowEvidence(rows, "speed", null),
+    ]),
+    isMet: isMet(rows, "speed", null),
+  };
+  const dwell = trigger.dwell?.overSpeed ?? null;
+  if (dwell?.change == null) return family;
+  const change = { ...dwell.change, fromX: dwell.low.x };
+  return { ...family, candidates: family.candidates.flatMap((one) => delaySplit(one, change)) };
+}
+
+/** By the specification, or where there is none by what shape alone tells. */
+function diagnosisOf(band: Band | null, curve: Curve, sweep: "speed" | "vacuum"): Diagnosis | null {
+  const power = sweep === "speed" ? 2 : 1;
+  const printed = band === null ? null : nominalOf(band, power);
+  if (printed === null) {
+    const nominal = nominalByShape(curve.rising, power);
+    return nominal === null ? null : diagnose(nominal, curve, shapeFaults(sweep), []);
+  }
+  return sweep === "speed"
+    ? diagnose(printed, curve, weightsFaults(printed), speedMisreadings(printed))
+    : diagnose(printed, curve, capsuleFaults(), vacuumMisreadings(printed));
+}
+
+/** After everything, at the reference's speed. */
+function returnPoint({ atReturn }: Gathered): CurvePoint[] {
+  if (atReturn === null) return [];
+  const { reading, targetRpm } = atReturn;
+  const { speedRpm, advanceDeg, standardUncertaintyDeg, coverageFactor, budget } = reading;
+  const at = { x: speedRpm, targetX: targetRpm };
+  return [{ ...at, advanceDeg, standardUncertaintyDeg, coverageFactor, budget }];
+}
+
+const MOSTLY = 0.95;
+
+/**
+ * A condenser across the contacts delays the opening and not the closing, so that dwell grows by as
+ * much as the curve falls; any other delay leaves dwell as it is.
+ */
+function delaySplit(one: Sized, change: FigureChange & { readonly fromX: number }): Candidate[] {
+  if (one.kind !== "uncorrected-delay") return [one];
+  const grownDeg = 6e-6 * one.size * (change.high.x - change.fromX);
+  const share = change.changeDeg > grownDeg / 2 ? MOSTLY : 1 - MOSTLY;
+  return [
+    { ...one, strength: one.strength * (1 - share) },
+    { ...one, kind: "condenser-left-on", strength: one.strength * share },
+  ];
+}
+
+/** A delay of the rig's stands in all readings of a vacuum sweep, which is held at one speed. */
+const COMMON_DEG = 2;
+
+export function capsuleFamily(unit: Unit, { capsules, rows }: RunResult, capsule: number): Family {
+  const { band = null, acts } = unit.capsules[capsule] ?? {};
+  const result = capsules[capsule];
+  if (result === undefined) return UNTOLD;
+  const turned = (points: readonly CurvePoint[]) =>
+    points
+      .filter(({ x, targetX }) => x >= REACHED_SHARE * targetX)
+      .map((point) => ({
+        ...point,
+        advanceDeg: acts === "retard" ? -point.advanceDeg : point.advanceDeg,
+      }));
+  const curve = {
+    rising: turned(result.rising),
+    falling: turned(result.falling),
+    referenceX: 0,
+    commonDeg: COMMON_DEG,
+  };
+  const diagnosis = diagnosisOf(band, curve, "vacuum");
+  if (diagnosis === null) return UNTOLD;
+  return {
+    ...curveFamily(diagnosis, (kind) => [
+      ...(kind === "plate-sticking" ? gapEvidence(result, "vacuum", capsule) : []),
+      ...rowEvidence(rows, "vacuum", capsule),
+    ]),
+    isMet: isMet(rows, "vacuum", capsule),
+  };
+}
+
+/** Every kind that some explanation has a part in, with its likeliest part. */
+function curveFamily(
+  { explanations }: Diagnosis,
+  evidenceOf: (kind: FindingKind) => readonly Evidence[],
+): Pick<Family, "any"> & { readonly candidates: readonly Sized[] } {
+  const byFault = new Map<CurveFault, { strength: number; size: number; best: number }>();
+  let unexplained = 0;
+  let sound = 0;
+  const misread = new Map<string, number>();
+  for (const { faults, misread: part, probability, sizes } of explanations) {
+    if (part !== null) misread.set(part, (misread.get(part) ?? 0) + probability);
+    else if (faults === null) unexplained += probability;
+    else if (faults.length === 0) sound += probability;
+    faults?.forEach((fault, k) => {
+      const before = byFault.get(fault) ?? { strength: 0, size: 0, best: 0 };
+      const isBest = probability > before.best;
+      byFault.set(fault, {
+        strength: before.strength + probability,
+        size: isBest ? (sizes[k] ?? 0) : before.size,
+        best: Math.max(before.best, probability),
+      });
+    });
+  }
+  const kinds = new Map<FindingKind, Sized & { readonly best: number }>();
+  for (const [{ kind, part }, { strength, size }] of byFault) {
+    const before = kinds.get(kind);
+    const isBest = before === undefined || strength > before.best;
+    kinds.set(kind, {
+      kind,
+      evidence: evidenceOf(kind),
+      part: isBest ? part : before.part,
+      size: isBest ? size : before.size,
+      best: Math.max(before?.best ?? 0, strength),
+      strength: Math.min(1, (before?.strength ?? 0) + strength),
+    });
+  }
+  return {
+    candidates: [
+      ...kinds.values(),
+      ...misreadIn(misread).map((one) => ({ ...one, evidence: evidenceOf(one.kind), size: 0 })),
+      {
+        kind: "curve-unexplained",
+        part: null,
+        strength: unexplained,
+        evidence: evidenceOf("curve-unexplained"),
+        size: 0,
+      },
+    ],
+    any: 1 - sound,
+  };
+}
+
+/** All ways together, named by the likeliest. */
+function misreadIn(byPart: ReadonlyMap<string, number>): readonly Omit<Candidate, "evidence">[] {
+  const [likeliest] = [...byPart].sort(([, a], [, b]) => b - a);
+  if (likeliest === undefined) return [];
+  const strength = [...byPart.values()].reduce((sum, one) => sum + one, 0);
+  return [{ kind: "specification-misread", part: likeliest[0], strength }];
+}
+
+function isMet(
+  rows: readonly RowVerdict[],
+  about: "speed" | "vacuum",
+  capsule: number | null,
+): boolean {
+  const own = rows.filter((row) => row.about === about && row.capsule === capsule);
+  return own.length > 0 && own.every(({ verdict }) => verdict === "within");
+}
+
+/** Rows that are not met speak for what is wrong with the curve. */
+function rowEvidence(
+  rows: readonly RowVerdict[],
+  about: "speed" | "vacuum",
+  capsule: number | null,
+): Evidence[] {
+  return rows
+    .filter((row) => row.about === about && row.capsule === capsule && row.verdict === "outside")
+    .map((row) => ({
+      figure: row.unit === "deg" ? "advance" : "start of advance",
+      measured: row.measured,
+      expandedUncertainty: row.expandedUncertainty,
+      expected: row.limits,
+      unit: row.unit,
+      places: row.x === null ? [] : [{ sweep: about, capsule, branch: row.branch, x: row.x }],
+    }));
+}
+
+/** Where falling lies farthest beyond rising: friction holds what is held back. */
+function gapEvidence(
+  {
+    rising,
+    falling,
+  }: { readonly rising: readonly CurvePoint[]; readonly falling: readonly CurvePoint[] },
+  sweep: "speed" | "vacuum",
+  capsule: number | null,
+): Evidence[] {
+  const gaps = rising.flatMap((up) => {
+    const down = falling.find(({ targetX }) => targetX === up.targetX);
+    if (down === undefined) return [];
+    // What stands in both alike is in neither's way.
+    const budget = [...ownOf(up.budget), ...ownOf(down.budget)];
+    return [{ x: up.x, gapDeg: Math.abs(down.advanceDeg - up.advanceDeg), budget }];
+  });
+  const widest = gaps.reduce<(typeof gaps)[number] | null>(
+    (most, one) => (most === null || one.gapDeg > most.gapDeg ? one : most),
+    null,
+  );
+  if (widest === null) return [];
+  return [
+    {
+      figure: "gap between rising and falling",
+      measured: widest.gapDeg,
+      expandedUncertainty: coverageOf(widest.budget) * combined(widest.budget),
+      expected: null,
+      unit: "deg",
+      places: [{ sweep, capsule, branch: null, x: widest.x }],
+    },
+  ];
+}
+
+function returnEvidence({ atReturn }: Gathered): Evidence[] {
+  if (atReturn === null) return [];
+  const { advanceDeg, coverageFactor, standardUncertaintyDeg, speedRpm } = atReturn.reading;
+  return [
+    {
+      figure: "return",
+      measured: advanceDeg,
+      expandedUncertainty: coverageFactor * standardUncertaintyDeg,
+      expected: null,
+      unit: "deg",
+      places: [{ sweep: "return", capsule: null, branch: null, x: speedRpm }],
+    },
+  ];
+}
