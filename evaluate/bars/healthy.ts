@@ -1,8 +1,7 @@
-// Bar: healthy units and good used ones have no finding; and no travel beyond its limit passes (told by the rows).
-import type { Bar, Figure } from "../../accuracy/bar.ts";
-import { beside } from "../../accuracy/bar.ts";
+// Bar: healthy units and good used ones have no finding.
+import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { type Diagnosed, diagnosed } from "../diagnosed.ts";
-import { percent } from "./single.ts";
+import { shareAtMost } from "../shares.ts";
 
 const FALSE_MAX = 0.01;
 
@@ -13,13 +12,7 @@ export const healthy: Bar<Diagnosed> = {
   figures: (results): readonly Figure[] => {
     const wrong = results.filter(({ found }) => found.length > 0);
     return [
-      {
-        what: "good units with any finding",
-        measured: percent(wrong.length / results.length),
-        limit: `≤ ${percent(FALSE_MAX)}`,
-        count: results.length,
-        met: wrong.length <= FALSE_MAX * results.length,
-      },
+      shareAtMost("good units with any finding", wrong.length, results.length, FALSE_MAX),
       ...wrong.map(({ index, found }) =>
         beside("… false", `unit ${index}: ${found.map(({ kind }) => kind).join(", ")}`, 1),
       ),

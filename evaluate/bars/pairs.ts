@@ -1,10 +1,9 @@
 // Bar: of clear pairs both are named, or the one that hides the other is, and the other told not testable.
 import type { Bar, Figure } from "../../accuracy/bar.ts";
-import { beside } from "../../accuracy/bar.ts";
 import { Draw } from "../../accuracy/draw.ts";
 import { type Diagnosed, diagnosed, findingFor, names } from "../diagnosed.ts";
 import { FAULT_KINDS, type FaultKind, goTogether } from "../drawn/kinds.ts";
-import { percent } from "./single.ts";
+import { shareAtLeast, shareBeside } from "../shares.ts";
 
 const NAMED_MIN = 0.9;
 const PAIRS = FAULT_KINDS.flatMap((one) =>
@@ -27,14 +26,13 @@ export const pairs: Bar<Diagnosed> = {
       faults.some(({ kind }) => found.some((one) => names(one, kind))),
     );
     return [
-      {
-        what: "clear pairs: both named, or one hidden and told so",
-        measured: percent(good.length / results.length),
-        limit: `≥ ${percent(NAMED_MIN)}`,
-        count: results.length,
-        met: good.length >= NAMED_MIN * results.length,
-      },
-      beside("… at least one named", percent(half.length / results.length), results.length),
+      shareAtLeast(
+        "clear pairs: both named, or one hidden and told so",
+        good.length,
+        results.length,
+        NAMED_MIN,
+      ),
+      shareBeside("… at least one named", half.length, results.length),
     ];
   },
 };

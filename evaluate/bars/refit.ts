@@ -9,8 +9,8 @@ import { parseScenario } from "../../sim/scenario.ts";
 import { centrifugalStartRpm } from "../../sim/truth.ts";
 import { type DrawnCase, drawCase } from "../drawn/case.ts";
 import type { File } from "../drawn/ground.ts";
+import { shareAtLeast, shareBeside } from "../shares.ts";
 import { after, drawerFor, installedIn, isWithin, opened } from "../workshop.ts";
-import { percent } from "./single.ts";
 
 const KINDS = ["spring-light", "spring-heavy", "spring-stretched"] as const;
 const FIRST_MIN = 0.9;
@@ -86,29 +86,17 @@ export const refit: Bar<Refitted> = {
   counts: { short: 100, long: 400 },
   job,
   figures: (results): readonly Figure[] => {
-    const share = (is: (one: Refitted) => boolean) => results.filter(is).length / results.length;
-    const figure = (what: string, value: number, least: number): Figure => ({
-      what,
-      measured: percent(value),
-      limit: `≥ ${percent(least)}`,
-      count: results.length,
-      met: value >= least,
-    });
+    const count = (is: (one: Refitted) => boolean) => results.filter(is).length;
+    const of = results.length;
+    const first = count((one) => one.first);
+    const second = count((one) => one.second);
     return [
-      figure(
-        "within the band after the first advised change",
-        share((one) => one.first),
-        FIRST_MIN,
-      ),
-      figure(
-        "… after the second",
-        share((one) => one.second),
-        SECOND_MIN,
-      ),
-      beside(
+      shareAtLeast("within the band after the first advised change", first, of, FIRST_MIN),
+      shareAtLeast("… after the second", second, of, SECOND_MIN),
+      shareBeside(
         "… by the spring that corrects the start alone",
-        percent(share((one) => one.byStart)),
-        results.length,
+        count((one) => one.byStart),
+        of,
       ),
       ...results
         .filter(({ second }) => !second)

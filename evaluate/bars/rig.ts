@@ -1,7 +1,7 @@
 // Bar: faults of the rig are not put on the unit.
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { type Diagnosed, diagnosed, names } from "../diagnosed.ts";
-import { percent } from "./single.ts";
+import { shareAtMost, shareBeside } from "../shares.ts";
 
 const KINDS = ["coupling-runout", "condenser-left-on", "uncorrected-delay"] as const;
 const BLAMED_MAX = 0.01;
@@ -20,14 +20,8 @@ export const rig: Bar<Diagnosed> = {
       faults.every(({ kind }) => found.some((one) => names(one, kind))),
     );
     return [
-      {
-        what: "rig faults put on the unit",
-        measured: percent(blamed.length / results.length),
-        limit: `≤ ${percent(BLAMED_MAX)}`,
-        count: results.length,
-        met: blamed.length <= BLAMED_MAX * results.length,
-      },
-      beside("… found and named", percent(named.length / results.length), results.length),
+      shareAtMost("rig faults put on the unit", blamed.length, results.length, BLAMED_MAX),
+      shareBeside("… found and named", named.length, results.length),
       ...blamed.map(({ index, faults, found }) =>
         beside(
           "… blamed",

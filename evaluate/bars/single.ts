@@ -2,6 +2,7 @@
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { type Diagnosed, diagnosed, findingFor, names } from "../diagnosed.ts";
 import { FAULT_KINDS, type FaultKind } from "../drawn/kinds.ts";
+import { shareAtLeast, shareBeside } from "../shares.ts";
 
 const NAMED_MIN = 0.98;
 
@@ -28,15 +29,9 @@ export const single: Bar<Diagnosed> = {
       .filter(({ own, named: count }) => count < own)
       .map(({ kind, own, named: count }) => `${kind} ${count}/${own}`);
     return [
-      {
-        what: "clear single faults found and named",
-        measured: percent(named.length / results.length),
-        limit: `≥ ${percent(NAMED_MIN)}`,
-        count: results.length,
-        met: named.length >= NAMED_MIN * results.length,
-      },
-      beside("… or told as looking alike", percent(among.length / results.length), results.length),
-      beside("… and nothing else found", percent(alone.length / results.length), results.length),
+      shareAtLeast("clear single faults found and named", named.length, results.length, NAMED_MIN),
+      shareBeside("… or told as looking alike", among.length, results.length),
+      shareBeside("… and nothing else found", alone.length, results.length),
       ...worst.map((text) => beside("… missed", text, results.length)),
     ];
   },
@@ -44,8 +39,4 @@ export const single: Bar<Diagnosed> = {
 
 function isNamed({ faults, found }: Diagnosed): boolean {
   return faults.every(({ kind }) => found.some((one) => names(one, kind)));
-}
-
-export function percent(share: number): string {
-  return `${(100 * share).toFixed(1)} %`;
 }

@@ -1,9 +1,8 @@
 // Bar: a strength is the share of such findings that are true, over clear, doubtful and good cases alike.
-import type { Bar, Figure } from "../../accuracy/bar.ts";
-import { beside } from "../../accuracy/bar.ts";
+import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { type Diagnosed, diagnosed, names } from "../diagnosed.ts";
 import { drawChoice } from "../drawn/case.ts";
-import { percent } from "./single.ts";
+import { percent } from "../shares.ts";
 
 const ERROR_MAX = 0.05;
 const BINS = [0.5, 0.6, 0.7, 0.8, 0.9, 0.97, 1.0001] as const;

@@ -11,7 +11,7 @@ import { chanceText, forecastText, stepText, wantedText } from "../../core/refit
 import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { findingText } from "../../core/sheet/findingWords.ts";
 import { readTextFile } from "../files.ts";
-import { DATA_OPTION, openData } from "./data.ts";
+import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 
 interface RefitOptions {
   readonly drawer?: string;
@@ -52,10 +52,7 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
     options.drawer === undefined ? [] : drawerFromCsv(readTextFile(options.drawer), options.drawer);
   const { store } = await openData(options.data);
   try {
-    const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
-    if (id === undefined) {
-      throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
-    }
+    const id = recordIdOf(store, record);
     const { documents } = store.record(id);
     const { unit } = startDocumentOf(documents);
     const { speedBand } = unit;
