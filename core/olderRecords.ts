@@ -46,7 +46,7 @@ function start(document: StartDocument): StartDocument {
   const isChecked = rig.calibration !== null && "delay" in rig.calibration;
   return {
     ...document,
-    unit: filled(unit, { contactSets: null, engine: null }),
+    unit: filled(unit, { contactSets: null, engine: null, springs: null }),
     plan: filled(plan, { secondsPerReading: NEVER_SO_LONG_S }),
     rig: {
       ...filled(rig, { triggerDelayStandardUncertaintyUs: 0 }),

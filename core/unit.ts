@@ -27,6 +27,8 @@ export interface Unit {
   /** Largest allowed deviation of a lobe from its nominal spacing, either way. */
   readonly scatterMaxDeg: number | null;
   readonly speedBand: Band | null;
+  /** Of the weights. Null where nobody has looked. */
+  readonly springs: 1 | 2 | null;
   /** How the unit is timed on its engine; null where the specification does not say. */
   readonly engine: EngineSettings | null;
 }

@@ -66,6 +66,7 @@ export function unitFromFile(
       shape.speed === undefined
         ? null
         : speedBand(shape.speed, driveRatio, tolerance, place.in("speed")),
+    springs: shape.springs ?? null,
     engine: shape.engine === undefined ? null : engineOf(shape.engine),
   };
 }

@@ -78,8 +78,15 @@ export function findingFor(kind: FaultKind): FindingKind {
   return kind === "plate-stuck" || kind === "link-off" ? "plate-not-following" : kind;
 }
 
-/** A bent shaft and a run-out of the coupling read alike until the coupling is turned: named together. */
-export function names({ kind, subject }: Told, fault: FaultKind): boolean {
+/**
+ * What no reading tells apart is named together: a bent shaft and a run-out of the coupling, until
+ * the coupling is turned; weights stuck fast and weights that no spring holds in, until the cam is
+ * turned by hand.
+ */
+export function names({ kind, subject, alike }: Told, fault: FaultKind): boolean {
+  if (fault === "first-spring-missing" && kind === "weights-stuck" && alike.includes(fault)) {
+    return true;
+  }
   const isOnceAround = (one: string) => one === "shaft-bent" || one === "coupling-runout";
   if (isOnceAround(fault) && isOnceAround(kind)) {
     return kind === fault || subject === "unit or rig";

@@ -25,7 +25,7 @@ export function weightsFamily(
   const falling = [...returnPoint(gathered), ...speed.falling];
   const referenceX = gathered.reference?.reading.speedRpm ?? 0;
   const curve = { rising: speed.rising, falling, referenceX, commonDeg: 0 };
-  const diagnosis = diagnosisOf(unit.speedBand, curve, "speed");
+  const diagnosis = diagnosisOf(unit.speedBand, curve, "speed", unit.springs !== 1);
   if (diagnosis === null) return UNTOLD;
   const family = {
     ...curveFamily(diagnosis, (kind) => [
@@ -42,16 +42,27 @@ export function weightsFamily(
 }
 
 /** By the specification, or where there is none by what shape alone tells. */
-function diagnosisOf(band: Band | null, curve: Curve, sweep: "speed" | "vacuum"): Diagnosis | null {
+function diagnosisOf(
+  band: Band | null,
+  curve: Curve,
+  sweep: "speed" | "vacuum",
+  hasSecond: boolean,
+): Diagnosis | null {
   const power = sweep === "speed" ? 2 : 1;
   const printed = band === null ? null : nominalOf(band, power);
   if (printed === null) {
     const nominal = nominalByShape(curve.rising, power);
-    return nominal === null ? null : diagnose(nominal, curve, shapeFaults(sweep), []);
+    return nominal === null ? null : diagnose(nominal, curve, hasSecond, shapeFaults(sweep), []);
   }
   return sweep === "speed"
-    ? diagnose(printed, curve, weightsFaults(printed), speedMisreadings(printed))
-    : diagnose(printed, curve, capsuleFaults(), vacuumMisreadings(printed));
+    ? diagnose(
+        printed,
+        curve,
+        hasSecond,
+        weightsFaults(printed, hasSecond),
+        speedMisreadings(printed),
+      )
+    : diagnose(printed, curve, hasSecond, capsuleFaults(), vacuumMisreadings(printed));
 }
 
 /** After everything, at the reference's speed. */
@@ -99,7 +110,7 @@ export function capsuleFamily(unit: Unit, { capsules, rows }: RunResult, capsule
     referenceX: 0,
     commonDeg: COMMON_DEG,
   };
-  const diagnosis = diagnosisOf(band, curve, "vacuum");
+  const diagnosis = diagnosisOf(band, curve, "vacuum", false);
   if (diagnosis === null) return UNTOLD;
   return {
     ...curveFamily(diagnosis, (kind) => [

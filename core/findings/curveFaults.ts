@@ -17,6 +17,8 @@ export interface CurveFault {
   /** Null for a fault that is there or not. */
   readonly size: { readonly median: number; readonly spread: number } | null;
   readonly change: (shape: Shape, size: number) => Shape;
+  /** It moves by fits and starts, so that no reading is where its branch would have it. */
+  readonly isJerky?: true;
 }
 
 const FIRST = "first spring";
@@ -25,7 +27,15 @@ const BOTH = "both springs";
 
 /** Share of its load or rate that a spring may have lost or have too much. */
 const SPRING_SIZE = { median: 0.25, spread: 0.8 } as const;
+/** Share of its load in the middle of the travel. */
+const STRETCHED_SIZE = { median: 0.15, spread: 0.9 } as const;
 const LEAST_LEFT = 0.03;
+/** Of the travel: a second spring that takes up later than this is as good as unhooked. An assumption, no source. */
+const MOST_LATE_SHARE = 0.45;
+/** With less than this left of it a light spring would be taken for none. An assumption, no source. */
+const MOST_LIGHT = 0.85;
+/** Of the first spring's load at rest: the rubbing block holds back so much without any spring. An assumption, no source. */
+const DRAG = { median: 0.04, spread: 0.8 } as const;
 
 export const stuck: CurveFault = {
   ...unitFault("weights-stuck", 0.03),
@@ -34,6 +44,7 @@ export const stuck: CurveFault = {
 export const friction: CurveFault = {
   ...unitFault("weights-dry", 0.06, { median: 0.12, spread: 0.7 }),
   change: (shape, size) => ({ ...shape, friction: size }),
+  isJerky: true,
 };
 export const notReturning: CurveFault = {
   ...unitFault("weights-not-returning", 0.03, { median: 1.5, spread: 0.9 }),
@@ -45,35 +56,41 @@ const WEIGHTS: readonly CurveFault[] = [
   friction,
   notReturning,
   {
-    ...unitFault("spring-stretched", 0.04, SPRING_SIZE),
+    ...unitFault("spring-stretched", 0.04, STRETCHED_SIZE),
     part: FIRST,
-    change: (shape, size) => ({ ...shape, first: lessLoad(shape.first, size * shape.first(0)) }),
-  },
-  {
-    ...unitFault("spring-stretched", 0.02, { median: 0.3, spread: 0.7 }),
-    part: SECOND,
     change: (shape, size) => ({
       ...shape,
-      second: lessLoad(shape.second, size * shape.second(shape.stopDeg)),
+      // Slack it leaves the cam to the rubbing block.
+      first: lessLoad(
+        shape.first,
+        (size * (shape.first(0) + shape.first(shape.stopDeg))) / 2,
+        DRAG.median * shape.first(0),
+      ),
     }),
   },
   {
     ...unitFault("spring-light", 0.03, SPRING_SIZE),
     part: FIRST,
-    change: (shape, size) => ({ ...shape, first: times(shape.first, 1 - size) }),
+    change: (shape, size) => ({
+      ...shape,
+      first: times(shape.first, 1 - Math.min(MOST_LIGHT, size)),
+    }),
   },
   {
     ...unitFault("spring-light", 0.02, SPRING_SIZE),
     part: SECOND,
-    change: (shape, size) => ({ ...shape, second: times(shape.second, 1 - size) }),
+    change: (shape, size) => ({
+      ...shape,
+      second: times(shape.second, 1 - Math.min(MOST_LIGHT, size)),
+    }),
   },
   {
     ...unitFault("spring-light", 0.015, SPRING_SIZE),
     part: BOTH,
     change: (shape, size) => ({
       ...shape,
-      first: times(shape.first, 1 - size),
-      second: times(shape.second, 1 - size),
+      first: times(shape.first, 1 - Math.min(MOST_LIGHT, size)),
+      second: times(shape.second, 1 - Math.min(MOST_LIGHT, size)),
     }),
   },
   {
@@ -96,8 +113,18 @@ const WEIGHTS: readonly CurveFault[] = [
     }),
   },
   {
-    ...unitFault("first-spring-missing", 0.02),
-    change: (shape) => ({ ...shape, first: () => 0 }),
+    ...unitFault("first-spring-missing", 0.02, DRAG),
+    change: (shape, size) => ({ ...shape, first: () => size * shape.first(0) }),
+  },
+  // Of a unit that was taken for one with two springs, or has lost both.
+  {
+    ...unitFault("first-spring-missing", 0.006, DRAG),
+    part: BOTH,
+    change: (shape, size) => ({
+      ...shape,
+      first: () => size * shape.first(0),
+      second: () => 0,
+    }),
   },
   {
     ...unitFault("second-spring-missing", 0.02),
@@ -111,7 +138,8 @@ const WEIGHTS: readonly CurveFault[] = [
     ...unitFault("second-spring-loop-worn", 0.03, { median: 1.5, spread: 0.6 }),
     change: (shape, size) => ({
       ...shape,
-      second: (deg) => shape.second(Math.max(0, deg - size)),
+      second: (deg) =>
+        shape.second(Math.max(0, deg - Math.min(size, MOST_LATE_SHARE * shape.stopDeg))),
     }),
   },
 ];
@@ -128,8 +156,7 @@ const RIG: readonly CurveFault[] = [
 ];
 
 /** The faults of the weights that a specification lets us look for. */
-export function weightsFaults({ stopDeg, knots }: Nominal): readonly CurveFault[] {
-  const hasSecond = knots.length > 2;
+export function weightsFaults({ stopDeg }: Nominal, hasSecond: boolean): readonly CurveFault[] {
   return [...WEIGHTS, ...RIG].filter(
     ({ kind, part }) =>
       (kind !== "stop-worn" || stopDeg !== null) &&
@@ -145,6 +172,7 @@ const CAPSULE: readonly CurveFault[] = [
   {
     ...unitFault("plate-sticking", 0.04, { median: 0.15, spread: 0.8 }),
     change: (shape, size) => ({ ...shape, friction: size }),
+    isJerky: true,
   },
   ...([1, -1] as const).flatMap((sign): CurveFault[] => [
     {
@@ -152,7 +180,7 @@ const CAPSULE: readonly CurveFault[] = [
       part: sign > 0 ? "too much load" : "too little load",
       change: (shape, size) => ({
         ...shape,
-        first: lessLoad(shape.first, -sign * size * shape.first(0)),
+        first: lessLoad(shape.first, -sign * size * shape.first(0), 0),
       }),
     },
     {
@@ -187,6 +215,10 @@ function times(load: (deg: number) => number, factor: number): (deg: number) => 
   return (deg) => Math.max(LEAST_LEFT, factor) * load(deg);
 }
 
-function lessLoad(load: (deg: number) => number, less: number): (deg: number) => number {
-  return (deg) => Math.max(0, load(deg) - less);
+function lessLoad(
+  load: (deg: number) => number,
+  less: number,
+  least: number,
+): (deg: number) => number {
+  return (deg) => Math.max(least, load(deg) - less);
 }

@@ -1,12 +1,20 @@
 // Which faults explain a measured curve, of weights or of a capsule, each with its probability.
-import { combined, ownOf, sharedOf } from "../angles/budget.ts";
 import type { CurvePoint } from "../documents.ts";
 import type { CurveFault } from "./curveFaults.ts";
+import {
+  changeCovariance,
+  errorsOf,
+  formCovariance,
+  type KnownChange,
+  type Point,
+  sum,
+} from "./doubts.ts";
 import { type Explained, explain, shares, type Whitened, whitened } from "./evidence.ts";
 import type { FindingKind } from "./finding.ts";
 import type { Misreading } from "./misreadings.ts";
 import type { Nominal } from "./nominal.ts";
-import { type Place, readings, type Shape, soundShape } from "./shape.ts";
+import { type Place, readings, type Shape } from "./shape.ts";
+import { lognormal, rowReadings, type SoundUnits, soundUnits } from "./soundUnits.ts";
 
 export interface Curve {
   readonly rising: readonly CurvePoint[];
@@ -28,39 +36,21 @@ export interface Explanation {
   readonly predictedDeg: readonly number[];
 }
 
-type Point = CurvePoint & Place;
-
 /** In the order of the probability, the likeliest first. They sum to 1. */
 export interface Diagnosis {
   readonly explanations: readonly Explanation[];
   readonly places: readonly Place[];
 }
 
-/** How sound units differ from the middle of their band, as a share of its half width. An assumption, no source. */
-const SOUND_SHARE = 0.3;
-/** Between two printed rows, as a share of the advance from one to the next: a specification does not tell. */
-const BETWEEN_SHARE = 0.12;
-const BETWEEN_MAX_DEG = 0.8;
-/** A curve that no fault explains differs by so many times that. */
-const UNEXPLAINED = 5;
-const UNEXPLAINED_PRIOR = 0.01;
+/** A curve that no fault explains may lie so far from a sound one. */
+const UNEXPLAINED_DEG = 1.5;
+const UNEXPLAINED_PRIOR = 0.0005;
 const SOUND_PRIOR = 0.5;
-/** Below this advance a sound unit has no room to differ. */
-const FULL_FROM_DEG = 2;
-/** What no budget has: the shape of the specification between its rows is not known. */
-const SHAPE_DEG = 0.05;
-/** Friction of sound units: half the gap as a share of the load. An assumption, no source. */
-const FRICTION = { median: 0.012, spread: 0.7 } as const;
-const MOST_FRICTION = 0.9;
-/** Not known of a sound unit either: its friction, and how steep its first spring is by itself. */
-const UNKNOWNS = 2;
-/** An assumption, no source: at least so much of the slope that the rows show. */
-const LEAST_LEAD = 0.35;
-const MOST_LEAD = 1.3;
-
-function leadOf(standard: number): number {
-  return LEAST_LEAD + (MOST_LEAD - LEAST_LEAD) / (1 + Math.exp(1.5 * standard));
-}
+const MOVES_DEG = 0.05;
+const MOST_PASSES = 4;
+const SAME_DEG = 0.2;
+/** Along the curve: geometry bends it otherwise than springs and lever of this form. Read off simulated units. */
+const FORM_DEG = 0.1;
 
 interface Candidate {
   readonly faults: readonly CurveFault[] | null;
@@ -74,6 +64,7 @@ type Weighed = Candidate & Explained;
 export function diagnose(
   nominal: Nominal,
   curve: Curve,
+  hasSecond: boolean,
   faults: readonly CurveFault[],
   misreadings: readonly Misreading[],
 ): Diagnosis | null {
@@ -81,29 +72,52 @@ export function diagnose(
     curve[branch].map((point) => ({ ...point, branch })),
   );
   if (points.length < 3) return null;
-  const asPrinted = new Comparison(nominal, points, curve);
-  const explainedBy = (some: readonly CurveFault[]): Weighed => ({
+  const asPrinted = new Comparison(soundUnits(nominal, hasSecond), points, curve);
+  const explainedBy = (some: readonly CurveFault[], starts: readonly (readonly number[])[]) => ({
     faults: some,
     part: null,
     prior: some.reduce((product, { prior }) => product * prior, SOUND_PRIOR),
-    ...asPrinted.explain(some),
+    ...asPrinted.explain(some, starts),
   });
-  const sound = explainedBy([]);
-  const singles = faults.map((fault) => explainedBy([fault]));
-  const isSound = singles.every((one) => weightOf(one) < weightOf(sound) - MUCH_LESS);
+  const { starts } = asPrinted.units;
+  const firstLook = explainedBy([], starts);
+  const singles = new Map<CurveFault, Weighed>(
+    faults.map((one) => {
+      const sizes = one.size === null ? [0] : SIZE_STARTS;
+      const from = sizes.flatMap((size) =>
+        [firstLook.sizes, ...starts].map((start) => [size, ...start]),
+      );
+      return [one, explainedBy([one], from)];
+    }),
+  );
+  const ordered = [...singles.values()].sort((a, b) => weightOf(b) - weightOf(a));
+  // What is sound of the likeliest faulty units may be all there is.
+  const soundParts = ordered.slice(0, PAIRED).map(({ sizes }) => sizes.slice(1));
+  const sound: Weighed = explainedBy([], [firstLook.sizes, ...soundParts]);
+  const explainedByPair = (pair: readonly [CurveFault, CurveFault]): Weighed => {
+    const [a = [], b = []] = pair.map((one) => singles.get(one)?.sizes);
+    const [[sizeA = 0, ...soundA], [sizeB = 0, ...soundB]] = [a, b];
+    return explainedBy(pair, [
+      [sizeA, 0, ...soundA],
+      [0, sizeB, ...soundB],
+      [sizeA, sizeB, ...soundA],
+      [sizeA, sizeB, ...soundB],
+    ]);
+  };
+  const isSound = ordered.every((one) => weightOf(one) < weightOf(sound) - MUCH_LESS);
   const explained: readonly Weighed[] = [
     sound,
-    ...singles,
-    ...(isSound ? [] : pairs(faults, likeliest(singles)).map(explainedBy)),
+    ...ordered,
+    ...(isSound ? [] : pairs(faults, likeliest(ordered)).map(explainedByPair)),
     ...misreadings.map(
       ({ part, prior, nominal: meant }): Weighed => ({
         faults: [],
         part,
         prior: SOUND_PRIOR * prior,
-        ...new Comparison(meant, points, curve).explain([]),
+        ...new Comparison(soundUnits(meant, hasSecond), points, curve).explain([], starts),
       }),
     ),
-    { faults: null, part: null, prior: UNEXPLAINED_PRIOR, ...asPrinted.leaveUnexplained() },
+    { faults: null, part: null, prior: UNEXPLAINED_PRIOR, ...asPrinted.leaveUnexplained(starts) },
   ];
   const probabilities = shares(explained.map(weightOf));
   const explanations = explained
@@ -118,171 +132,87 @@ export function diagnose(
   return { explanations, places: points };
 }
 
-/** One specification against the readings. */
+/** One specification against the readings: what it asks for of the sound unit is one more thing that is read. */
 class Comparison {
-  private readonly nominal: Nominal;
+  readonly units: SoundUnits;
   private readonly points: readonly Point[];
   private readonly referenceX: number;
   private readonly values: readonly number[];
-  private readonly doubts: readonly Doubt[];
   private readonly errors: readonly (readonly number[])[];
-  private readonly measured: Whitened;
 
   constructor(
-    nominal: Nominal,
+    units: SoundUnits,
     points: readonly Point[],
     { referenceX, commonDeg }: Pick<Curve, "referenceX" | "commonDeg">,
   ) {
-    this.nominal = nominal;
+    this.units = units;
     this.points = points;
     this.referenceX = referenceX;
-    this.values = points.map(({ advanceDeg }) => advanceDeg);
-    this.doubts = points.map((point) => soundDoubt(nominal, soundShape(nominal), point));
+    this.values = [...points.map(({ advanceDeg }) => advanceDeg), ...units.rows.degrees];
     this.errors = errorsOf(points, commonDeg);
-    this.measured = whitened(this.values, sum(this.errors, soundCovariance(this.doubts, 1)));
   }
 
-  /**
-   * Twice, the second time by how units with that fault differ: alike sound ones, and the more a fault
-   * changes the curve the less exactly it is known how.
-   */
-  explain(faults: readonly CurveFault[]): Explained {
+  /** Again and again, each time by how exactly it is known what the faults change: the more the less. */
+  explain(faults: readonly CurveFault[], starts: readonly (readonly number[])[]): Explained {
     const predict = (sizes: readonly number[]) => this.predict(faults, sizes);
-    const count = faults.length + UNKNOWNS;
-    const first = explain(this.measured, count, predict);
-    const shape = this.shapeWith(faults, first.sizes);
-    const soundDeg = this.predict([], first.sizes.slice(faults.length));
-    // No change is known better than that nothing moves.
-    const changes = first.predicted.map((deg, i) =>
-      shape.isStuck ? 0 : deg - (soundDeg[i] as number),
-    );
-    const doubts = this.points.map((point) => soundDoubt(this.nominal, shape, point));
-    const doubtful = whitened(
-      this.values,
-      sum(sum(this.errors, soundCovariance(doubts, 1)), changeCovariance(first.predicted, changes)),
-    );
-    return explain(doubtful, count, predict, first.sizes);
+    const isJerky = faults.some((fault) => fault.isJerky);
+    let found = explain(this.whitened(FORM_DEG, null), starts, predict);
+    if (faults.length === 0) return found;
+    for (let pass = 0; pass < MOST_PASSES; pass++) {
+      const { predicted, sizes } = found;
+      const curve = predicted.slice(0, this.points.length);
+      // No change is known better than that nothing moves.
+      if (curve.every((deg) => Math.abs(deg) < MOVES_DEG)) return found;
+      const sound = this.predict([], sizes.slice(faults.length));
+      const changes = predicted.map((deg, i) => deg - (sound[i] as number));
+      const known = { predicted, changes, isJerky };
+      found = explain(this.whitened(FORM_DEG, known), [sizes], predict);
+      const isSame = (deg: number, i: number) => Math.abs(deg - (curve[i] as number)) < SAME_DEG;
+      if (found.predicted.slice(0, curve.length).every(isSame)) return found;
+    }
+    return found;
   }
 
-  leaveUnexplained(): Explained {
-    const loose = sum(this.errors, soundCovariance(this.doubts, UNEXPLAINED));
-    return explain(whitened(this.values, loose), UNKNOWNS, (sizes) => this.predict([], sizes));
+  leaveUnexplained(starts: readonly (readonly number[])[]): Explained {
+    return explain(this.whitened(UNEXPLAINED_DEG, null), starts, (sizes) =>
+      this.predict([], sizes),
+    );
+  }
+
+  private whitened(formDeg: number, known: KnownChange | null): Whitened {
+    const curve = sum(this.errors, formCovariance(this.points, formDeg));
+    const ofPoints = known === null ? curve : sum(curve, changeCovariance(known));
+    const { doubtDeg } = this.units.rows;
+    const count = this.points.length;
+    return whitened(
+      this.values,
+      this.values.map((_, i) =>
+        this.values.map((__, j) => {
+          if (i < count && j < count) return ofPoints[i]?.[j] as number;
+          return i === j ? doubtDeg ** 2 : 0;
+        }),
+      ),
+    );
   }
 
   private predict(faults: readonly CurveFault[], sizes: readonly number[]): number[] {
-    return readings(this.shapeWith(faults, sizes), this.points, this.referenceX);
+    const ofUnit = sizes.slice(faults.length);
+    return [
+      ...readings(this.shapeWith(faults, sizes), this.points, this.referenceX),
+      ...rowReadings(this.units, ofUnit),
+    ];
   }
 
   private shapeWith(faults: readonly CurveFault[], sizes: readonly number[]): Shape {
-    const [frictionSize = 0, leadSize = 0] = sizes.slice(faults.length);
-    const friction = Math.min(MOST_FRICTION, lognormal(FRICTION, frictionSize));
-    const sound = soundShape(this.nominal, leadOf(leadSize));
     return faults.reduce<Shape>(
       (before, fault, k) => fault.change(before, sizeOf(fault, sizes[k] ?? 0)),
-      { ...sound, friction, soundFriction: friction },
+      this.units.shapeOf(sizes.slice(faults.length)),
     );
   }
-}
-
-/** How well a fault's change of the curve is known, as a share of it. An assumption, no source. */
-const CHANGE_SHARE = 0.07;
-const CHANGE_REACH_DEG = 2.5;
-
-function changeCovariance(predicted: readonly number[], changes: readonly number[]): number[][] {
-  return changes.map((one, i) =>
-    changes.map((other, j) => {
-      const apart = (predicted[i] as number) - (predicted[j] as number);
-      const alike = Math.exp(-((apart / CHANGE_REACH_DEG) ** 2) / 2);
-      return CHANGE_SHARE ** 2 * one * other * (i === j ? 1 : 0.9 * alike);
-    }),
-  );
 }
 
 function sizeOf({ size }: CurveFault, standard: number): number {
   return size === null ? 0 : lognormal(size, standard);
-}
-
-function lognormal({ median, spread }: { median: number; spread: number }, standard: number) {
-  return median * Math.exp(spread * Math.max(-8, Math.min(8, standard)));
-}
-
-interface Doubt {
-  readonly advanceDeg: number;
-  /** Standard deviation of sound units here: by their springs, and by where they begin. */
-  readonly byShapeDeg: number;
-  readonly byStartDeg: number;
-}
-
-function soundDoubt(nominal: Nominal, shape: Shape, { x, branch }: Place): Doubt {
-  const { halfWidthDeg, startDoubt } = nominal;
-  const at = (place: number) =>
-    readings(shape, [{ x: Math.max(1, place), branch }], 0)[0] as number;
-  const advanceDeg = at(x);
-  return {
-    advanceDeg,
-    byShapeDeg:
-      Math.hypot(SOUND_SHARE * halfWidthDeg, betweenDeg(nominal, advanceDeg)) *
-      Math.min(1, advanceDeg / FULL_FROM_DEG),
-    byStartDeg: ((at(x + startDoubt) - at(x - startDoubt)) / 2) * fading(advanceDeg),
-  };
-}
-
-/** Largest halfway between two knots. */
-function betweenDeg({ knots }: Nominal, advanceDeg: number): number {
-  const above = knots.findIndex((knot) => knot.advanceDeg > advanceDeg);
-  const [low, high] = [knots[above - 1], knots[above]];
-  if (low === undefined || high === undefined) return 0;
-  const gapDeg = high.advanceDeg - low.advanceDeg;
-  const share = (advanceDeg - low.advanceDeg) / gapDeg;
-  return Math.min(BETWEEN_MAX_DEG, BETWEEN_SHARE * gapDeg) * 4 * share * (1 - share);
-}
-
-/** Where a unit begins matters less the farther it has come. */
-function fading(advanceDeg: number): number {
-  return Math.exp(-((advanceDeg / 4) ** 2));
-}
-
-/** Of the readings: each by itself, and what stands in several alike. */
-function errorsOf(points: readonly Pick<CurvePoint, "budget">[], commonDeg: number): number[][] {
-  const shared = points.map(({ budget }) => sharedOf(budget));
-  return points.map(({ budget }, i) =>
-    points.map((_, j) => {
-      const together = (shared[i] ?? []).reduce((total, one) => {
-        const other = shared[j]?.find(({ name }) => name === one.name);
-        return total + one.standardUncertainty * (other?.standardUncertainty ?? 0);
-      }, 0);
-      return (
-        commonDeg ** 2 + together + (i === j ? combined(ownOf(budget)) ** 2 + SHAPE_DEG ** 2 : 0)
-      );
-    }),
-  );
-}
-
-/** How far along the curve sound units differ alike, in degrees: as a share of the whole, and by small steps. */
-const REACH_SHARE = 0.2;
-const STEP_DEG = 0.7;
-const STEP_SHARE = 0.3;
-
-/** Sound units differ smoothly along the curve, alike on both branches. */
-function soundCovariance(doubts: readonly Doubt[], factor: number): number[][] {
-  const reachDeg = REACH_SHARE * Math.max(2, ...doubts.map(({ advanceDeg }) => advanceDeg));
-  return doubts.map((one) =>
-    doubts.map((other) => {
-      const apart = one.advanceDeg - other.advanceDeg;
-      const alike =
-        (1 - STEP_SHARE) * Math.exp(-((apart / reachDeg) ** 2) / 2) +
-        STEP_SHARE * Math.exp(-((apart / STEP_DEG) ** 2) / 2);
-      return (
-        factor ** 2 *
-        alike *
-        (one.byShapeDeg * other.byShapeDeg + one.byStartDeg * other.byStartDeg)
-      );
-    }),
-  );
-}
-
-function sum(one: readonly (readonly number[])[], other: readonly (readonly number[])[]) {
-  return one.map((row, i) => row.map((value, j) => value + (other[i]?.[j] ?? 0)));
 }
 
 /** Where no single fault comes within this of a sound unit, in logarithms of weight, no pair is looked for. */
@@ -296,29 +226,34 @@ function likeliest(singles: readonly Weighed[]): ReadonlySet<CurveFault> {
 }
 
 /** Readings err together in ways that no covariance here has: they count for less. An assumption, no source. */
-const COUNTS_FOR = 0.5;
+const COUNTS_FOR = 0.8;
 
 function weightOf({ prior, logEvidence }: Weighed): number {
   return Math.log(prior) + COUNTS_FOR * logEvidence;
 }
 
+const SIZE_STARTS = [0, -1.5, 1.5] as const;
+
 /** One of the likeliest with each other that it does not hide. */
 function pairs(
   faults: readonly CurveFault[],
   among: ReadonlySet<CurveFault>,
-): (readonly CurveFault[])[] {
+): (readonly [CurveFault, CurveFault])[] {
   return faults.flatMap((one, i) =>
     faults
       .slice(i + 1)
       .filter((other) => (among.has(one) || among.has(other)) && goTogether(one, other))
-      .map((other) => [one, other]),
+      .map((other): readonly [CurveFault, CurveFault] => [one, other]),
   );
 }
 
 function goTogether(one: CurveFault, other: CurveFault): boolean {
   if (one.kind === other.kind && (one.part === other.part || !isSpring(one.kind))) return false;
   const both = [one, other];
-  if (both.some(({ kind }) => kind === "weights-stuck")) return false;
+  // A cam that is stuck hides all but what is not the unit's.
+  if (both.some(({ kind }) => kind === "weights-stuck")) {
+    return both.some(({ subject }) => subject === "rig");
+  }
   // Of one spring only one thing can be told, and a missing one has no load to lose.
   const onFirst = both.filter(({ kind, part }) => /first|both/.test(part ?? kind));
   const onSecond = both.filter(

@@ -34,34 +34,34 @@ export interface Explained {
   readonly predicted: readonly number[];
 }
 
-/** Beginnings of the search for the first size, which may have several likely places. */
-const STARTS = [0, -1.5, 1.5] as const;
-const MOST_STEPS = 12;
-const DIFFERENCE = 1e-3;
+/** From every start so many steps, and from the best of them on until nothing is gained. */
+const FIRST_STEPS = 5;
+const FOLLOWED = 3;
+const MOST_STEPS = 25;
+const MOST_DAMPING = 100;
+/** Curves have corners: slopes are taken so far apart that a search sees beyond them. */
+const DIFFERENCE = 0.15;
 /** A step that gains less is the last. */
-const GAIN_MIN = 1e-3;
+const GAIN_MIN = 0.02;
 
 /**
- * @param near where the search begins, if that is known
- * @param predict readings by `count` sizes, each a standard normal number beforehand
+ * @param starts where to search from: sizes, each a standard normal number beforehand
+ * @param predict readings by sizes
  */
 export function explain(
   readings: Whitened,
-  count: number,
+  starts: readonly (readonly number[])[],
   predict: (sizes: readonly number[]) => readonly number[],
-  near: readonly number[] | null = null,
 ): Explained {
   const residuals = (sizes: readonly number[]) =>
     readings.whiten(predict(sizes)).map((one, i) => one - (readings.values[i] as number));
-  const nothing = new Array<number>(count).fill(0);
-  let best = stand(nothing, residuals);
-  const starts =
-    near === null ? (count > 1 ? STARTS : [0]).map((one) => nothing.with(0, one)) : [near];
-  for (const start of starts) {
-    const found = search(stand(start, residuals), residuals);
-    if (found.misfit < best.misfit) best = found;
-  }
-  const logWidth = logDiagonal(cholesky(informationOf(slopesAt(best, residuals))));
+  const best = [...starts]
+    .map((start) => search(stand(start, residuals), residuals, FIRST_STEPS))
+    .sort((one, other) => one.misfit - other.misfit)
+    .slice(0, FOLLOWED)
+    .map((one) => search(one, residuals, MOST_STEPS))
+    .reduce((least, one) => (one.misfit < least.misfit ? one : least));
+  const logWidth = logDiagonal(cholesky(informationOf(slopesAt(best, residuals, DIFFERENCE))));
   return {
     logEvidence: -best.misfit / 2 - logWidth - readings.logSize,
     sizes: best.sizes,
@@ -84,14 +84,15 @@ function stand(sizes: readonly number[], residuals: Residuals): Stand {
 }
 
 /**
- * Damped steps of Gauss and Newton's. Curves have corners, where no slope vanishes; the sizes' own
- * weight keeps every step finite, and a few steps are near enough to compare explanations by.
+ * Damped steps of Gauss and Newton's. Curves have corners, where no slope vanishes; where slopes
+ * taken far apart lead no further, those close by may. The sizes' own weight keeps every step finite.
  */
-function search(from: Stand, residuals: Residuals): Stand {
+function search(from: Stand, residuals: Residuals, mostSteps: number): Stand {
   let here = from;
   let damping = 0.1;
-  for (let step = 0; step < MOST_STEPS; step++) {
-    const slopes = slopesAt(here, residuals);
+  let apart = DIFFERENCE;
+  let slopes = slopesAt(here, residuals, apart);
+  for (let step = 0; step < mostSteps; step++) {
     const lower = cholesky(informationOf(slopes, 1 + damping));
     const downhill = slopes.map(
       (column, k) => -dot(column, here.residuals) - (here.sizes[k] as number),
@@ -102,20 +103,27 @@ function search(from: Stand, residuals: Residuals): Stand {
       residuals,
     );
     const gain = here.misfit - next.misfit;
-    damping = gain > 0 ? damping / 5 : damping * 5;
+    const isEnd = gain > 0 ? gain < GAIN_MIN : damping > MOST_DAMPING;
     if (gain > 0) here = next;
-    if (gain > 0 ? gain < GAIN_MIN : damping > 1e3) break;
+    damping = gain > 0 ? damping / 5 : damping * 5;
+    if (isEnd) {
+      if (apart < DIFFERENCE) break;
+      apart = DIFFERENCE / 100;
+      damping = 0.1;
+    }
+    if (gain > 0 || isEnd) slopes = slopesAt(here, residuals, apart);
   }
   return here;
 }
 
 /** One column for each size. */
-function slopesAt({ sizes, residuals: here }: Stand, residuals: Residuals): number[][] {
-  return sizes.map((size, k) =>
-    residuals(sizes.with(k, size + DIFFERENCE)).map(
-      (one, i) => (one - (here[i] as number)) / DIFFERENCE,
-    ),
-  );
+function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): number[][] {
+  return sizes.map((size, k) => {
+    const below = residuals(sizes.with(k, size - apart));
+    return residuals(sizes.with(k, size + apart)).map(
+      (above, i) => (above - (below[i] as number)) / (2 * apart),
+    );
+  });
 }
 
 function informationOf(slopes: readonly (readonly number[])[], stiffness = 1): number[][] {

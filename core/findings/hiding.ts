@@ -24,6 +24,8 @@ const HIDES: Readonly<Partial<Record<FindingKind, readonly FindingKind[]>>> = {
     "second-spring-missing",
     "stop-worn",
   ],
+  // Its cam has left its rest before the first reading: neither travel nor return can be told.
+  "first-spring-missing": ["weights-not-returning", "stop-worn", "second-spring-loop-worn"],
   "diaphragm-torn": [
     "capsule-leak",
     "plate-not-following",

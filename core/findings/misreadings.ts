@@ -70,14 +70,15 @@ export function vacuumMisreadings(nominal: Nominal): readonly Misreading[] {
 }
 
 function rescaled(nominal: Nominal, x: number, angle: number): Nominal {
-  const { knots, stopDeg, halfWidthDeg, startDoubt, power } = nominal;
+  const { knots, stopDeg, endX, halfWidthDeg, startDoubt, power } = nominal;
   return {
-    power,
+    ...nominal,
     knots: knots.map(({ advanceDeg, load }) => ({
       advanceDeg: angle * advanceDeg,
       load: x ** power * load,
     })),
     stopDeg: stopDeg === null ? null : angle * stopDeg,
+    endX: endX === null ? null : x * endX,
     halfWidthDeg: angle * halfWidthDeg,
     startDoubt: x * startDoubt,
   };

@@ -17,10 +17,14 @@ export interface Nominal {
   readonly knots: readonly Knot[];
   /** Null where the specification does not tell the end of the advance. */
   readonly stopDeg: number | null;
+  /** By where the specification wants the stop met; null where it does not say. */
+  readonly endX: number | null;
   /** Half the width of the band in the middle. */
   readonly halfWidthDeg: number;
   /** Standard uncertainty of the x where a sound unit begins. */
   readonly startDoubt: number;
+  /** The same of the x where its stop is met, as a share of it. */
+  readonly endDoubtShare: number;
 }
 
 /** Assumed where rows are printed without tolerance. Common practice, no source. */
@@ -34,6 +38,9 @@ const BEYOND_SHARE = 0.25;
 const LEAST_LOAD_SHARE = 0.05;
 /** The largest advance is printed at about the place where the stop is met. Common practice, no source. */
 const STOP_MET_SHARE = 0.97;
+/** Of the x where the stop is met: printed, and led to by the slope. Assumptions, no source. */
+const END_DOUBT_SHARE = 0.06;
+const END_DOUBT_SHARE_IF_LED = 0.3;
 /** Closer to either end an advance tells nothing of the slope. */
 const FROM_END_DEG = 0.25;
 
@@ -69,6 +76,8 @@ export function nominalOf(band: Band, power: 1 | 2): Nominal | null {
     stopDeg,
     halfWidthDeg: widths.length === 0 ? HALF_WIDTH_DEG : Math.min(...widths),
     startDoubt: start.doubt,
+    endX: stopDeg === null ? null : (end?.x ?? null),
+    endDoubtShare: end?.x == null ? END_DOUBT_SHARE_IF_LED : END_DOUBT_SHARE,
   };
 }
 

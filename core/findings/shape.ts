@@ -7,6 +7,8 @@ export interface Shape {
   readonly power: 1 | 2;
   readonly first: (advanceDeg: number) => number;
   readonly second: (advanceDeg: number) => number;
+  /** Of the weights' pull: what load does at an advance over what it does at rest. */
+  readonly lever: (advanceDeg: number) => number;
   readonly stopDeg: number;
   /** Half the gap between rising and falling, as a share of the load. */
   readonly friction: number;
@@ -25,27 +27,27 @@ export interface Place {
   readonly branch: Branch;
 }
 
-const PLACES = 96;
+const PLACES = 68;
 const REACH = 1.7;
 
 /**
  * The first spring carries what rises evenly all the way, the second what is more than that: before
- * the knee nothing. Rows are seldom printed so close that they show the knee: `lead` is how steep
- * the first spring by itself rises, as a share of what the rows show at first, 0 to 1.
+ * the knee nothing.
  */
-export function soundShape({ knots, stopDeg, power }: Nominal, lead = 1): Shape {
+export function soundShape({ knots, stopDeg, power }: Nominal): Shape {
   const start = knots[0] ?? { advanceDeg: 0, load: 1 };
   const slopes = knots
     .filter(({ advanceDeg }) => advanceDeg > 0)
     .map(({ advanceDeg, load }) => (load - start.load) / advanceDeg);
-  const slope = slopes.length === 0 ? 0 : lead * Math.min(...slopes);
+  const slope = slopes.length === 0 ? 0 : Math.min(...slopes);
   const first = (deg: number) => start.load + slope * deg;
   const knee = kneeOf(knots, first, slope);
   const bent = knee === null ? knots : [start, knee, ...knots.slice(1)];
   return {
     power,
     first,
-    second: (deg) => Math.max(0, loadAt(bent, deg) - first(deg)),
+    second: (deg) => Math.max(0, loadBetween(bent, deg) - first(deg)),
+    lever: () => 1,
     stopDeg: stopDeg ?? 2 * (knots.at(-1)?.advanceDeg ?? 0),
     friction: 0,
     soundFriction: 0,
@@ -72,7 +74,7 @@ function kneeOf(
 }
 
 /** Straight between knots and on beyond the last as the last stretch goes. */
-function loadAt(knots: Nominal["knots"], deg: number): number {
+function loadBetween(knots: Nominal["knots"], deg: number): number {
   const found = knots.findIndex(({ advanceDeg }) => advanceDeg > deg);
   const above = found < 0 ? knots.length - 1 : Math.max(1, found);
   const [low, high] = [knots[above - 1], knots[above]];
@@ -83,8 +85,9 @@ function loadAt(knots: Nominal["knots"], deg: number): number {
 
 /** Advance in degrees at each place, as read against a reference at `referenceX`. */
 export function readings(shape: Shape, places: readonly Place[], referenceX: number): number[] {
-  const rising = carried(shape, 1);
-  const falling = carried(shape, -1);
+  const loads = loadsOf(shape);
+  const rising = carried(shape, loads, 1);
+  const falling = carried(shape, loads, -1);
   const restDeg = camDeg(shape, rising, referenceX, "rising");
   return places.map(({ x, branch }) => {
     const late = 6e-6 * shape.delayUs * (x - referenceX);
@@ -102,16 +105,22 @@ function camDeg(shape: Shape, carriedLoad: readonly number[], x: number, branch:
   return branch === "falling" ? Math.max(deg, shape.leftDeg) : deg;
 }
 
-/** Load with friction at evenly spaced advances, made to ascend: where it would not, the cam snaps on. */
-function carried(shape: Shape, sign: 1 | -1): number[] {
-  const { first, second, friction, soundFriction, stopDeg } = shape;
+/** At evenly spaced advances, without friction. */
+function loadsOf({ first, second, lever, stopDeg }: Shape): number[] {
   const step = (REACH * stopDeg) / PLACES;
-  const middle = first(stopDeg / 2) + second(stopDeg / 2);
-  const loads = Array.from({ length: PLACES + 1 }, (_, i) => {
-    const load = Math.max(0, first(i * step) + second(i * step));
-    const typical = (Math.max(load, 0) + middle) / 2;
-    return Math.max(0, load + (sign * friction - soundFriction) * typical);
-  });
+  const loads: number[] = [];
+  for (let i = 0; i <= PLACES; i++) {
+    const deg = i * step;
+    loads.push(Math.max(0, (first(deg) + second(deg)) / lever(deg)));
+  }
+  return loads;
+}
+
+/** With friction, made to ascend: where it would not, the cam snaps on. */
+function carried(shape: Shape, bare: readonly number[], sign: 1 | -1): number[] {
+  const middle = bare[Math.round(PLACES / REACH / 2)] as number;
+  const share = (sign * shape.friction - shape.soundFriction) / 2;
+  const loads = bare.map((load) => Math.max(0, load + share * (load + middle)));
   // Rising it stays where the highest load so far holds it; falling where the lowest still to come does.
   if (sign > 0) {
     for (let i = 1; i <= PLACES; i++) {

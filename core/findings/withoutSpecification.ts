@@ -8,6 +8,8 @@ const MOVED_DEG = 0.4;
 const APART_DEG = 0.5;
 /** Width that stands for a specification's: a sound unit may follow any rising curve. */
 const HALF_WIDTH_DEG = 1;
+/** The place where the curve ends lies between two readings. An assumption, no source. */
+const END_DOUBT_SHARE = 0.1;
 
 /** The rising curve itself, as if it were printed; null where there are too few readings. */
 export function nominalByShape(rising: readonly CurvePoint[], power: 1 | 2): Nominal | null {
@@ -27,6 +29,8 @@ export function nominalByShape(rising: readonly CurvePoint[], power: 1 | 2): Nom
       stopDeg,
       halfWidthDeg: HALF_WIDTH_DEG,
       startDoubt: lowest.x,
+      endX: null,
+      endDoubtShare: END_DOUBT_SHARE,
     };
   }
   const lastAtRest = ordered.findLast(({ advanceDeg }) => advanceDeg < MOVED_DEG / 4);
@@ -47,7 +51,9 @@ export function nominalByShape(rising: readonly CurvePoint[], power: 1 | 2): Nom
     knots,
     stopDeg: mostDeg,
     halfWidthDeg: HALF_WIDTH_DEG,
+    endX: null,
     startDoubt: (highest.x - lowest.x) / (2 * ordered.length),
+    endDoubtShare: END_DOUBT_SHARE,
   };
 }
 

@@ -167,6 +167,10 @@ export const unitFileSchema = z.strictObject({
     .describe(
       "Distributor degrees either way, for rows printed without tolerance. 1 if not given.",
     ),
+  springs: z
+    .union([z.literal(1), z.literal(2)])
+    .optional()
+    .describe("How many springs the weights should have, where it is known."),
   speed: speed.optional(),
   capsules: z.array(capsule).max(2).optional(),
   engine: engine.optional(),

@@ -88,8 +88,9 @@ const MAKERS: Readonly<Record<Exclude<FaultKind, "specification-misread">, Maker
   }),
   "weights-not-returning": (_, { mechanism }) =>
     fault("weights-not-returning", "heldDeg", 0, HELD_SHARE * mechanism.stopDeg),
-  "spring-stretched": (draw, unit) =>
-    fault("spring-stretched", "lengthenedMm", 0, MOST.lengthenedMm, someSpring(draw, unit)),
+  // A stretched second spring takes up later, just as one with a worn loop: that is drawn there.
+  "spring-stretched": () =>
+    fault("spring-stretched", "lengthenedMm", 0, MOST.lengthenedMm, { spring: "first" }),
   "spring-light": (draw, unit) =>
     fault("spring-light", "rateRatio", 1, MOST.ratio.light, someSpring(draw, unit)),
   "spring-heavy": (draw, unit) =>

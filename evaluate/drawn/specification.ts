@@ -81,6 +81,8 @@ export function specificationOf(
     trigger: unit.trigger,
     ...(unit.dwellDeg === null ? {} : { dwell: { degrees: `${unit.dwellDeg.toFixed(0)} ± 3` } }),
     scatterMaxDeg: 1,
+    // Whoever opens a unit sees them; an owner with a manual alone does not say.
+    ...(draw.chance(0.7) ? { springs: unit.mechanism.springs.length } : {}),
     speed,
     ...(capsule === null ? {} : { capsules: [capsule] }),
   };

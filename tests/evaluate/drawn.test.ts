@@ -206,11 +206,14 @@ describe("on the stand-in rig", () => {
     expect(result.rows.length).toBeGreaterThan(2);
   });
 
-  it("good units are within", async () => {
+  it("good units are within, or on a rig with wide uncertainty unproven", async () => {
+    const verdicts: (string | null)[] = [];
     for (let i = 0; i < 4; i++) {
       const { result } = await endOf(drawCase("good units", i, NONE));
-      expect(result.verdict).toBe("within");
+      verdicts.push(result.verdict);
     }
+    expect(verdicts).not.toContain("outside");
+    expect(verdicts).toContain("within");
   });
 
   it("a stretched spring moves what is read by its effect", async () => {
@@ -220,9 +223,15 @@ describe("on the stand-in rig", () => {
     const { unitFile, scenario } = found.healthy;
     const [effect] = found.faults.map((fault) => fault.effect);
     const branch = effect?.measure === "advance, falling" ? "falling" : "rising";
-    const read = (end: Awaited<ReturnType<typeof endOf>>) =>
-      end.result.speed[branch].find(({ targetX }) => targetX === effect?.at)?.advanceDeg ?? 0;
-    const moved = read(await endOf(found)) - read(await endOf({ ...found, unitFile, scenario }));
-    expect(Math.abs(moved - (effect?.moved ?? 99))).toBeLessThan(0.1);
+    const read = ({ result }: Awaited<ReturnType<typeof endOf>>) => {
+      const point = result.speed[branch].find(({ targetX }) => targetX === effect?.at);
+      if (point === undefined) throw new Error("no reading there");
+      return point;
+    };
+    const faulty = read(await endOf(found));
+    const good = read(await endOf({ ...found, unitFile, scenario }));
+    const off = Math.abs(faulty.advanceDeg - good.advanceDeg - (effect?.moved ?? 99));
+    const expandedDeg = 2 * Math.hypot(faulty.standardUncertaintyDeg, good.standardUncertaintyDeg);
+    expect(off).toBeLessThan(0.1 + expandedDeg);
   });
 });

@@ -11,13 +11,13 @@ const UNIT = [
 describe("explain", () => {
   it("where the size moves nothing is the density of the readings but for its constant", () => {
     // −(3² + 4²) / 2.
-    const found = explain(whitened([3, 4], UNIT), 1, () => [0, 0]);
+    const found = explain(whitened([3, 4], UNIT), [[0]], () => [0, 0]);
     expect(found.logEvidence).toBeCloseTo(-12.5, 9);
   });
 
   it("averages over a size that moves readings evenly, as a normal density has it", () => {
     // Reading = size + noise, both of variance 1: variance 2, so −2² / 4 − ln √2.
-    const found = explain(whitened([2], [[1]]), 1, ([size = 0]) => [size]);
+    const found = explain(whitened([2], [[1]]), [[0]], ([size = 0]) => [size]);
     expect(found.sizes[0]).toBeCloseTo(1, 3);
     expect(found.logEvidence).toBeCloseTo(-1 - Math.log(2) / 2, 4);
   });
@@ -32,7 +32,7 @@ describe("explain", () => {
           [1.5, 2],
         ],
       ),
-      1,
+      [[0]],
       () => [0, 0],
     );
     expect(found.logEvidence).toBeCloseTo(-(4 / 1.75) / 2 - Math.log(1.75) / 2, 9);

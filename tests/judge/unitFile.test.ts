@@ -41,6 +41,7 @@ describe("the everyday unit", () => {
       contactSets: null,
       scatterMaxDeg: 1,
       speedBand: null,
+      springs: 2,
       engine: {
         initialTimingCrankshaftDeg: 8,
         atEngineRpm: 600,
@@ -242,6 +243,7 @@ describe("what may stay unknown", () => {
       scatterMaxDeg: null,
       speedBand: null,
       engine: null,
+      springs: null,
     });
   });
 

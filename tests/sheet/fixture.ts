@@ -61,6 +61,7 @@ export const inventedUnit: Unit = {
     source: "Invented specification, advance table",
     workshopToleranceDeg: 1,
   },
+  springs: null,
   engine: null,
 };
 

@@ -1,0 +1,59 @@
+// The sound units that a specification leaves possible: loads by hand from springs, lever and stop.
+import { describe, expect, it } from "vitest";
+import type { Nominal } from "../../core/findings/nominal.ts";
+import { readings } from "../../core/findings/shape.ts";
+import { rowReadings, soundUnits } from "../../core/findings/soundUnits.ts";
+
+/** Starts at 300 rpm; 5° at 500 rpm; the stop of 10° is met at 900 rpm, and asked for by 930. */
+const NOMINAL: Nominal = {
+  power: 2,
+  knots: [
+    { advanceDeg: 0, load: 300 ** 2 },
+    { advanceDeg: 5, load: 500 ** 2 },
+    { advanceDeg: 10, load: 900 ** 2 },
+  ],
+  stopDeg: 10,
+  halfWidthDeg: 1,
+  startDoubt: 20,
+  endX: 930,
+  endDoubtShare: 0.06,
+};
+
+describe("soundUnits", () => {
+  it("with one spring rises evenly in moment, divided by a lever that grows", () => {
+    const units = soundUnits(NOMINAL, false);
+    const shape = units.shapeOf(new Array(units.count).fill(0));
+    // Lever at the stop 1 + 0.05 + 0.06; moments 90000 and 810000 × 1.11, so halfway (90000 + 899100) / 2.
+    expect(shape.lever(10)).toBeCloseTo(1.11, 9);
+    expect((shape.first(5) + shape.second(5)) / shape.lever(5)).toBeCloseTo(494550 / 1.04, 3);
+    expect(shape.stopDeg).toBe(10);
+  });
+
+  it("with two takes half the rise by the first, and the rest beyond the knee in the middle", () => {
+    const units = soundUnits(NOMINAL, true);
+    const shape = units.shapeOf(new Array(units.count).fill(0));
+    expect(shape.first(10)).toBeCloseTo(90000 + 809100 / 2, 3);
+    expect(shape.second(5)).toBeCloseTo(0, 9);
+    expect(shape.second(10)).toBeCloseTo(809100 / 2, 3);
+  });
+
+  it("begins and ends where the numbers put it", () => {
+    const units = soundUnits(NOMINAL, false);
+    // In their order: friction, start, end, stop.
+    const shape = units.shapeOf([0, 2, -1, 1, 0, 0]);
+    expect(Math.sqrt(shape.first(0))).toBeCloseTo(340, 6);
+    expect(shape.stopDeg).toBeCloseTo(10.3, 9);
+    const endRpm = Math.sqrt(shape.first(10.3) / shape.lever(10.3));
+    expect(endRpm).toBeCloseTo(900 * Math.exp(-0.06), 3);
+  });
+
+  it("reads the printed rows between start and end, and the last one where it is asked for", () => {
+    const units = soundUnits(NOMINAL, true);
+    expect(units.rows.places.map(({ x }) => x)).toEqual([500, 930]);
+    expect(units.rows.degrees).toEqual([5, 10]);
+    const standard = new Array(units.count).fill(0);
+    const shape = { ...units.shapeOf(standard), friction: 0, soundFriction: 0 };
+    expect(rowReadings(units, standard)).toEqual(readings(shape, units.rows.places, 0));
+    expect(rowReadings(units, standard)[1]).toBe(10);
+  });
+});
