@@ -1,6 +1,7 @@
 // Every bar of the findings.
 import type { Bar } from "../accuracy/bar.ts";
 import { drawer } from "./bars/drawer.ts";
+import { hand } from "./bars/hand.ts";
 import { healthy } from "./bars/healthy.ts";
 import { manual } from "./bars/manual.ts";
 import { pairs } from "./bars/pairs.ts";
@@ -18,4 +19,5 @@ export const BARS: readonly Bar<unknown>[] = [
   rig,
   manual,
   drawer,
+  hand,
 ];
