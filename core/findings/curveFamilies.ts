@@ -4,7 +4,7 @@ import type { CurvePoint, RowVerdict, RunResult } from "../documents.ts";
 import type { Gathered } from "../judge/gathered.ts";
 import type { FigureChange } from "../triggerResult.ts";
 import type { Band, Unit } from "../unit.ts";
-import { REACHED_SHARE } from "./capsules.ts";
+import { isReached } from "./capsules.ts";
 import { type CurveFault, capsuleFaults, weightsFaults } from "./curveFaults.ts";
 import { type Curve, type Diagnosis, diagnose } from "./diagnosis.ts";
 import { type Candidate, type Evidence, type Family, type FindingKind, UNTOLD } from "./finding.ts";
@@ -24,7 +24,8 @@ export function weightsFamily(
 ): Family {
   const falling = [...returnPoint(gathered), ...speed.falling];
   const referenceX = gathered.reference?.reading.speedRpm ?? 0;
-  const curve = { rising: speed.rising, falling, referenceX, commonDeg: 0 };
+  const isByEye = isByHand(gathered);
+  const curve = { rising: speed.rising, falling, referenceX, commonDeg: 0, isByEye };
   const diagnosis = diagnosisOf(unit.speedBand, curve, "speed");
   if (diagnosis === null) return UNTOLD;
   const family = {
@@ -39,6 +40,14 @@ export function weightsFamily(
   if (dwell?.change == null) return family;
   const change = { ...dwell.change, fromX: dwell.low.x };
   return { ...family, candidates: family.candidates.flatMap((one) => delaySplit(one, change)) };
+}
+
+function isByHand({ start }: Gathered): boolean {
+  return start?.rig.byHand !== undefined;
+}
+
+export function gaugeStandardUncertaintyPa({ start }: Gathered): number {
+  return start?.rig.vacuumSensorStandardUncertaintyPa ?? 0;
 }
 
 /** By the specification, or where there is none by what shape alone tells. */
@@ -82,13 +91,18 @@ function delaySplit(one: Sized, change: FigureChange & { readonly fromX: number 
 /** A delay of the rig's stands in all readings of a vacuum sweep, which is held at one speed. */
 const COMMON_DEG = 2;
 
-export function capsuleFamily(unit: Unit, { capsules, rows }: RunResult, capsule: number): Family {
+export function capsuleFamily(
+  unit: Unit,
+  gathered: Gathered,
+  { capsules, rows }: RunResult,
+  capsule: number,
+): Family {
   const { band = null, acts } = unit.capsules[capsule] ?? {};
   const result = capsules[capsule];
   if (result === undefined) return UNTOLD;
   const turned = (points: readonly CurvePoint[]) =>
     points
-      .filter(({ x, targetX }) => x >= REACHED_SHARE * targetX)
+      .filter((point) => isReached(point, gaugeStandardUncertaintyPa(gathered)))
       .map((point) => ({
         ...point,
         advanceDeg: acts === "retard" ? -point.advanceDeg : point.advanceDeg,
@@ -98,6 +112,7 @@ export function capsuleFamily(unit: Unit, { capsules, rows }: RunResult, capsule
     falling: turned(result.falling),
     referenceX: 0,
     commonDeg: COMMON_DEG,
+    isByEye: isByHand(gathered),
   };
   const diagnosis = diagnosisOf(band, curve, "vacuum");
   if (diagnosis === null) return UNTOLD;

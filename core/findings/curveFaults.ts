@@ -100,6 +100,11 @@ const WEIGHTS: readonly CurveFault[] = [
     change: (shape) => ({ ...shape, first: () => 0 }),
   },
   {
+    // Of an only spring, whose levers bend the curve as a second one would.
+    ...unitFault("first-spring-missing", 0.01),
+    change: (shape) => ({ ...shape, first: () => 0, second: () => 0 }),
+  },
+  {
     ...unitFault("second-spring-missing", 0.02),
     change: (shape) => ({ ...shape, second: () => 0 }),
   },

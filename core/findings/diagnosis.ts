@@ -14,6 +14,8 @@ export interface Curve {
   readonly referenceX: number;
   /** Standard uncertainty of what stands in all readings alike beyond their budgets. */
   readonly commonDeg: number;
+  /** Each read by eye: errors that are each reading's own, larger than what is not known of units. */
+  readonly isByEye: boolean;
 }
 
 /** One way to explain the whole curve. */
@@ -90,11 +92,13 @@ export function diagnose(
   });
   const sound = explainedBy([]);
   const singles = faults.map((fault) => explainedBy([fault]));
+  const countsFor = curve.isByEye ? 1 : COUNTS_FOR;
+  const weightOf = ({ prior, logEvidence }: Weighed) => Math.log(prior) + countsFor * logEvidence;
   const isSound = singles.every((one) => weightOf(one) < weightOf(sound) - MUCH_LESS);
   const explained: readonly Weighed[] = [
     sound,
     ...singles,
-    ...(isSound ? [] : pairs(faults, likeliest(singles)).map(explainedBy)),
+    ...(isSound ? [] : pairs(faults, likeliest(singles, weightOf)).map(explainedBy)),
     ...misreadings.map(
       ({ part, prior, nominal: meant }): Weighed => ({
         faults: [],
@@ -290,17 +294,16 @@ const MUCH_LESS = 2;
 /** Pairs are looked for among those that alone explain most. */
 const PAIRED = 6;
 
-function likeliest(singles: readonly Weighed[]): ReadonlySet<CurveFault> {
+function likeliest(
+  singles: readonly Weighed[],
+  weightOf: (one: Weighed) => number,
+): ReadonlySet<CurveFault> {
   const ordered = [...singles].sort((a, b) => weightOf(b) - weightOf(a));
   return new Set(ordered.slice(0, PAIRED).flatMap(({ faults }) => faults ?? []));
 }
 
-/** Readings err together in ways that no covariance here has: they count for less. An assumption, no source. */
+/** A rig's readings err together in ways that no covariance here has: they count for less. An assumption, no source. */
 const COUNTS_FOR = 0.5;
-
-function weightOf({ prior, logEvidence }: Weighed): number {
-  return Math.log(prior) + COUNTS_FOR * logEvidence;
-}
 
 /** One of the likeliest with each other that it does not hide. */
 function pairs(

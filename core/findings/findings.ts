@@ -4,7 +4,7 @@ import { gather } from "../judge/gathered.ts";
 import type { Unit } from "../unit.ts";
 import { diaphragmFinding } from "./capsules.ts";
 import { contactFindings } from "./contacts.ts";
-import { capsuleFamily, weightsFamily } from "./curveFamilies.ts";
+import { capsuleFamily, gaugeStandardUncertaintyPa, weightsFamily } from "./curveFamilies.ts";
 import type { Candidate, Family, Finding, FindingKind, Findings, Subject } from "./finding.ts";
 import { hiddenBy } from "./hiding.ts";
 import { lobesFamily } from "./lobesFamily.ts";
@@ -29,10 +29,12 @@ export function findingsOf(
   const gathered = gather(unit, documents);
   const families = [
     weightsFamily(unit, gathered, result),
-    ...unit.capsules.map((_, capsule) => capsuleFamily(unit, result, capsule)),
+    ...unit.capsules.map((_, capsule) => capsuleFamily(unit, gathered, result, capsule)),
     lobesFamily(gathered),
     ...contactFindings(result.trigger).map(alone),
-    ...unit.capsules.flatMap((_, capsule) => diaphragmFinding(result, capsule).map(alone)),
+    ...unit.capsules.flatMap((_, capsule) =>
+      diaphragmFinding(result, capsule, gaugeStandardUncertaintyPa(gathered)).map(alone),
+    ),
   ];
   const told = merged(families.flatMap(findingsIn));
   const isHidden = (kind: FindingKind) => told.some((one) => hiddenBy(one.kind).includes(kind));

@@ -56,7 +56,7 @@ export interface HandCase {
 
 /** Expanded uncertainty (95 %) of the reader, distributor degrees; and of his gauges, limits either way. */
 const READER_DEG = 1;
-const RPM_LIMIT = 20;
+const RPM_LIMIT = 10;
 const VACUUM_LIMIT_PA = pascalsFrom(0.5, "inHg");
 /** Degrees he rounds to. */
 const MARK_DEG = 0.5;
@@ -271,6 +271,7 @@ function notesOf(
     "degrees: distributor",
     "rpm: distributor",
     `uncertainty: ${READER_DEG}`,
+    `rpm uncertainty: ${RPM_LIMIT}`,
     "vacuum uncertainty: 0.5 inHg",
     ...of("rising"),
     "falling",

@@ -8,7 +8,8 @@ export interface HandPlace {
 }
 
 /**
- * Speed: rising at the lowest printed place, at the one where all advance is in, and at two between;
+ * Speed: rising at the lowest printed place, at two between, and a tenth above the last, where a stop
+ * that is worn shows;
  * then falling at the middle and at the lowest again. With the pump: rising at three places, falling at
  * the middle and with the hose off; his sixth is the hold. Where there are too few rows he halves
  * the widest gap.
@@ -17,7 +18,7 @@ export function sixSpeeds(band: Band): readonly HandPlace[] {
   const [low, one, two, top] = spread(printedPlaces(band), 4) as [number, number, number, number];
   const middle = printedMiddle(one, two, low, top);
   return [
-    ...[low, one, two, top].map((x) => ({ branch: "rising" as const, x })),
+    ...[low, one, two, 1.1 * top].map((x) => ({ branch: "rising" as const, x })),
     { branch: "falling", x: middle },
     { branch: "falling", x: low },
   ];
