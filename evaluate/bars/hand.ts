@@ -62,6 +62,7 @@ export const hand: Bar<HandRead> = {
         FOUND_MIN,
       ),
       shareBeside("… named first", faulty.filter(isNamedFirst).length, faulty.length),
+      beside("… kinds told by the first finding, on average", meanTold(faulty), faulty.length),
       shareBeside("… something found", faulty.filter(isAnyFound).length, faulty.length),
       ...missedByKind(faulty, found),
       shareBeside("good units with any finding, by hand", wrong.length, good.length),
@@ -80,6 +81,14 @@ function isNamedFirst({ kind, found }: HandRead): boolean {
 /** The first finding says that it would look the same. */
 function isAlikeFirst({ kind, found }: HandRead): boolean {
   return kind !== null && found[0]?.alike.includes(findingFor(kind)) === true;
+}
+
+/** The finding and all that it says would look the same: the fewer the better it is told. */
+function meanTold(results: readonly HandRead[]): string {
+  const told = results.flatMap(({ found: [first] }) =>
+    first === undefined ? [] : [1 + first.alike.length],
+  );
+  return (told.reduce((sum, one) => sum + one, 0) / told.length).toFixed(2);
 }
 
 function missedByKind(faulty: readonly HandRead[], found: readonly HandRead[]): Figure[] {

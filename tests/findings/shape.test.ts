@@ -97,6 +97,19 @@ describe("faults", () => {
     expectClose(rising(with_("first-spring-missing", null, 0), 2000), [5]);
   });
 
+  it("counts from its rest at a standstill, where nothing pulls even at a cam without a first spring", () => {
+    const shape = with_("first-spring-missing", null, 0);
+    const speeds = [60, 2000].map((x) => ({ x, branch: "rising" as const }));
+    expectClose(readings(shape, speeds, 0), [5, 10]);
+  });
+
+  it("an only spring missing, the cam is out at once", () => {
+    const only = weightsFaults(NOMINAL).filter(({ kind }) => kind === "first-spring-missing")[1];
+    if (only === undefined) throw new Error("no such fault");
+    const speeds = [110, 2000].map((x) => ({ x, branch: "rising" as const }));
+    expectClose(readings(only.change(SOUND, 0), speeds, 0), [10, 10]);
+  });
+
   it("a worn stop lets it go on", () => {
     expectClose(rising(with_("stop-worn", null, 2), 2000), [12]);
   });
