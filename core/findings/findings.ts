@@ -51,9 +51,11 @@ function alone(candidate: Candidate): Family {
 
 function findingsIn({ candidates, any, isMet }: Family): Finding[] {
   const ordered = [...candidates].sort((a, b) => b.strength - a.strength);
-  // Friction and a cam that stays out are wrong whatever rows are met.
-  const least = (kind: FindingKind) =>
-    isMet && !MOVING_KINDS.includes(kind) ? STRENGTH_MIN_IF_MET : STRENGTH_MIN;
+  // Friction and a cam that stays out are wrong whatever rows are met; between rows a curve may run as it likes.
+  const least = (kind: FindingKind) => {
+    if (!isMet || MOVING_KINDS.includes(kind)) return STRENGTH_MIN;
+    return kind === "curve-unexplained" ? Number.POSITIVE_INFINITY : STRENGTH_MIN_IF_MET;
+  };
   const strong = ordered.filter(({ kind, strength }) => strength >= least(kind));
   // Something is wrong, and which of several is not told apart: the likeliest stands for all.
   const isToldAnyway = strong.length === 0 && any >= STRENGTH_MIN && !isMet;

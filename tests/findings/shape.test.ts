@@ -159,6 +159,21 @@ describe("nominalOf", () => {
     expect(nominal?.startDoubt).toBe(25);
   });
 
+  it("takes an advance of nothing at a place for no advance below it", () => {
+    const end = { kind: "end", printed: "", x: 2300, limitsDeg: { min: 13, max: 15 } } as const;
+    const none = {
+      kind: "noneBelow",
+      printed: "",
+      x: 550,
+      limitsDeg: { min: null, max: 1 },
+    } as const;
+    const nominal = nominalOf(band([at(550, -1, 1), end]), 2);
+    expect(nominal).toEqual(nominalOf(band([none, end]), 2));
+    // A little above the place, and not where the first slope leads down to.
+    expect(Math.sqrt(nominal?.knots[0]?.load ?? 0)).toBeGreaterThan(550);
+    expect(Math.sqrt(nominal?.knots[0]?.load ?? 0)).toBeLessThan(1050);
+  });
+
   it("is null where nothing tells a slope", () => {
     expect(nominalOf(band([]), 2)).toBeNull();
     expect(
