@@ -33,6 +33,7 @@ export function speedBand(
   });
   const ofLine = (line: PrintedLine, here: Place) => {
     if (line.vacuum !== null) here.fail("this is a vacuum. Put it into the capsule's lines");
+    if (line.acts === "retard") here.fail("weights that retard are not known");
     if (line.beforeTopDeadCentre && file.includesInitialDeg === undefined) {
       here.fail(
         "degrees before top dead centre include the initial timing. How much is it? Say so in `includesInitialDeg`",
@@ -72,6 +73,9 @@ export function capsuleBand(
   const ofLine = (line: PrintedLine, here: Place) => {
     if (line.isSpeed) here.fail("this is a speed. Put it into the lines of `speed`");
     if (line.beforeTopDeadCentre) here.fail("a capsule's degrees are without initial timing");
+    if (line.acts !== null && line.acts !== (file.acts ?? "advance")) {
+      here.fail(`the line says ${line.acts}, \`acts\` does not. Which is right?`);
+    }
     const degrees = degreesOf(line, file, here);
     const vacuum = line.row.endBy === null ? "Pa" : vacuumOf(line, file, here);
     return scales(degrees, vacuum);

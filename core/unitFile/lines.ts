@@ -9,6 +9,8 @@ export type Shaft = "distributor" | "crankshaft";
 /** One line, with the scales that its own words name; null where they name none. */
 export interface PrintedLine {
   readonly text: string;
+  /** Which way it says the spark goes; null where it does not. */
+  readonly acts: "advance" | "retard" | null;
   readonly row: RowFile;
   readonly hasDegrees: boolean;
   readonly degrees: Shaft | null;
@@ -77,14 +79,19 @@ function printedLine(text: string, place: Place): PrintedLine {
   const plain = text.toLowerCase().replaceAll("@", " at ").replace(/\s+/g, " ").trim();
   for (const form of FORMS) {
     const line = form(plain, place);
-    if (line !== null) return { text, ...line };
+    if (line !== null) return { text, acts: actsIn(plain), ...line };
   }
   return place.fail(
     `${JSON.stringify(text)} is no line such as "14 at 2300", "5¼–7 at 1600 engine rpm", "9 at 250 mmHg", "no advance below 400", "starts at 350–450" or "max 14 by 2400"`,
   );
 }
 
-type Line = Omit<PrintedLine, "text">;
+type Line = Omit<PrintedLine, "text" | "acts">;
+
+function actsIn(plain: string): PrintedLine["acts"] {
+  if (/\bretard\b/.test(plain)) return "retard";
+  return /\badvance\b/.test(plain) ? "advance" : null;
+}
 
 /** Of several readings of a line the first that makes sense of all its words. */
 const FORMS: readonly ((plain: string, place: Place) => Line | null)[] = [

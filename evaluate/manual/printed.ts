@@ -283,6 +283,12 @@ export interface Doubt {
 }
 
 export const DOUBTS: readonly Doubt[] = [
+  {
+    about: "vacuum",
+    typed: { degrees: "distributor", vacuum: "inHg", lines: "4 retard at 10" },
+    asks: "Which is right?",
+  },
+  { about: "speed", typed: { ...DISTRIBUTOR, lines: "4 retard at 1000" }, asks: "retard" },
   { about: "speed", typed: { lines: "0 at 550, 14 at 2300" }, asks: "`degrees`" },
   { about: "speed", typed: { degrees: "distributor", lines: "5¼–7 at 1600" }, asks: "`rpm`" },
   { about: "speed", typed: { rpm: "distributor", lines: "5¼–7 at 1600" }, asks: "`degrees`" },

@@ -133,6 +133,18 @@ describe("a scale in doubt is asked for", () => {
     );
   });
 
+  it("and so is the way the spark goes", () => {
+    const lines = "4 retard at 10";
+    const scales = { degrees: "distributor", vacuum: "inHg" };
+    expect(() => capsule({ ...scales, lines })).toThrow("the line says retard");
+    expect(capsule({ ...scales, acts: "retard", lines }).rows).toMatchObject([
+      { limitsDeg: { min: -5, max: -3 } },
+    ]);
+    expect(() => capsule({ ...scales, acts: "retard", lines: "4 advance at 10" })).toThrow(
+      "the line says advance",
+    );
+  });
+
   it("also where a comma could part decimals or thousands", () => {
     expect(() => speed({ ...DISTRIBUTOR, lines: "14 at 2,300" })).toThrow("a comma between digits");
   });
