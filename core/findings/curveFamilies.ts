@@ -59,8 +59,19 @@ function diagnosisOf(band: Band | null, curve: Curve, sweep: "speed" | "vacuum")
     return nominal === null ? null : diagnose(nominal, curve, shapeFaults(sweep), []);
   }
   return sweep === "speed"
-    ? diagnose(printed, curve, weightsFaults(printed), speedMisreadings(printed))
-    : diagnose(printed, curve, capsuleFaults(), vacuumMisreadings(printed));
+    ? diagnose(printed, curve, lookedFor(weightsFaults(printed), curve), speedMisreadings(printed))
+    : diagnose(printed, curve, lookedFor(capsuleFaults(), curve), vacuumMisreadings(printed));
+}
+
+/** What is looked at by eye is looked at for gross faults, so that large sizes are likelier. An assumption, no source. */
+const WIDER_BY_EYE = 1.4;
+
+function lookedFor(faults: readonly CurveFault[], { isByEye }: Curve): readonly CurveFault[] {
+  if (!isByEye) return faults;
+  return faults.map(({ size, ...fault }) => ({
+    ...fault,
+    size: size === null ? null : { ...size, spread: WIDER_BY_EYE * size.spread },
+  }));
 }
 
 /** After everything, at the reference's speed. */

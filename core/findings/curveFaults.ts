@@ -24,7 +24,7 @@ const SECOND = "second spring";
 const BOTH = "both springs";
 
 /** Share of its load or rate that a spring may have lost or have too much. */
-const SPRING_SIZE = { median: 0.25, spread: 1 } as const;
+const SPRING_SIZE = { median: 0.25, spread: 0.8 } as const;
 const LEAST_LEFT = 0.03;
 
 export const stuck: CurveFault = {
@@ -32,7 +32,7 @@ export const stuck: CurveFault = {
   change: (shape) => ({ ...shape, isStuck: true }),
 };
 export const friction: CurveFault = {
-  ...unitFault("weights-dry", 0.06, { median: 0.12, spread: 0.9 }),
+  ...unitFault("weights-dry", 0.06, { median: 0.12, spread: 0.7 }),
   change: (shape, size) => ({ ...shape, friction: size }),
 };
 export const notReturning: CurveFault = {
@@ -50,7 +50,7 @@ const WEIGHTS: readonly CurveFault[] = [
     change: (shape, size) => ({ ...shape, first: lessLoad(shape.first, size * shape.first(0)) }),
   },
   {
-    ...unitFault("spring-stretched", 0.02, { median: 0.3, spread: 0.9 }),
+    ...unitFault("spring-stretched", 0.02, { median: 0.3, spread: 0.7 }),
     part: SECOND,
     change: (shape, size) => ({
       ...shape,
@@ -113,7 +113,7 @@ const WEIGHTS: readonly CurveFault[] = [
     change: (shape, size) => ({ ...shape, stopDeg: shape.stopDeg + size }),
   },
   {
-    ...unitFault("second-spring-loop-worn", 0.03, { median: 1.5, spread: 0.9 }),
+    ...unitFault("second-spring-loop-worn", 0.03, { median: 1.5, spread: 0.6 }),
     change: (shape, size) => ({
       ...shape,
       second: (deg) => shape.second(Math.max(0, deg - size)),
