@@ -82,6 +82,13 @@ export interface NewUnit {
   readonly text: string;
 }
 
+/** POST /api/by-hand, answered with status 201 and `{ id }` of the record. */
+export interface NewByHand {
+  readonly unitId: string;
+  /** Readings and how they were taken, as `bobweight by-hand` has them. */
+  readonly notes: string;
+}
+
 /** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. */
 export interface RecordHead {
   readonly id: string;

@@ -1,25 +1,21 @@
 // Unit files: JSON that a workshop writes by hand from its manual, converted once to a Unit.
 import * as z from "zod";
 import type { TriggerEdge } from "./codec/rigLines.ts";
-import type { Band, Capsule, ConnectedContacts, EngineSettings, Trigger, Unit } from "./unit.ts";
+import type { Capsule, ConnectedContacts, EngineSettings, Trigger, Unit } from "./unit.ts";
+import { ATMOSPHERE_PA, capsuleBand, speedBand } from "./unitFile/bands.ts";
 import { contactsOf } from "./unitFile/dwell.ts";
 import { Place, parseShape } from "./unitFile/place.ts";
-import { convertRows, type RowScales } from "./unitFile/rows.ts";
 import {
   type CapsuleFile,
   type EngineFile,
-  type SpeedFile,
   type UnitFile,
   unitFileSchema,
 } from "./unitFile/schema.ts";
-import { distributorFromCrankshaft, pascalsFrom } from "./units.ts";
+import { pascalsFrom } from "./units.ts";
 
 const DRIVE_RATIO = 2;
 /** Common practice where a manual prints one figure only, no source. */
 const WORKSHOP_TOLERANCE_DEG = 1;
-const SPEED_MAX_RPM = 20000;
-/** Standard atmosphere (ISO 2533, from memory): no pump draws more. */
-const ATMOSPHERE_PA = 101325;
 const LOBE_SPACING_MIN_DEG = 5;
 
 /**
@@ -117,48 +113,6 @@ function triggerOf(shape: UnitFile, place: Place): Trigger {
     .fail(`is missing: say whether this ${kind} trigger fires on edge "a" or "b"`);
 }
 
-/** Scales that the speed sweep and the vacuum sweep share. */
-function degreeScales(
-  degrees: "distributor" | "crankshaft",
-  driveRatio: number,
-): Pick<RowScales, "degreeWords" | "toDeg"> {
-  return {
-    degreeWords: `${degrees} degrees`,
-    toDeg: (figure) =>
-      degrees === "crankshaft" ? distributorFromCrankshaft(figure, driveRatio) : figure,
-  };
-}
-
-function speedBand(file: SpeedFile, driveRatio: number, tolerance: number, place: Place): Band {
-  const scales: RowScales = {
-    ...degreeScales(file.degrees, driveRatio),
-    xWords: `${file.rpm} rpm`,
-    xMax: SPEED_MAX_RPM,
-    toX: (rpm) => (file.rpm === "crankshaft" ? distributorFromCrankshaft(rpm, driveRatio) : rpm),
-    retard: false,
-    initialDeg: file.includesInitialDeg ?? 0,
-    toleranceDeg: file.toleranceDeg ?? null,
-    workshopToleranceDeg: tolerance,
-  };
-  return bandOf(file.judgedOn, file.source, scales, file.rows, place);
-}
-
-function bandOf(
-  judgedOn: Band["judgedOn"] | undefined,
-  source: string,
-  scales: RowScales,
-  rows: SpeedFile["rows"],
-  place: Place,
-): Band {
-  const converted = convertRows(rows, scales, place.in("rows"));
-  return {
-    rows: converted.rows,
-    judgedOn: judgedOn ?? "both",
-    source,
-    workshopToleranceDeg: converted.workshopToleranceUsed ? scales.workshopToleranceDeg : null,
-  };
-}
-
 function capsuleOf(
   file: CapsuleFile,
   driveRatio: number,
@@ -174,34 +128,10 @@ function capsuleOf(
   };
 }
 
-function capsuleBand(
-  file: CapsuleFile,
-  driveRatio: number,
-  tolerance: number,
-  place: Place,
-): Band | null {
-  const { rows, degrees, source } = file;
-  if (rows === undefined) return null;
-  if (degrees === undefined) {
-    return place.in("degrees").fail('is missing: "distributor" or "crankshaft"');
-  }
-  if (source === undefined)
-    return place.in("source").fail("is missing: where are the rows printed");
-  const scales: RowScales = {
-    ...degreeScales(degrees, driveRatio),
-    xWords: file.vacuum,
-    xMax: ATMOSPHERE_PA,
-    toX: (vacuum) => pascalsFrom(vacuum, file.vacuum),
-    retard: file.acts === "retard",
-    initialDeg: 0,
-    toleranceDeg: file.toleranceDeg ?? null,
-    workshopToleranceDeg: tolerance,
-  };
-  return bandOf(file.judgedOn, source, scales, rows, place);
-}
-
 function holdLimits({ hold, vacuum: unit }: CapsuleFile, place: Place): Capsule["hold"] {
   if (hold === undefined) return null;
+  if (unit === undefined)
+    return place.in("vacuum").fail("has no unit: say it in the capsule's `vacuum`");
   const vacuumPa = pascalsFrom(hold.vacuum, unit);
   if (vacuumPa > ATMOSPHERE_PA)
     place.in("vacuum").fail(`${hold.vacuum} ${unit} is more than there can be`);

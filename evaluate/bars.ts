@@ -1,10 +1,23 @@
 // Every bar of the findings.
 import type { Bar } from "../accuracy/bar.ts";
+import { drawer } from "./bars/drawer.ts";
+import { hand } from "./bars/hand.ts";
 import { healthy } from "./bars/healthy.ts";
+import { manual } from "./bars/manual.ts";
 import { pairs } from "./bars/pairs.ts";
 import { refit } from "./bars/refit.ts";
 import { rig } from "./bars/rig.ts";
 import { single } from "./bars/single.ts";
 import { strength } from "./bars/strength.ts";
 
-export const BARS: readonly Bar<unknown>[] = [pairs, refit, single, strength, healthy, rig];
+export const BARS: readonly Bar<unknown>[] = [
+  pairs,
+  refit,
+  single,
+  strength,
+  healthy,
+  rig,
+  manual,
+  drawer,
+  hand,
+];

@@ -2,14 +2,16 @@
 import { existsSync, readdirSync } from "node:fs";
 import { basename, join } from "node:path";
 import { performance } from "node:perf_hooks";
+import { byHandNotes } from "../core/byHand/notes.ts";
 import { CAUTIONS } from "../core/cautions.ts";
 import type { RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
-import type { Choices } from "../core/messages.ts";
+import type { Choices, NewByHand } from "../core/messages.ts";
 import type { Scheduler } from "../core/scheduler.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import { parseScenario } from "../sim/scenario.ts";
+import { keepByHandRecord, makeByHandRecord } from "./byHand.ts";
 import { type NamedFile, readJsonFile } from "./files.ts";
 import type { Bench, Run as BenchRun, StartRequest } from "./http/bench.ts";
 import { makeRun, projectFolder } from "./measurement.ts";
@@ -56,6 +58,13 @@ export class WorkshopBench implements Bench {
       return { id: idOf(path, "scenario"), name, note };
     });
     return { rigs, units, scenarios, cautions: CAUTIONS };
+  }
+
+  byHand({ unitId, notes }: NewByHand): string {
+    const unitFile = chosen(this.units(), unitId, "unit");
+    const record = makeByHandRecord(byHandNotes(notes, "Readings"), unitFile);
+    keepByHandRecord(record, this.store);
+    return record.start.recordId;
   }
 
   async start(request: StartRequest, emit: (document: RunDocument) => void): Promise<BenchRun> {

@@ -9,19 +9,27 @@ const DROP = {
   faulty: { median: 1.5, spread: 1.3 },
   prior: 0.08,
 } as const;
-/** A vacuum below this share of its target was not reached. */
-export const REACHED_SHARE = 0.93;
+const REACHED_SHARE = 0.93;
 /** Falls faster than this share of the whole a second, it is torn rather than leaking. */
 const TORN_SHARE_PER_S = 0.1;
 const SURE = 0.98;
+
+/** A vacuum below a share of its target was not reached, as far as the gauge can tell. */
+export function isReached(
+  { x, targetX }: { readonly x: number; readonly targetX: number },
+  standardUncertaintyPa: number,
+): boolean {
+  return x + 2 * standardUncertaintyPa >= REACHED_SHARE * targetX;
+}
 
 /** What vacuum reached and the row of the hold test say; empty where there is nothing to go by. */
 export function diaphragmFinding(
   { capsules, rows }: Pick<RunResult, "capsules" | "rows">,
   capsule: number,
+  gaugeStandardUncertaintyPa: number,
 ): readonly Candidate[] {
   const { rising = [], hold = null } = capsules[capsule] ?? {};
-  const missed = rising.filter(({ x, targetX }) => x < REACHED_SHARE * targetX);
+  const missed = rising.filter((point) => !isReached(point, gaugeStandardUncertaintyPa));
   if (missed.length > 0 || (hold !== null && !hold.reached)) {
     const evidence: Evidence = {
       figure: "vacuum reached",

@@ -4,7 +4,7 @@ import type { CurvePoint, RowVerdict, RunResult } from "../documents.ts";
 import type { Gathered } from "../judge/gathered.ts";
 import type { FigureChange } from "../triggerResult.ts";
 import type { Band, Unit } from "../unit.ts";
-import { REACHED_SHARE } from "./capsules.ts";
+import { isReached } from "./capsules.ts";
 import { type CurveFault, capsuleFaults, weightsFaults } from "./curveFaults.ts";
 import { type Curve, type Diagnosis, diagnose } from "./diagnosis.ts";
 import { type Candidate, type Evidence, type Family, type FindingKind, UNTOLD } from "./finding.ts";
@@ -39,6 +39,10 @@ export function weightsFamily(
   if (dwell?.change == null) return family;
   const change = { ...dwell.change, fromX: dwell.low.x };
   return { ...family, candidates: family.candidates.flatMap((one) => delaySplit(one, change)) };
+}
+
+export function gaugeStandardUncertaintyPa({ start }: Gathered): number {
+  return start?.rig.vacuumSensorStandardUncertaintyPa ?? 0;
 }
 
 /** By the specification, or where there is none by what shape alone tells. */
@@ -93,13 +97,18 @@ function delaySplit(one: Sized, change: FigureChange & { readonly fromX: number 
 /** A delay of the rig's stands in all readings of a vacuum sweep, which is held at one speed. */
 const COMMON_DEG = 2;
 
-export function capsuleFamily(unit: Unit, { capsules, rows }: RunResult, capsule: number): Family {
+export function capsuleFamily(
+  unit: Unit,
+  gathered: Gathered,
+  { capsules, rows }: RunResult,
+  capsule: number,
+): Family {
   const { band = null, acts } = unit.capsules[capsule] ?? {};
   const result = capsules[capsule];
   if (result === undefined) return UNTOLD;
   const turned = (points: readonly CurvePoint[]) =>
     points
-      .filter(({ x, targetX }) => x >= REACHED_SHARE * targetX)
+      .filter((point) => isReached(point, gaugeStandardUncertaintyPa(gathered)))
       .map((point) => ({
         ...point,
         advanceDeg: acts === "retard" ? -point.advanceDeg : point.advanceDeg,

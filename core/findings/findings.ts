@@ -4,7 +4,7 @@ import { gather } from "../judge/gathered.ts";
 import type { Unit } from "../unit.ts";
 import { diaphragmFinding } from "./capsules.ts";
 import { contactFindings } from "./contacts.ts";
-import { capsuleFamily, weightsFamily } from "./curveFamilies.ts";
+import { capsuleFamily, gaugeStandardUncertaintyPa, weightsFamily } from "./curveFamilies.ts";
 import type { Candidate, Family, Finding, FindingKind, Findings, Subject } from "./finding.ts";
 import { hiddenBy } from "./hiding.ts";
 import { lobesFamily } from "./lobesFamily.ts";
@@ -29,10 +29,12 @@ export function findingsOf(
   const gathered = gather(unit, documents);
   const families = [
     weightsFamily(unit, gathered, result),
-    ...unit.capsules.map((_, capsule) => capsuleFamily(unit, result, capsule)),
+    ...unit.capsules.map((_, capsule) => capsuleFamily(unit, gathered, result, capsule)),
     lobesFamily(gathered),
     ...contactFindings(result.trigger).map(alone),
-    ...unit.capsules.flatMap((_, capsule) => diaphragmFinding(result, capsule).map(alone)),
+    ...unit.capsules.flatMap((_, capsule) =>
+      diaphragmFinding(result, capsule, gaugeStandardUncertaintyPa(gathered)).map(alone),
+    ),
   ];
   const told = merged(families.flatMap(findingsIn));
   const isHidden = (kind: FindingKind) => told.some((one) => hiddenBy(one.kind).includes(kind));
@@ -49,9 +51,11 @@ function alone(candidate: Candidate): Family {
 
 function findingsIn({ candidates, any, isMet }: Family): Finding[] {
   const ordered = [...candidates].sort((a, b) => b.strength - a.strength);
-  // Friction and a cam that stays out are wrong whatever rows are met.
-  const least = (kind: FindingKind) =>
-    isMet && !MOVING_KINDS.includes(kind) ? STRENGTH_MIN_IF_MET : STRENGTH_MIN;
+  // Friction and a cam that stays out are wrong whatever rows are met; between rows a curve may run as it likes.
+  const least = (kind: FindingKind) => {
+    if (!isMet || MOVING_KINDS.includes(kind)) return STRENGTH_MIN;
+    return kind === "curve-unexplained" ? Number.POSITIVE_INFINITY : STRENGTH_MIN_IF_MET;
+  };
   const strong = ordered.filter(({ kind, strength }) => strength >= least(kind));
   // Something is wrong, and which of several is not told apart: the likeliest stands for all.
   const isToldAnyway = strong.length === 0 && any >= STRENGTH_MIN && !isMet;

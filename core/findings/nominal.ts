@@ -106,7 +106,7 @@ function startOf(
     const x = (row.fromX + row.toX) / 2;
     return { x, doubt: Math.max(LEAST_DOUBT_SHARE * x, RANGE_SHARE * (row.toX - row.fromX)) };
   }
-  const resting = band.rows.filter((one) => one.kind === "noneBelow").map((one) => one.x);
+  const resting = band.rows.flatMap((one) => (isAtRest(one) ? [one.x] : []));
   const atEnd =
     end.x === null || end.stopDeg === null
       ? undefined
@@ -127,6 +127,12 @@ function startOf(
     x: least * (1 + SPARE_SHARE) + BEYOND_SHARE * beyond,
     doubt: SPARE_SHARE * least + BEYOND_SHARE * beyond,
   };
+}
+
+/** "No advance below", or an advance of nothing printed at its place. */
+function isAtRest(row: BandRow): row is Extract<BandRow, { kind: "noneBelow" | "at" }> {
+  if (row.kind === "noneBelow") return true;
+  return row.kind === "at" && Math.abs(middle(row.limitsDeg) ?? FROM_END_DEG) < FROM_END_DEG;
 }
 
 function ascending(knots: readonly Knot[]): Knot[] {

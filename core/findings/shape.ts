@@ -88,7 +88,8 @@ export function readings(shape: Shape, places: readonly Place[], referenceX: num
   const loads = loadsOf(shape);
   const rising = carried(shape, loads, 1);
   const falling = carried(shape, loads, -1);
-  const restDeg = camDeg(shape, rising, referenceX, "rising");
+  // At a standstill nothing pulls, not even at a cam without springs.
+  const restDeg = referenceX === 0 ? 0 : camDeg(shape, rising, referenceX, "rising");
   return places.map(({ x, branch }) => {
     const late = 6e-6 * shape.delayUs * (x - referenceX);
     const deg = camDeg(shape, branch === "rising" ? rising : falling, x, branch);

@@ -4,7 +4,7 @@ import { endsOf, figureAt, singleAt, wordingOf } from "./figures.ts";
 import type { Place } from "./place.ts";
 import type { FigureFile, RowFile } from "./schema.ts";
 
-/** How the figures of one band are meant. */
+/** How the figures of a row are meant. */
 export interface RowScales {
   readonly xWords: string;
   readonly xMax: number;
@@ -19,6 +19,12 @@ export interface RowScales {
   readonly toleranceDeg: number | null;
   /** In distributor degrees. */
   readonly workshopToleranceDeg: number;
+}
+
+export interface ScaledRow {
+  readonly file: RowFile;
+  readonly scales: RowScales;
+  readonly place: Place;
 }
 
 export interface ConvertedRows {
@@ -45,15 +51,11 @@ const DEGREES_MAX = 60;
 const PLACES = ["at", "noneBelow", "start", "endBy"] as const;
 
 /** @throws FILE_INVALID */
-export function convertRows(
-  files: readonly RowFile[],
-  scales: RowScales,
-  place: Place,
-): ConvertedRows {
+export function convertRows(rows: readonly ScaledRow[]): ConvertedRows {
   const converted: Converted[] = [];
-  for (const [i, file] of files.entries()) {
-    const next = convertRow(file, scales, place.in(i));
-    checkOrder(converted, next, place.in(i));
+  for (const { file, scales, place } of rows) {
+    const next = convertRow(file, scales, place);
+    checkOrder(converted, next, place);
     converted.push(next);
   }
   return {

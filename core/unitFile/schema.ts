@@ -38,8 +38,10 @@ const bandFields = {
     .enum(["rising", "falling", "both"])
     .optional()
     .describe("Which way the readings are judged. Both where not given."),
-  degrees: z.enum(["distributor", "crankshaft"]).describe("What the rows' degrees are."),
-  source: z.string().min(1).max(300).describe("Where the figures are printed."),
+  degrees: z
+    .enum(["distributor", "crankshaft"])
+    .optional()
+    .describe("What the degrees are. Only where every line says so itself may it be left out."),
   toleranceDeg: positive
     .optional()
     .describe("For rows with one figure only; either way, in the degrees of the rows."),
@@ -47,12 +49,23 @@ const bandFields = {
     .array(row)
     .min(1)
     .max(40)
+    .optional()
     .describe("In rising order. Each has one of at, noneBelow, start, endBy."),
+  lines: z
+    .union([z.string().min(1).max(2000), z.array(z.string().min(1).max(200)).min(1).max(40)])
+    .optional()
+    .describe('Instead of rows, as printed: "0 at 550, 14 at 2300", "crank 10–14 at 2000 engine".'),
 };
+
+const source = z.string().min(1).max(300).describe("Where the figures are printed.");
 
 const speed = z.strictObject({
   ...bandFields,
-  rpm: z.enum(["distributor", "crankshaft"]).describe("What the rows' speeds are."),
+  source,
+  rpm: z
+    .enum(["distributor", "crankshaft"])
+    .optional()
+    .describe("What the speeds are. Only where every line says so itself may it be left out."),
   includesInitialDeg: z
     .number()
     .min(0)
@@ -64,12 +77,13 @@ const capsule = z
   .strictObject({
     name: z.string().min(1).max(60),
     acts: z.enum(["advance", "retard"]).optional().describe("Advance where not given."),
-    vacuum: z.enum(VACUUM_UNITS).describe("Unit of every vacuum of this capsule."),
-    judgedOn: bandFields.judgedOn,
-    degrees: bandFields.degrees.optional(),
-    source: bandFields.source.optional(),
-    toleranceDeg: bandFields.toleranceDeg,
-    rows: bandFields.rows.optional().describe("Retard is written as positive degrees."),
+    ...bandFields,
+    vacuum: z
+      .enum(VACUUM_UNITS)
+      .optional()
+      .describe("Unit of its vacuums. Only where every line says so itself may it be left out."),
+    source: source.optional(),
+    rows: bandFields.rows.describe("Retard is written as positive degrees."),
     hold: z
       .strictObject({ vacuum: positive, seconds: positive.max(600), dropMax: positive })
       .optional()

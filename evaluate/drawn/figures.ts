@@ -139,7 +139,7 @@ function figure(
 }
 
 /** The pump at its most against the capsule's leaks. */
-function reachablePa(scenario: Scenario): number {
+export function reachablePa(scenario: Scenario): number {
   const leaks = installedCapsule(scenario)?.leaks ?? [];
   const line = new VacuumLine(scenario.rig);
   for (let i = 0; i < PUMPED_S / STEP_S; i++) line.step(STEP_S, "control", 1, 0, leaks);
@@ -148,8 +148,25 @@ function reachablePa(scenario: Scenario): number {
 
 function holdFigures(scenario: Scenario, { plan, ...bench }: Bench): readonly Figure[] {
   const hold = plan.capsules[0]?.hold ?? null;
-  const leaks = installedCapsule(scenario)?.leaks ?? [];
   if (hold === null) return [];
+  const good = GOOD.dropShare * hold.dropMaxPa;
+  return [
+    figure(
+      "drop",
+      hold.vacuumPa,
+      "Pa",
+      dropPa(scenario, hold),
+      Math.hypot(good, bench.sensorStandardUncertaintyPa),
+    ),
+  ];
+}
+
+/** By how much the vacuum falls, closed off at what is wanted or as near to it as the pump gets. */
+export function dropPa(
+  scenario: Scenario,
+  hold: { readonly vacuumPa: number; readonly settleS: number; readonly seconds: number },
+): number {
+  const leaks = installedCapsule(scenario)?.leaks ?? [];
   const line = new VacuumLine(scenario.rig);
   line.vacuumPa = Math.min(hold.vacuumPa, reachablePa(scenario));
   const rest = (seconds: number) => {
@@ -157,17 +174,7 @@ function holdFigures(scenario: Scenario, { plan, ...bench }: Bench): readonly Fi
     return line.vacuumPa;
   };
   const fromPa = rest(hold.settleS);
-  const dropPa = fromPa - rest(hold.seconds);
-  const good = GOOD.dropShare * hold.dropMaxPa;
-  return [
-    figure(
-      "drop",
-      hold.vacuumPa,
-      "Pa",
-      dropPa,
-      Math.hypot(good, bench.sensorStandardUncertaintyPa),
-    ),
-  ];
+  return fromPa - rest(hold.seconds);
 }
 
 /** What stays with a lobe, as long as the coupling is not re-seated. */

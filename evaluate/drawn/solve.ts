@@ -71,7 +71,7 @@ export function solved(
 }
 
 /** Small faults are told apart more finely than large ones. */
-function magnitudeAt({ from, to }: Faulting, share: number): number {
+export function magnitudeAt({ from, to }: Faulting, share: number): number {
   return from + (to - from) * share ** 3;
 }
 
@@ -121,7 +121,7 @@ function farthest(good: readonly Figure[], faulty: readonly Figure[]): Effect {
 }
 
 /** The share of the largest magnitude that gives this multiple; null where even the largest does not. */
-function shareFor(wanted: number, multipleAt: (share: number) => number): number | null {
+export function shareFor(wanted: number, multipleAt: (share: number) => number): number | null {
   if (multipleAt(1) < wanted) return null;
   let [less, more] = [0, 1];
   for (let i = 0; i < HALVINGS; i++) {

@@ -1,14 +1,11 @@
 // `bobweight by-hand`: a record from readings that were typed in, without a rig.
 import type { Command } from "commander";
 import { byHandNotes } from "../../core/byHand/notes.ts";
-import { type ByHandRecord, byHandRecord } from "../../core/byHand/record.ts";
-import { unitFromFile } from "../../core/unitFile.ts";
+import type { ByHandRecord } from "../../core/byHand/record.ts";
 import { VACUUM_UNITS } from "../../core/units.ts";
+import { keepByHandRecord, makeByHandRecord } from "../byHand.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
-import { engineVersion } from "../measurement.ts";
 import { reportFrom } from "../report.ts";
-import { RealScheduler } from "../schedulers.ts";
-import { newKey } from "../store/keys.ts";
 import { DATA_OPTION, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 
@@ -54,14 +51,9 @@ export function addByHand(program: Command, exit: (status: number) => void): voi
     .addHelpText("after", HELP)
     .addHelpText("after", EXIT_HELP)
     .action(async (path: string, options: ByHandOptions) => {
-      const unitFile = readJsonFile(options.unit);
+      const unitFile = { name: options.unit, content: readJsonFile(options.unit) };
       const notes = byHandNotes(readTextFile(path), path);
-      const record = byHandRecord(notes, unitFromFile(unitFile, options.unit), {
-        recordId: newKey(),
-        startedUtc: new Date().toISOString(),
-        engineVersion: engineVersion(),
-        unitFile,
-      });
+      const record = makeByHandRecord(notes, unitFile);
       if (options.record) await keep(record, options.data);
       const { start, end } = record;
       const verdict = end.result.verdict ?? "not judged";
@@ -73,13 +65,11 @@ export function addByHand(program: Command, exit: (status: number) => void): voi
 }
 
 /** @throws STORE_FAILED */
-async function keep({ start, middle, end }: ByHandRecord, data: string | undefined): Promise<void> {
+async function keep(record: ByHandRecord, data: string | undefined): Promise<void> {
   const { store } = await openData(data);
   try {
-    const writer = store.begin(start, new RealScheduler());
-    for (const document of middle) writer.append(document);
-    writer.end(end);
-    process.stderr.write(`Record ${start.recordId} kept; \`bobweight sheet\` prints it.\n`);
+    keepByHandRecord(record, store);
+    process.stderr.write(`Record ${record.start.recordId} kept; \`bobweight sheet\` prints it.\n`);
   } finally {
     store.close();
   }

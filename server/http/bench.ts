@@ -1,12 +1,14 @@
 // What the server asks of the measuring side; the bench itself lives elsewhere and is handed in.
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import type { BobweightError } from "../../core/errors.ts";
-import type { Choices, ClientMessage } from "../../core/messages.ts";
+import type { Choices, ClientMessage, NewByHand } from "../../core/messages.ts";
 
 export type StartRequest = Omit<Extract<ClientMessage, { type: "start" }>, "type" | "cautionsRead">;
 
 export interface Bench {
   choices(): Promise<Choices>;
+  /** Keeps a record of readings taken without a rig; its id. Throws NOTES_INVALID, FILE_INVALID. */
+  byHand(asked: NewByHand): string;
   /**
    * Begins a run, or rejects with a {@link BobweightError} before anything moved. Resolves before the
    * rig is armed, so that a stop asked for meanwhile comes in time. `emit` gets every document of the

@@ -2,7 +2,7 @@
 import type { FastifyInstance, FastifyReply } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
-import type { NewUnit, PortChoice } from "../../core/messages.ts";
+import type { NewByHand, NewUnit, PortChoice } from "../../core/messages.ts";
 import type { Store } from "../store/store.ts";
 import type { Bench } from "./bench.ts";
 import { checked } from "./clientMessages.ts";
@@ -26,6 +26,13 @@ const newUnit: z.ZodType<NewUnit> = z.strictObject({
   text: z.string().min(1).max(UNIT_TEXT_LENGTH_MAX),
 });
 
+const NOTES_LENGTH_MAX = 20_000;
+
+const newByHand: z.ZodType<NewByHand> = z.strictObject({
+  unitId: z.string().min(1).max(200),
+  notes: z.string().min(1).max(NOTES_LENGTH_MAX),
+});
+
 const headsQuery = z.strictObject({
   limit: z.coerce.number().int().min(1).max(200).default(50),
   before: z.uuid().nullable().default(null),
@@ -45,6 +52,10 @@ export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void 
     const { name, text } = checked(newUnit, request.body, "the body");
     sources.checkUnit(text, name);
     return reply.code(201).send({ id: store.addUnit(text) });
+  });
+  app.post("/api/by-hand", async (request, reply) => {
+    const asked = checked(newByHand, request.body, "the body");
+    return reply.code(201).send({ id: bench.byHand(asked) });
   });
 }
 

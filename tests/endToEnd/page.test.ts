@@ -173,6 +173,46 @@ describe("the page", () => {
     await page.context().close();
   });
 
+  it("judges readings taken by hand without a rig, by keyboard, and asks for every scale", async () => {
+    const page = await openPage();
+    await page.setViewportSize({ width: 390, height: 844 });
+    const why = page.locator("#by-hand-why");
+    await page.getByTestId("by-hand").focus();
+    await page.keyboard.press("Enter");
+    expect(await why.textContent()).toBe("Choose the unit first.");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("Everyday");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("800 x");
+    for (const [id, option] of [
+      ["by-hand-means", "timing light"],
+      ["by-hand-degrees", "distributor"],
+      ["by-hand-rpm", "distributor"],
+    ] as const) {
+      expect(await page.getByTestId("judge-by-hand").isDisabled()).toBe(true);
+      await page.getByTestId(id).selectOption(option);
+    }
+    await expectAccessible(page);
+    await expectNoSidewaysScroll(page);
+    const judge = page.getByTestId("judge-by-hand");
+    await judge.focus();
+    await page.keyboard.press("Enter");
+    await page.getByText("Readings, line 1").waitFor();
+    await page
+      .getByTestId("by-hand-readings")
+      .fill("300 0\n800 0.5\n1200 0\n2400 -0.5\nfalling\n1200 0\n300 0.5");
+    await judge.focus();
+    await page.keyboard.press("Enter");
+    const verdict = page.getByTestId("verdict");
+    await verdict.waitFor();
+    expect(await verdict.textContent()).toContain("Outside specification");
+    expect(await page.getByText("By hand, timing light").first().isVisible()).toBe(true);
+    expect(await page.getByText("stuck").first().isVisible()).toBe(true);
+    await expectAccessible(page);
+    await expectNoSidewaysScroll(page);
+    await page.context().close();
+  });
+
   it("says plainly that a faulty unit is outside", async () => {
     const page = await openPage();
     await page.getByTestId("scenario").selectOption("torn-diaphragm");

@@ -62,4 +62,15 @@ describe("probabilityBySize", () => {
     expect(probabilityBySize(0.1, 0.01, expected)).toBeLessThan(0.001);
     expect(probabilityBySize(0.3, 30, expected)).toBeGreaterThan(0.4);
   });
+
+  it("takes a figure of nothing, badly known, for nothing", () => {
+    // A gauge read to half the limit showed no drop: sound capsules lose 3 % of it, leaking ones 150 %.
+    const drop = {
+      sound: { median: 0.03, spread: 1 },
+      faulty: { median: 1.5, spread: 1.3 },
+      prior: 0.08,
+    };
+    expect(probabilityBySize(0, 0.5, drop)).toBeLessThan(0.08);
+    expect(probabilityBySize(3, 0.5, drop)).toBeGreaterThan(0.9);
+  });
 });

@@ -64,6 +64,32 @@ async function findings(changes: object, mechanism: object = {}): Promise<Findin
   return end.findings as Findings;
 }
 
+it("are none of a curve that meets its two printed rows and runs as it likes between", async () => {
+  // Datsun 210 (1979) service manual p. EE-32, type -19: 0 at 550, 14 at 2300.
+  const speed = {
+    ...UNIT.speed,
+    rows: [
+      { at: 550, degrees: 0 },
+      { at: 2300, degrees: 14 },
+    ],
+  };
+  const scenario = {
+    mechanism: {
+      speedTable: [
+        [0, 0],
+        [550, 0],
+        [2300, 14],
+      ],
+      vacuumTable: VACUUM,
+    },
+  };
+  const { end } = await measureOnStandIn({ ...UNIT, speed }, scenario, { plan: PLAN });
+  expect(end.findings?.found.filter(({ kind }) => kind === "curve-unexplained")).toEqual([]);
+  expect(
+    end.result.rows.filter(({ about, verdict }) => about === "speed" && verdict !== "within"),
+  ).toEqual([]);
+});
+
 function kinds({ found }: Findings): string[] {
   return found.map(({ kind }) => kind);
 }

@@ -91,6 +91,21 @@ describe("faults", () => {
     expectClose(rising(with_("first-spring-missing", null, 0), 2000), [5]);
   });
 
+  it("counts from its rest at a standstill, where nothing pulls even at a cam without a first spring", () => {
+    const shape = with_("first-spring-missing", null, 0);
+    const speeds = [60, 2000].map((x) => ({ x, branch: "rising" as const }));
+    expectClose(readings(shape, speeds, 0), [5, 10]);
+  });
+
+  it("an only spring missing, the cam is out at once", () => {
+    const only = weightsFaults(NOMINAL, true).filter(
+      ({ kind }) => kind === "first-spring-missing",
+    )[1];
+    if (only === undefined) throw new Error("no such fault");
+    const speeds = [110, 2000].map((x) => ({ x, branch: "rising" as const }));
+    expectClose(readings(only.change(SOUND, 0), speeds, 0), [10, 10]);
+  });
+
   it("a worn stop lets it go on", () => {
     expectClose(rising(with_("stop-worn", null, 2), 2000), [12]);
   });
@@ -138,6 +153,21 @@ describe("nominalOf", () => {
     ]);
     expect(nominal?.halfWidthDeg).toBe(1);
     expect(nominal?.startDoubt).toBe(25);
+  });
+
+  it("takes an advance of nothing at a place for no advance below it", () => {
+    const end = { kind: "end", printed: "", x: 2300, limitsDeg: { min: 13, max: 15 } } as const;
+    const none = {
+      kind: "noneBelow",
+      printed: "",
+      x: 550,
+      limitsDeg: { min: null, max: 1 },
+    } as const;
+    const nominal = nominalOf(band([at(550, -1, 1), end]), 2);
+    expect(nominal).toEqual(nominalOf(band([none, end]), 2));
+    // A little above the place, and not where the first slope leads down to.
+    expect(Math.sqrt(nominal?.knots[0]?.load ?? 0)).toBeGreaterThan(550);
+    expect(Math.sqrt(nominal?.knots[0]?.load ?? 0)).toBeLessThan(1050);
   });
 
   it("is null where nothing tells a slope", () => {

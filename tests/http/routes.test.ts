@@ -27,10 +27,10 @@ afterAll(async () => {
 const get = (path: string): Promise<Answer> =>
   ask(served.server.port, "GET", path, { host: served.host });
 
-function post(body: unknown): Promise<Answer> {
+function post(body: unknown, path = "/api/units"): Promise<Answer> {
   const { host, origin, server } = served;
   const headers = { host, origin, "content-type": "application/json" };
-  return ask(server.port, "POST", "/api/units", headers, JSON.stringify(body));
+  return ask(server.port, "POST", path, headers, JSON.stringify(body));
 }
 
 const parsed = ({ body }: Answer) => JSON.parse(body);
@@ -81,6 +81,17 @@ describe("the API", () => {
     expect(served.store.units().map(({ id, fileText }) => [id, fileText])).toEqual([
       [parsed(good).id, "{ }"],
     ]);
+  });
+
+  it("keeps readings taken by hand, and says which line cannot be read", async () => {
+    const asked = { unitId: "everyday", notes: "500 0" };
+    const good = await post(asked, "/api/by-hand");
+    expect([good.status, parsed(good)]).toEqual([201, { id: "a record" }]);
+    expect(served.bench.byHands).toEqual([asked]);
+    const wrong = await post({ ...asked, notes: "nonsense" }, "/api/by-hand");
+    expect([wrong.status, parsed(wrong).code]).toEqual([400, "NOTES_INVALID"]);
+    const empty = await post({ ...asked, notes: "" }, "/api/by-hand");
+    expect([empty.status, parsed(empty).code]).toEqual([400, "REQUEST_REFUSED"]);
   });
 });
 

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { WebSocket } from "ws";
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
-import type { Choices, ClientMessage, ServerMessage } from "../../core/messages.ts";
+import type { Choices, ClientMessage, NewByHand, ServerMessage } from "../../core/messages.ts";
 import type { Bench, Run, StartRequest } from "../../server/http/bench.ts";
 import { openServer, type RunningServer } from "../../server/http/server.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
@@ -33,8 +33,16 @@ export class FakeBench implements Bench {
   private finish: ((end: EndDocument) => void) | null = null;
   private breakOff: ((error: Error) => void) | null = null;
 
+  readonly byHands: NewByHand[] = [];
+
   choices(): Promise<Choices> {
     return Promise.resolve(choices);
+  }
+
+  byHand(asked: NewByHand): string {
+    if (asked.notes === "nonsense") throw new BobweightError("NOTES_INVALID", "Readings, line 1.");
+    this.byHands.push(asked);
+    return "a record";
   }
 
   holdStarts(): () => void {

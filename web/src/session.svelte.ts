@@ -3,6 +3,8 @@ import type { RunDocument } from "../../core/documents.ts";
 import type {
   Choices,
   ClientMessage,
+  NewByHand,
+  NewUnit,
   RecordHead,
   Refusal,
   ServerMessage,
@@ -116,11 +118,23 @@ export class Session {
 
   /** Keeps a unit file; gives its id, or null where it was refused. */
   async addUnit(name: string, text: string): Promise<string | null> {
-    const body = JSON.stringify({ name, text });
-    const headers = { "content-type": "application/json" };
-    const answer = await this.get<{ id: string }>("/api/units", { method: "POST", headers, body });
+    const answer = await this.post<{ id: string }>("/api/units", { name, text });
     if (answer !== null) await this.loadChoices();
     return answer?.id ?? null;
+  }
+
+  /** Keeps and opens a record of readings taken by hand; false where they were refused. */
+  async judgeByHand(unitId: string, notes: string): Promise<boolean> {
+    const answer = await this.post<{ id: string }>("/api/by-hand", { unitId, notes });
+    if (answer === null) return false;
+    await this.openRecord(answer.id);
+    await this.loadRecords();
+    return true;
+  }
+
+  private post<T>(path: string, body: NewUnit | NewByHand): Promise<T | null> {
+    const headers = { "content-type": "application/json" };
+    return this.get<T>(path, { method: "POST", headers, body: JSON.stringify(body) });
   }
 
   private async get<T>(path: string, request?: RequestInit): Promise<T | null> {

@@ -1,0 +1,29 @@
+// A record of readings taken by hand, made and kept: for the page and the command alike.
+import type { ByHandNotes } from "../core/byHand/notes.ts";
+import { type ByHandRecord, byHandRecord } from "../core/byHand/record.ts";
+import { unitFromFile } from "../core/unitFile.ts";
+import type { NamedFile } from "./files.ts";
+import { engineVersion } from "./measurement.ts";
+import { RealScheduler } from "./schedulers.ts";
+import { newKey } from "./store/keys.ts";
+import type { Store } from "./store/store.ts";
+
+/** @throws FILE_INVALID */
+export function makeByHandRecord(
+  notes: ByHandNotes,
+  { name, content: unitFile }: NamedFile,
+): ByHandRecord {
+  return byHandRecord(notes, unitFromFile(unitFile, name), {
+    recordId: newKey(),
+    startedUtc: new Date().toISOString(),
+    engineVersion: engineVersion(),
+    unitFile,
+  });
+}
+
+/** @throws STORE_FAILED */
+export function keepByHandRecord({ start, middle, end }: ByHandRecord, store: Store): void {
+  const writer = store.begin(start, new RealScheduler());
+  for (const document of middle) writer.append(document);
+  writer.end(end);
+}
