@@ -1,6 +1,7 @@
 // A workshop at a drawn unit: what springs are in it, a drawer of others, and what becomes of it by a step.
 import type { DrawerSpring } from "../core/drawer/drawer.ts";
-import type { Installed, Step } from "../core/refit/advise.ts";
+import type { Installed } from "../core/refit/installed.ts";
+import type { Step } from "../core/refit/step.ts";
 import type { Band } from "../core/unit.ts";
 import { installedMechanism } from "../sim/installedUnit.ts";
 import { type CentrifugalUnit, placesAt, type Spring } from "../sim/mechanism.ts";
@@ -72,9 +73,13 @@ export function after(
     } else if (step.kind === "first post") {
       // Posts farther apart stretch the spring as a shorter one would be.
       change(0, (was) => {
+        if (step.bendM !== null) return { ...was, lengthMm: was.lengthMm - step.bendM / MM };
         const stretchMm = lengthMm({ ...unit, springs }, 0) - was.lengthMm - was.slackMm;
         const loadN = was.tensionN + was.rateNPerMm * Math.max(0, stretchMm);
-        return { ...was, lengthMm: was.lengthMm - ((step.loadRatio - 1) * loadN) / was.rateNPerMm };
+        return {
+          ...was,
+          lengthMm: was.lengthMm - (((step.loadRatio ?? 1) - 1) * loadN) / was.rateNPerMm,
+        };
       });
     } else {
       change(1, (was) => ({

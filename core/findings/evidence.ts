@@ -39,6 +39,8 @@ const FIRST_STEPS = 5;
 const FOLLOWED = 3;
 const MOST_STEPS = 25;
 const MOST_DAMPING = 100;
+/** Farther than this no slope can be trusted. */
+const MOST_STRIDE = 1.5;
 /** Curves have corners: slopes are taken so far apart that a search sees beyond them. */
 const DIFFERENCE = 0.15;
 /** A step that gains less is the last. */
@@ -98,8 +100,9 @@ function search(from: Stand, residuals: Residuals, mostSteps: number): Stand {
       (column, k) => -dot(column, here.residuals) - (here.sizes[k] as number),
     );
     const way = solveUpper(lower, solveLower(lower, downhill));
+    const stride = Math.min(1, MOST_STRIDE / Math.max(...way.map(Math.abs)));
     const next = stand(
-      here.sizes.map((size, k) => size + (way[k] as number)),
+      here.sizes.map((size, k) => size + stride * (way[k] as number)),
       residuals,
     );
     const gain = here.misfit - next.misfit;

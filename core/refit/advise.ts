@@ -1,10 +1,14 @@
 // Which change brings a measured unit into its band: posts, stop and springs of the drawer, fewest parts first.
-import { type DrawerSpring, rateOf } from "../drawer/drawer.ts";
-import { springLoadN } from "../drawer/spring.ts";
+import type { DrawerSpring } from "../drawer/drawer.ts";
 import type { Band } from "../unit.ts";
-import { AS_IT_IS, type Change } from "./change.ts";
+import { asItIs, type Change } from "./change.ts";
+import type { Load } from "./geometry.ts";
+import { type Bent, type Choice, firstHook, type Hook, range, secondHook } from "./hooks.ts";
+import type { Installed } from "./installed.ts";
 import type { MeasuredUnit } from "./measuredUnit.ts";
+import type { Step } from "./step.ts";
 import {
+  type Cut,
   chanceOf,
   cutsOf,
   type ForecastRow,
@@ -12,29 +16,6 @@ import {
   marginDeg,
   worstMargin,
 } from "./target.ts";
-
-/** A spring that is in the unit, and the lengths between its posts; null where not measured. */
-export interface Fitted {
-  readonly spring: DrawerSpring;
-  /** With the weights at rest. */
-  readonly restLengthM: number | null;
-  /** With the cam turned to its stop. */
-  readonly stopLengthM: number | null;
-}
-
-export interface Installed {
-  readonly first: Fitted | null;
-  readonly second: Fitted | null;
-}
-
-export type Step =
-  | { readonly kind: "spring"; readonly which: "first" | "second"; readonly name: string }
-  /** The first spring's load at rest over what it is: bend its post apart (above 1) or together. */
-  | { readonly kind: "first post"; readonly loadRatio: number; readonly bendM: number | null }
-  /** The second spring is to take up so many degrees later (+) or earlier. */
-  | { readonly kind: "second post"; readonly kneeDeg: number }
-  /** Travel to be given (+) or taken away: file, bush or the other slot. */
-  | { readonly kind: "stop"; readonly deg: number };
 
 export interface Advice {
   /** None: leave it as it is. */
@@ -61,13 +42,6 @@ export interface Refit {
 }
 
 const GOOD = 0.9;
-/** Bending a post farther than this share of the load cracks it or spoils the lever. An assumption, no source. */
-const MOST_BENT = 0.2;
-const BEND_STEP = 0.02;
-const MOST_KNEE_DEG = 2;
-const KNEE_STEP_DEG = 0.25;
-/** Springs of another length hang otherwise; without the length between the posts only like ones can be told. */
-const LIKE_LENGTH_M = 0.3e-3;
 const TOP = 25;
 const MOST_ADVICE = 6;
 
@@ -83,21 +57,20 @@ export function advise(
   drawer: readonly DrawerSpring[],
   installed: Installed,
 ): Refit {
-  const stop = stopStep(unit, band);
-  const base: Candidate = stop ?? { steps: [], change: AS_IT_IS };
-  const firsts = firstChoices(unit, installed.first, drawer);
-  // Levers that bend the curve look like a second spring: only one that is there can be changed.
-  const hasSecond = unit.kneeDeg !== null && installed.second !== null;
-  const seconds = hasSecond ? secondChoices(installed.second, drawer) : [];
+  const base = stopStep(unit, band);
   const cuts = cutsOf(unit, base.change, band);
-  const springs = bestSprings(cuts, firsts, seconds);
+  const first = firstHook(unit, installed.first, drawer);
+  const second = secondHook(unit, installed.second, drawer);
   const candidates = [
     base,
-    ...posts(unit, band, base, installed.first, hasSecond),
-    ...springs
-      .map((pair) => withSprings(base, pair))
-      .flatMap((one) => [one, ...posts(unit, band, one, null, hasSecond)]),
+    ...bestPairs(cuts, first, second, unit).flatMap((pair) => bestBends(pair)),
   ];
+  function bestBends(pair: Pair): Candidate[] {
+    return [
+      withParts(base, pair, asItHangs(pair.first), asItHangs(pair.second)),
+      ...bends(cuts, pair, first, second).map(([one, other]) => withParts(base, pair, one, other)),
+    ];
+  }
   const advice = candidates.map(({ steps, change }): Advice => {
     const forecast = forecastRows(unit, change, band);
     return { steps, forecast, chance: chanceOf(forecast) };
@@ -110,7 +83,7 @@ export function advise(
 /** A margin beyond this many standard uncertainties is worth no further part. */
 const ENOUGH = 2;
 /** What a new spring or a bent post must gain, in standard uncertainties. */
-const COST = { spring: 0.4, "first post": 0.2, "second post": 1.5, stop: 0 } as const;
+const COST = { spring: 0.4, "first post": 0.2, "second post": 0.4, stop: 0 } as const;
 
 /** Far enough inside the band first, then fewer parts; else the nearest to it. */
 function rankOf({ steps, forecast }: Advice): number {
@@ -128,149 +101,43 @@ function distinct(advice: readonly Advice[]): Advice[] {
   });
 }
 
-function stopStep(unit: MeasuredUnit, band: Band): Candidate | null {
+function stopStep(unit: MeasuredUnit, band: Band): Candidate {
   const end = band.rows.find((row) => row.kind === "end");
   const { min, max } = end?.limitsDeg ?? { min: null, max: null };
   const isMet = (max === null || unit.stopDeg <= max) && (min === null || unit.stopDeg >= min);
-  if (isMet) return null;
+  const change = asItIs(unit);
+  // Where the rest was not seen the travel is not known.
+  if (isMet || !unit.isRestSeen) return { steps: [], change };
   const deg = ((min ?? max ?? 0) + (max ?? min ?? 0)) / 2 - unit.stopDeg;
-  return { steps: [{ kind: "stop", deg }], change: { ...AS_IT_IS, stopDeg: deg } };
-}
-
-/** The best bend of the first post, of the second, and of both. */
-function posts(
-  unit: MeasuredUnit,
-  band: Band,
-  from: Candidate,
-  fitted: Fitted | null,
-  hasSecond: boolean,
-): Candidate[] {
-  const restLoad = unit.first(0) + from.change.firstLoad;
-  const firstRatios = range(1 - MOST_BENT, 1 + MOST_BENT, BEND_STEP);
-  const kneeShifts = hasSecond ? range(-MOST_KNEE_DEG, MOST_KNEE_DEG, KNEE_STEP_DEG) : [0];
-  const best = (ratios: readonly number[], shifts: readonly number[]) => {
-    let found = { margin: Number.NEGATIVE_INFINITY, ratio: 1, kneeDeg: 0 };
-    for (const kneeDeg of shifts) {
-      const cuts = cutsOf(unit, { ...from.change, kneeDeg }, band);
-      for (const ratio of ratios) {
-        const firstLoad = from.change.firstLoad + (ratio - 1) * restLoad;
-        const margin = marginDeg(cuts, { ...from.change, firstLoad });
-        if (margin > found.margin) found = { margin, ratio, kneeDeg };
-      }
-    }
-    return candidate(found.ratio, found.kneeDeg);
-  };
-  const candidate = (ratio: number, kneeDeg: number): Candidate => ({
-    steps: [
-      ...from.steps,
-      ...(ratio === 1
-        ? []
-        : [{ kind: "first post" as const, loadRatio: ratio, bendM: bendFor(ratio, fitted) }]),
-      ...(kneeDeg === 0 ? [] : [{ kind: "second post" as const, kneeDeg }]),
-    ],
-    change: { ...from.change, firstLoad: from.change.firstLoad + (ratio - 1) * restLoad, kneeDeg },
-  });
-  return [best(firstRatios, [0]), best([1], kneeShifts), best(firstRatios, kneeShifts)];
-}
-
-/** By how much farther apart the posts are to stand; null where the spring in it is not known. */
-function bendFor(ratio: number, fitted: Fitted | null): number | null {
-  if (fitted === null || fitted.restLengthM === null) return null;
-  const { spring, restLengthM } = fitted;
-  const rate = rateOf(spring).rateNPerM;
-  return ((ratio - 1) * springLoadN(spring, rate, restLengthM - spring.freeLengthM)) / rate;
-}
-
-interface Choice {
-  readonly name: string;
-  readonly rateRatio: number;
-  /** More load at rest, in rpm²; 0 of a second spring, which carries none there. */
-  readonly moreLoad: number;
-}
-
-/** By how much a spring is stretched for each degree, where it was not measured. An assumption, no source. */
-const STRETCH_M_PER_DEG = 0.25e-3;
-
-function firstChoices(
-  unit: MeasuredUnit,
-  fitted: Fitted | null,
-  drawer: readonly DrawerSpring[],
-): Choice[] {
-  if (fitted === null) return [];
-  const { spring: old, restLengthM, stopLengthM } = fitted;
-  const oldRate = rateOf(old).rateNPerM;
-  const atRest = unit.first(0);
-  const stretchPerDeg =
-    restLengthM === null || stopLengthM === null
-      ? STRETCH_M_PER_DEG
-      : (stopLengthM - restLengthM) / unit.stopDeg;
-  const load = (one: DrawerSpring) =>
-    restLengthM === null
-      ? null
-      : springLoadN(one, rateOf(one).rateNPerM, restLengthM - one.freeLengthM);
-  const was = load(old);
-  // rpm² for one newton: by the load that starts the weights, or where the spring is slack by its rate.
-  const scale =
-    was !== null && was > 0 && unit.isRestSeen
-      ? atRest / was
-      : (unit.first(1) - atRest) / (oldRate * stretchPerDeg);
-  return others(old, drawer).flatMap((spring): Choice[] => {
-    const rateRatio = rateOf(spring).rateNPerM / oldRate;
-    const is = load(spring);
-    if (is !== null && was !== null) {
-      return [{ name: spring.name, rateRatio, moreLoad: scale * (is - was) }];
-    }
-    return isAsLong(spring, old)
-      ? [{ name: spring.name, rateRatio, moreLoad: (rateRatio - 1) * atRest }]
-      : [];
-  });
-}
-
-/** Of one that takes up as far on. */
-function secondChoices(fitted: Fitted | null, drawer: readonly DrawerSpring[]): Choice[] {
-  if (fitted === null) return [];
-  const { spring: old } = fitted;
-  return others(old, drawer)
-    .filter((spring) => isAsLong(spring, old))
-    .map((spring) => ({
-      name: spring.name,
-      rateRatio: rateOf(spring).rateNPerM / rateOf(old).rateNPerM,
-      moreLoad: 0,
-    }));
-}
-
-function others(old: DrawerSpring, drawer: readonly DrawerSpring[]): readonly DrawerSpring[] {
-  return drawer.filter(({ quantity, name }) => quantity > 0 && name !== old.name);
-}
-
-function isAsLong(one: DrawerSpring, other: DrawerSpring): boolean {
-  const length = ({ freeLengthM, loopLengthM }: DrawerSpring) => freeLengthM + loopLengthM;
-  return Math.abs(length(one) - length(other)) <= LIKE_LENGTH_M;
+  return { steps: [{ kind: "stop", deg }], change: { ...change, stopDeg: deg } };
 }
 
 interface Pair {
-  readonly first: Choice | null;
-  readonly second: Choice | null;
+  readonly first: Choice;
+  readonly second: Choice;
 }
 
-/** The best few of either spring alone, and of all pairs. */
-function bestSprings(
-  cuts: ReturnType<typeof cutsOf>,
-  firsts: readonly Choice[],
-  seconds: readonly Choice[],
+const NO_LOAD: Load = () => 0;
+
+/** The pair that is in, the best few of either spring alone, and of all pairs. */
+function bestPairs(
+  cuts: readonly Cut[],
+  first: Hook,
+  second: Hook | null,
+  unit: MeasuredUnit,
 ): Pair[] {
-  const best = (ones: readonly (Choice | null)[], others: readonly (Choice | null)[]) => {
+  // Without a second spring that can be changed the one there is, or the levers' bend, stays.
+  const seconds = second?.choices ?? [{ spring: null, load: unit.second ?? NO_LOAD }];
+  const loaded = (choices: readonly Choice[]) =>
+    choices.map((choice) => ({ choice, loads: cuts.map(({ deg }) => choice.load(deg)) }));
+  const best = (ones: ReturnType<typeof loaded>, others: ReturnType<typeof loaded>) => {
     const top: { margin: number; pair: Pair }[] = [];
     let least = Number.NEGATIVE_INFINITY;
-    for (const first of ones) {
-      for (const second of others) {
-        const margin = marginDeg(cuts, {
-          firstRate: first?.rateRatio ?? 1,
-          firstLoad: first?.moreLoad ?? 0,
-          secondRate: second?.rateRatio ?? 1,
-        });
+    for (const one of ones) {
+      for (const other of others) {
+        const margin = marginDeg(cuts, one.loads, other.loads);
         if (margin <= least) continue;
-        top.push({ margin, pair: { first, second } });
+        top.push({ margin, pair: { first: one.choice, second: other.choice } });
         if (top.length < 2 * TOP) continue;
         top.sort((a, b) => b.margin - a.margin).length = TOP;
         least = (top[TOP - 1] as { margin: number }).margin;
@@ -278,27 +145,65 @@ function bestSprings(
     }
     return top.sort((a, b) => b.margin - a.margin).slice(0, TOP / 5);
   };
-  return [...best(firsts, [null]), ...best([null], seconds), ...best(firsts, seconds)].map(
-    ({ pair }) => pair,
-  );
+  const [all, rest] = [loaded(first.choices), loaded(seconds)];
+  const [own, ownSecond] = [all.slice(0, 1), rest.slice(0, 1)];
+  return [
+    ...best(own, ownSecond),
+    ...best(all, ownSecond),
+    ...best(own, rest),
+    ...best(all, rest),
+  ].map(({ pair }) => pair);
 }
 
-function withSprings(from: Candidate, { first, second }: Pair): Candidate {
+function asItHangs({ load }: Choice): Bent {
+  return { step: null, load };
+}
+
+/** The best bend of the first post, of the second, and of both. */
+function bends(
+  cuts: readonly Cut[],
+  pair: Pair,
+  first: Hook,
+  second: Hook | null,
+): (readonly [Bent, Bent])[] {
+  const loaded = (bents: readonly Bent[]) =>
+    bents.map((bent) => ({ bent, loads: cuts.map(({ deg }) => bent.load(deg)) }));
+  const firsts = loaded(first.bent(pair.first));
+  const seconds = loaded(second === null ? [asItHangs(pair.second)] : second.bent(pair.second));
+  const straight = (ones: ReturnType<typeof loaded>) =>
+    ones.filter(({ bent }) => bent.step === null);
+  const best = (ones: ReturnType<typeof loaded>, others: ReturnType<typeof loaded>) => {
+    let found: readonly [Bent, Bent] = [asItHangs(pair.first), asItHangs(pair.second)];
+    let most = Number.NEGATIVE_INFINITY;
+    for (const one of ones) {
+      for (const other of others) {
+        const margin = marginDeg(cuts, one.loads, other.loads);
+        if (margin > most) {
+          most = margin;
+          found = [one.bent, other.bent];
+        }
+      }
+    }
+    return found;
+  };
+  return [best(firsts, straight(seconds)), best(straight(firsts), seconds), best(firsts, seconds)];
+}
+
+function withParts(from: Candidate, pair: Pair, first: Bent, second: Bent): Candidate {
+  const spring = (which: "first" | "second", { spring: one }: Choice): Step[] =>
+    one === null ? [] : [{ kind: "spring", which, name: one.name }];
   return {
     steps: [
       ...from.steps,
-      ...(first === null
-        ? []
-        : [{ kind: "spring" as const, which: "first" as const, name: first.name }]),
-      ...(second === null
-        ? []
-        : [{ kind: "spring" as const, which: "second" as const, name: second.name }]),
+      ...spring("first", pair.first),
+      ...spring("second", pair.second),
+      ...[first, second].flatMap(({ step }) => (step === null ? [] : [step])),
     ],
     change: {
       ...from.change,
-      firstRate: first?.rateRatio ?? 1,
-      firstLoad: first?.moreLoad ?? 0,
-      secondRate: second?.rateRatio ?? 1,
+      first: first.load,
+      second: second.load,
+      isKneeMoved: second.step !== null,
     },
   };
 }
@@ -307,27 +212,32 @@ function withSprings(from: Candidate, { first, second }: Pair): Candidate {
 function wantedSprings(unit: MeasuredUnit, band: Band, from: Change): Wanted | null {
   const cuts = cutsOf(unit, from, band);
   const ratios = range(Math.log(0.25), Math.log(4), 0.06).map(Math.exp);
-  let best = { margin: Number.NEGATIVE_INFINITY, change: from };
+  const atRest = Math.max(0, unit.first(0));
+  const firstWith =
+    (rate: number, load: number): Load =>
+    (deg) =>
+      load * atRest + rate * (unit.first(deg) - atRest);
+  const seconds = (unit.kneeDeg === null ? [1] : ratios).map((rate) => ({
+    rate,
+    loads: cuts.map(({ deg }) => rate * unit.second(deg)),
+  }));
+  let best = { margin: Number.NEGATIVE_INFINITY, firstRate: 1, firstLoad: 1, secondRate: 1 };
   for (const firstRate of ratios) {
-    for (const loadRatio of ratios) {
-      const firstLoad = (loadRatio - 1) * unit.first(0);
-      for (const secondRate of unit.kneeDeg === null ? [1] : ratios) {
-        const change = { ...from, firstRate, firstLoad, secondRate };
-        const margin = marginDeg(cuts, change);
-        if (margin > best.margin) best = { margin, change };
+    for (const firstLoad of ratios) {
+      const first = firstWith(firstRate, firstLoad);
+      const loads = cuts.map(({ deg }) => first(deg));
+      for (const { rate, loads: others } of seconds) {
+        const margin = marginDeg(cuts, loads, others);
+        if (margin > best.margin) best = { margin, firstRate, firstLoad, secondRate: rate };
       }
     }
   }
-  const chance = chanceOf(forecastRows(unit, best.change, band));
-  const { firstRate, firstLoad, secondRate } = best.change;
-  return chance < GOOD / 2
-    ? null
-    : { firstRate, firstLoad: 1 + firstLoad / unit.first(0), secondRate, chance };
-}
-
-function range(from: number, to: number, step: number): number[] {
-  return Array.from({ length: Math.round((to - from) / step) + 1 }, (_, i) => {
-    const value = from + i * step;
-    return Math.abs(value) < step / 10 ? 0 : Math.round(value * 1e9) / 1e9;
-  });
+  const { firstRate, firstLoad, secondRate } = best;
+  const change = {
+    ...from,
+    first: firstWith(firstRate, firstLoad),
+    second: (deg: number) => secondRate * unit.second(deg),
+  };
+  const chance = chanceOf(forecastRows(unit, change, band));
+  return chance < GOOD / 2 ? null : { firstRate, firstLoad, secondRate, chance };
 }

@@ -1,32 +1,24 @@
-// What can be changed on the weights' springs and stop, and what load it leaves.
+// What a unit carries after a change of its springs or stop, and where its cam stands then.
+import type { Load } from "./geometry.ts";
 import type { MeasuredUnit } from "./measuredUnit.ts";
 
-/** One state of the unit against the measured one. All ratios 1 and all shifts 0: as it is. */
+/** One state of the unit. */
 export interface Change {
-  /** Rate of the first spring over that of the one that is in. */
-  readonly firstRate: number;
-  /** By how much more load it carries at rest, in rpm². */
-  readonly firstLoad: number;
-  /** Rate and load of the second spring over those of the one that is in. */
-  readonly secondRate: number;
-  /** By how much later the second spring takes up, degrees. */
-  readonly kneeDeg: number;
+  readonly first: Load;
+  readonly second: Load;
+  /** Against the measured stop. */
   readonly stopDeg: number;
+  /** Whether the second spring takes up elsewhere than it did. */
+  readonly isKneeMoved: boolean;
 }
 
-export const AS_IT_IS: Change = {
-  firstRate: 1,
-  firstLoad: 0,
-  secondRate: 1,
-  kneeDeg: 0,
-  stopDeg: 0,
-};
+export function asItIs({ first, second }: MeasuredUnit): Change {
+  return { first, second, stopDeg: 0, isKneeMoved: false };
+}
 
-/** Load in rpm² at an advance, speed rising; friction stays what it was. */
-export function loadAfter(unit: MeasuredUnit, change: Change, advanceDeg: number): number {
-  const atRest = unit.first(0);
-  const first = atRest + change.firstLoad + change.firstRate * (unit.first(advanceDeg) - atRest);
-  return first + change.secondRate * unit.second(Math.max(0, advanceDeg - change.kneeDeg));
+/** Load in rpm² at an advance, speed rising; friction and what else is no spring's stays what it was. */
+export function loadAfter(unit: MeasuredUnit, { first, second }: Change, advanceDeg: number) {
+  return first(advanceDeg) + second(advanceDeg) + unit.rest(advanceDeg);
 }
 
 const PLACES = 120;

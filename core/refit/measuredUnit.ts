@@ -2,18 +2,23 @@
 import type { CurvePoint } from "../documents.ts";
 import { soundShape } from "../findings/shape.ts";
 import { nominalByShape } from "../findings/withoutSpecification.ts";
+import { type Geometry, geometryOf, type Load, type MeasuredState } from "./geometry.ts";
 
 /** Loads in rpm²: the square of the speed that carries them at an advance in degrees, speed rising. */
 export interface MeasuredUnit {
-  readonly first: (advanceDeg: number) => number;
-  readonly second: (advanceDeg: number) => number;
+  readonly first: Load;
+  readonly second: Load;
+  /** What is no spring's: drag and friction, where springs are told from them. */
+  readonly rest: Load;
   readonly stopDeg: number;
   /** How much less load is carried coming back, by friction, at an advance. */
-  readonly gap: (advanceDeg: number) => number;
+  readonly gap: Load;
   /** Whether the rest was seen: else loads at rest are led to from beyond it. */
   readonly isRestSeen: boolean;
   /** Advance where the second spring takes up; null where none was seen. */
   readonly kneeDeg: number | null;
+  /** Null where the springs that are in are not known by their dimensions. */
+  readonly geometry: Geometry | null;
 }
 
 /** Second springs that carry less than this share of the whole were not seen. */
@@ -24,14 +29,17 @@ const STEP_DEG = 0.1;
 const AT_STOP_DEG = 0.1;
 
 /**
- * Null where the cam does not move, or too few readings lie on the slope. Points in rising order of
- * speed. A stop that the sweep did not reach is taken to be where the specification has it.
+ * Null where the cam does not move, or too few readings lie on the slope. The latest curve first, those
+ * with other springs after it: what they tell of levers and arms is learnt from. A stop that the sweep
+ * did not reach is taken to be where the specification has it.
  */
 export function measuredUnit(
-  rising: readonly CurvePoint[],
-  falling: readonly CurvePoint[],
+  states: readonly Curve[],
   specifiedStopDeg: number | null,
 ): MeasuredUnit | null {
+  const [latest] = states;
+  if (latest === undefined) return null;
+  const { rising, falling } = latest;
   const hiddenDeg = hiddenBefore(rising, specifiedStopDeg);
   const shifted = (points: readonly CurvePoint[]) =>
     points.map((point) => ({ ...point, advanceDeg: point.advanceDeg + hiddenDeg }));
@@ -44,16 +52,72 @@ export function measuredUnit(
   const stopDeg = isAtStop ? mostDeg : Math.max(mostDeg, specifiedStopDeg ?? mostDeg);
   const back = nominalByShape(shifted(falling), 2);
   const comeBack = back === null || back.knots.length < 4 ? null : soundShape(back);
-  return {
+  const byCurve: MeasuredUnit = {
     first,
     second,
+    rest: () => 0,
+    geometry: null,
     stopDeg,
     gap: (deg) =>
       comeBack === null
         ? 0
         : Math.max(0, first(deg) + second(deg) - comeBack.first(deg) - comeBack.second(deg)),
-    isRestSeen: (rising[0]?.advanceDeg ?? 0) < AT_REST_DEG,
+    isRestSeen: isRestSeen(rising),
     kneeDeg: kneeOf(first, second, stopDeg),
+  };
+  const fromRest = (state: Curve, restedDeg: number | null): MeasuredState => {
+    const before = hiddenBefore(state.rising, restedDeg);
+    const counted = (points: readonly CurvePoint[]) =>
+      points.map((point) => ({ ...point, advanceDeg: point.advanceDeg + before }));
+    return {
+      ...state,
+      rising: counted(state.rising),
+      falling: counted(state.falling),
+      isRestSeen: isRestSeen(state.rising),
+      reference: { speedRpm: state.referenceRpm, advanceDeg: before },
+    };
+  };
+  // The stop stayed where it is while springs were changed.
+  const restedDeg = byCurve.isRestSeen ? stopDeg : specifiedStopDeg;
+  const counted = [
+    fromRest(latest, specifiedStopDeg),
+    ...states.slice(1).map((state) => fromRest(state, restedDeg)),
+  ];
+  const geometry = geometryOf(counted, stopDeg);
+  return geometry === null ? byCurve : withGeometry(byCurve, geometry, latest);
+}
+
+/** A measured curve and the springs that were in. */
+export interface Curve extends Pick<MeasuredState, "rising" | "falling" | "installed"> {
+  /** Where its readings count from. */
+  readonly referenceRpm: number;
+}
+
+function isRestSeen([lowest]: readonly CurvePoint[]): boolean {
+  return (lowest?.advanceDeg ?? 0) < AT_REST_DEG;
+}
+
+/** Springs by their dimensions. */
+function withGeometry(
+  byCurve: MeasuredUnit,
+  geometry: Geometry,
+  { installed }: Curve,
+): MeasuredUnit {
+  const loadOf = (which: "first" | "second"): Load => {
+    const [place, fitted] = [geometry[which], installed[which]];
+    return place === null || fitted === null ? () => 0 : place.loadOf(fitted.spring, 0);
+  };
+  const [first, second] = [loadOf("first"), loadOf("second")];
+  const { rest, gap, stopDeg } = geometry;
+  return {
+    ...byCurve,
+    first,
+    second,
+    rest,
+    gap,
+    stopDeg,
+    kneeDeg: kneeOf(first, second, stopDeg),
+    geometry,
   };
 }
 

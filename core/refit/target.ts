@@ -1,7 +1,7 @@
 // How well a changed unit would meet its band: by how many degrees inside, and with what chance.
 import { normalCdf } from "../uncertainty/coverage.ts";
 import type { Band, BandRow, Branch, Limits } from "../unit.ts";
-import { AS_IT_IS, advanceAfter, type Change, loadAfter } from "./change.ts";
+import { advanceAfter, asItIs, type Change, loadAfter } from "./change.ts";
 import type { MeasuredUnit } from "./measuredUnit.ts";
 
 /**
@@ -12,6 +12,13 @@ const FORM_DEG = 0.15;
 const CHANGE_SHARE = 0.12;
 /** Where the second spring takes up is known least: levers that bend the curve look like it. */
 const KNEE_CHANGE_SHARE = 0.5;
+/** With springs known by their dimensions. */
+const KNOWN_CHANGE_SHARE = 0.06;
+
+function changeShareOf({ geometry, isRestSeen }: MeasuredUnit, { isKneeMoved }: Change): number {
+  if (geometry !== null) return isRestSeen ? KNOWN_CHANGE_SHARE : CHANGE_SHARE;
+  return isKneeMoved ? KNEE_CHANGE_SHARE : CHANGE_SHARE;
+}
 
 export interface ForecastRow {
   readonly printed: string;
@@ -35,7 +42,7 @@ export function forecastRows(
       return placesOf(row).map((place) => {
         const advanceDeg = advanceAfter(unit, change, place.x, branch);
         // Before it moves a cam stands where it stood, and nothing of a forecast can be off.
-        const movedDeg = advanceDeg - advanceAfter(unit, AS_IT_IS, place.x, branch);
+        const movedDeg = advanceDeg - advanceAfter(unit, asItIs(unit), place.x, branch);
         return {
           printed: row.printed,
           x: place.x,
@@ -43,7 +50,7 @@ export function forecastRows(
           advanceDeg,
           standardUncertaintyDeg: Math.hypot(
             formDeg(advanceAfter(unit, change, START_DOUBT * place.x, branch)),
-            (change.kneeDeg === 0 ? CHANGE_SHARE : KNEE_CHANGE_SHARE) * movedDeg,
+            changeShareOf(unit, change) * movedDeg,
           ),
           limits: place.limits,
         };
@@ -99,13 +106,12 @@ export function chanceOf(rows: readonly ForecastRow[]): number {
   return normalCdf(worstMargin(rows));
 }
 
-/** Places in load where a band is cut, so that thousands of springs are gone through by sums alone. */
+/** A place in load where a band is cut, so that thousands of springs are gone through by sums alone. */
 export interface Cut {
-  readonly firstRest: number;
-  readonly first: number;
-  readonly second: number;
+  readonly deg: number;
+  /** By what the load there must be off for a degree more or less. */
   readonly slope: number;
-  /** The load to be compared with, + where ours must be more. */
+  /** The load to be compared with, less what is no spring's; + where the springs' must be more. */
   readonly wanted: number;
   readonly sign: 1 | -1;
 }
@@ -117,18 +123,10 @@ export function cutsOf(unit: MeasuredUnit, change: Change, band: Band): readonly
   const stopDeg = unit.stopDeg + change.stopDeg;
   const cut = (deg: number, wanted: number, sign: 1 | -1, branch: Branch): Cut => {
     const at = Math.max(0, deg);
-    const near = 0.25;
-    const slope =
-      (loadAfter(unit, change, at + near) - loadAfter(unit, change, Math.max(0, at - near))) /
-      (at + near - Math.max(0, at - near));
-    return {
-      firstRest: unit.first(0),
-      first: unit.first(at) - unit.first(0),
-      second: unit.second(Math.max(0, at - change.kneeDeg)),
-      slope: Math.max(slope, 1),
-      wanted: wanted + (branch === "falling" ? unit.gap(Math.min(at, unit.stopDeg)) : 0),
-      sign,
-    };
+    const [low, high] = [Math.max(0, at - NEAR_DEG), at + NEAR_DEG];
+    const slope = (loadAfter(unit, change, high) - loadAfter(unit, change, low)) / (high - low);
+    const gap = branch === "falling" ? unit.gap(Math.min(at, unit.stopDeg)) : 0;
+    return { deg: at, slope: Math.max(slope, 1), wanted: wanted + gap - unit.rest(at), sign };
   };
   return branches.flatMap((branch) =>
     band.rows.flatMap((row): Cut[] => {
@@ -145,14 +143,18 @@ export function cutsOf(unit: MeasuredUnit, change: Change, band: Band): readonly
   );
 }
 
-/** The least distance to an edge of the band, degrees; negative outside. */
+const NEAR_DEG = 0.25;
+
+/** The least distance to an edge of the band, degrees; negative outside. Loads of either spring at the cuts. */
 export function marginDeg(
   cuts: readonly Cut[],
-  { firstRate, firstLoad, secondRate }: Pick<Change, "firstRate" | "firstLoad" | "secondRate">,
+  first: readonly number[],
+  second: readonly number[],
 ): number {
   let least = Number.POSITIVE_INFINITY;
-  for (const { firstRest, first, second, slope, wanted, sign } of cuts) {
-    const load = firstRest + firstLoad + firstRate * first + secondRate * second;
+  for (let i = 0; i < cuts.length; i++) {
+    const { sign, wanted, slope } = cuts[i] as Cut;
+    const load = (first[i] as number) + (second[i] as number);
     const margin = (sign * (load - wanted)) / slope;
     if (margin < least) least = margin;
   }

@@ -1,6 +1,7 @@
 // Advice in a workshop's words. English.
 import { fixed } from "../sheet/figures.ts";
-import type { Step, Wanted } from "./advise.ts";
+import type { Wanted } from "./advise.ts";
+import type { Step } from "./step.ts";
 import type { ForecastRow } from "./target.ts";
 
 export function stepText(step: Step): string {
@@ -8,11 +9,15 @@ export function stepText(step: Step): string {
     case "spring":
       return `Fit "${step.name}" as the ${step.which} spring`;
     case "first post": {
-      const percent = Math.abs(100 * (step.loadRatio - 1)).toFixed(0);
-      const way = step.loadRatio > 1 ? "apart" : "together";
-      const far =
-        step.bendM === null ? "" : `, by about ${Math.abs(step.bendM * 1000).toFixed(2)} mm`;
-      return `Bend the first spring's post ${way} until it pulls ${percent} % ${step.loadRatio > 1 ? "more" : "less"} at rest${far}`;
+      const { loadRatio, bendM } = step;
+      const isMore = (loadRatio ?? 1) > 1 || (bendM ?? 0) > 0;
+      const far = bendM === null ? "" : ` by about ${Math.abs(bendM * 1000).toFixed(2)} mm`;
+      const percent = Math.abs(100 * ((loadRatio ?? 1) - 1)).toFixed(0);
+      const until =
+        loadRatio === null
+          ? ""
+          : ` until it pulls ${percent} % ${isMore ? "more" : "less"} at rest${bendM === null ? "" : ","}`;
+      return `Bend the first spring's post ${isMore ? "apart" : "together"}${until}${far}`;
     }
     case "second post":
       return `Bend the second spring's post so that it takes up ${Math.abs(step.kneeDeg).toFixed(1)}° ${step.kneeDeg > 0 ? "later" : "earlier"}`;

@@ -4,7 +4,8 @@ import { Draw } from "../../accuracy/draw.ts";
 import { measure } from "../../accuracy/standIn.ts";
 import { type DrawerSpring, rateOf } from "../../core/drawer/drawer.ts";
 import { MUSIC_WIRE_SHEAR_MODULUS_PA } from "../../core/drawer/spring.ts";
-import { advise, type Installed } from "../../core/refit/advise.ts";
+import { advise } from "../../core/refit/advise.ts";
+import type { Installed } from "../../core/refit/installed.ts";
 import { type MeasuredUnit, measuredUnit } from "../../core/refit/measuredUnit.ts";
 import { specifiedStopDeg } from "../../core/refit/target.ts";
 import type { Band } from "../../core/unit.ts";
@@ -44,11 +45,15 @@ async function benchOf(index: number): Promise<Bench> {
     if (installed.second === null) continue;
     const { unitFile: unit, rig } = drawn;
     const { documents, end } = await measure({ unit, scenario, rig });
-    const start = documents.find(({ type }) => type === "start");
-    const band = start?.type === "start" ? start.unit.speedBand : null;
-    if (band === null) throw new Error("the unit has no band");
+    const start = documents.find((document) => document.type === "start");
+    const band = start?.unit.speedBand ?? null;
+    if (start === undefined || band === null) throw new Error("the unit has no band");
+    const { referenceRpm } = start.plan;
     const { rising, falling } = end.result.speed;
-    const measured = measuredUnit(rising, falling, specifiedStopDeg(band));
+    const measured = measuredUnit(
+      [{ rising, falling, installed, referenceRpm }],
+      specifiedStopDeg(band),
+    );
     if (measured !== null && measured.kneeDeg !== null) return { unit: measured, band, installed };
   }
 }

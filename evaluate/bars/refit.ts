@@ -1,8 +1,9 @@
 // Bar: the advised change brings units with a wrong spring into their band, the first time or the second.
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { measure } from "../../accuracy/standIn.ts";
-import { advise, type Step } from "../../core/refit/advise.ts";
-import { measuredUnit } from "../../core/refit/measuredUnit.ts";
+import { advise } from "../../core/refit/advise.ts";
+import { type Curve, measuredUnit } from "../../core/refit/measuredUnit.ts";
+import type { Step } from "../../core/refit/step.ts";
 import { specifiedStopDeg } from "../../core/refit/target.ts";
 import type { Band } from "../../core/unit.ts";
 import { parseScenario } from "../../sim/scenario.ts";
@@ -30,9 +31,9 @@ async function job(index: number): Promise<Refitted> {
   const kind = KINDS[index % KINDS.length] as (typeof KINDS)[number];
   const drawn = drawCase("refit", index, { kinds: [kind], clarity: "clear" });
   const start = opened(drawn.scenario);
-  const { next, steps, band } = await changed(drawn, start);
+  const { next, steps, band, states } = await changed(drawn, start, []);
   const first = isWithin(next, band);
-  const again = first ? null : await changed(drawn, next);
+  const again = first ? null : await changed(drawn, next, states);
   return {
     index,
     kind,
@@ -43,18 +44,25 @@ async function job(index: number): Promise<Refitted> {
   };
 }
 
-/** Measured, advised and changed once. */
-async function changed({ unitFile, rig, healthy }: DrawnCase, scenario: File) {
+/** Measured, advised by this and all earlier states, and changed once. */
+async function changed(
+  { unitFile, rig, healthy }: DrawnCase,
+  scenario: File,
+  earlier: readonly Curve[],
+) {
   const run = await measure({ unit: unitFile, scenario, rig });
-  const document = run.documents.find(({ type }) => type === "start");
-  const band = document?.type === "start" ? document.unit.speedBand : null;
-  if (band === null) throw new Error("the unit has no band");
+  const start = run.documents.find((document) => document.type === "start");
+  const band = start?.unit.speedBand ?? null;
+  if (start === undefined || band === null) throw new Error("the unit has no band");
   const { rising, falling } = run.end.result.speed;
-  const unit = measuredUnit(rising, falling, specifiedStopDeg(band));
-  if (unit === null) return { next: scenario, steps: [], band };
+  const installed = installedIn(scenario);
+  const { referenceRpm } = start.plan;
+  const states = [{ rising, falling, installed, referenceRpm }, ...earlier];
+  const unit = measuredUnit(states, specifiedStopDeg(band));
+  if (unit === null) return { next: scenario, steps: [], band, states };
   const drawer = drawerFor(healthy.scenario);
-  const steps = advise(unit, band, drawer, installedIn(scenario)).advice[0]?.steps ?? [];
-  return { next: after(scenario, steps, drawer), steps, band };
+  const steps = advise(unit, band, drawer, installed).advice[0]?.steps ?? [];
+  return { next: after(scenario, steps, drawer), steps, band, states };
 }
 
 /** What a hand does without a forecast: the first spring whose load puts the start right. */

@@ -4,19 +4,22 @@ import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import { drawerFromCsv } from "../../core/drawer/drawerFile.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { goesBeforeSprings } from "../../core/findings/hiding.ts";
-import { type Advice, advise, type Fitted, type Refit } from "../../core/refit/advise.ts";
-import { measuredUnit } from "../../core/refit/measuredUnit.ts";
+import { type Advice, advise, type Refit } from "../../core/refit/advise.ts";
+import type { Fitted, Installed } from "../../core/refit/installed.ts";
+import { type Curve, measuredUnit } from "../../core/refit/measuredUnit.ts";
 import { specifiedStopDeg } from "../../core/refit/target.ts";
 import { chanceText, forecastText, stepText, wantedText } from "../../core/refit/wording.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { findingText } from "../../core/sheet/findingWords.ts";
 import { readTextFile } from "../files.ts";
+import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 
 interface RefitOptions {
   readonly drawer?: string;
   readonly first?: string;
   readonly second?: string;
+  readonly earlier?: readonly string[];
   readonly json?: true;
   readonly data?: string;
 }
@@ -26,7 +29,11 @@ const HELP = `
 between their posts: NAME@REST or NAME@REST..STOP in millimetres, with the weights at rest and with the
 cam turned to its stop. Without them only posts and stop are advised.
 
-Measure again after each change: the next advice goes by the new curve. The record is never changed.
+With both lengths of every spring that is in, the unit's levers are read off its curve, and a forecast
+is worth about twice as much.
+
+Measure again after each change: the next advice goes by the new curve, and with --earlier learns from
+what the springs before it did on the same posts. Records are never changed.
 
 Exit status: 0 an advice is likely to do, 1 none is, 64 wrong usage, 65 no such record, drawer or spring,
 or a curve that tells too little, 74 storage.`;
@@ -39,6 +46,10 @@ export function addRefit(program: Command, exit: (status: number) => void): void
     .option("--drawer <file>", "the workshop's springs (CSV, see `bobweight springs --help`)")
     .option("--first <spring>", "first spring in the unit, NAME@REST..STOP in mm")
     .option("--second <spring>", "second spring in the unit, NAME@REST..STOP in mm")
+    .option(
+      "--earlier <record...>",
+      "records of the same unit with other springs, RECORD=FIRST+SECOND by the drawer's names",
+    )
     .option("--json", "print one JSON object on standard output")
     .option(...DATA_OPTION)
     .addHelpText("after", HELP)
@@ -54,13 +65,22 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
   try {
     const id = recordIdOf(store, record);
     const { documents } = store.record(id);
-    const { unit } = startDocumentOf(documents);
+    const { unit, plan } = startDocumentOf(documents);
     const { speedBand } = unit;
     if (speedBand === null) {
       throw new BobweightError("CURVE_UNTOLD", "The unit has no specification over speed.");
     }
-    const { speed } = resultOf(documents);
-    const measured = measuredUnit(speed.rising, speed.falling, specifiedStopDeg(speedBand));
+    const installed = {
+      first: fitted(options.first, drawer),
+      second: fitted(options.second, drawer),
+    };
+    const { rising, falling } = resultOf(documents).speed;
+    const earlier = (options.earlier ?? []).map((text) =>
+      earlierState(text, store, drawer, installed),
+    );
+    const { referenceRpm } = plan;
+    const states = [{ rising, falling, installed, referenceRpm }, ...earlier];
+    const measured = measuredUnit(states, specifiedStopDeg(speedBand));
     const findings = endDocumentOf(documents)?.findings?.found ?? [];
     const before = findings.filter(({ kind }) => goesBeforeSprings(kind));
     if (measured === null) {
@@ -71,10 +91,6 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
           : `${findingText(before[0]).title}.`,
       );
     }
-    const installed = {
-      first: fitted(options.first, drawer),
-      second: fitted(options.second, drawer),
-    };
     const found = advise(measured, speedBand, drawer, installed);
     const seeTo = before.map(findingText).map(({ title, check }) => ({ title, check }));
     if (options.json) {
@@ -103,14 +119,44 @@ function adviceText({ advice, wanted }: Refit): string {
   return `${[...lines, ...(wanted === null ? [] : [wantedText(wanted)])].join("\n")}\n`;
 }
 
-/** @throws USAGE, TABLE_INVALID where the drawer has no such spring */
-function fitted(text: string | undefined, drawer: readonly DrawerSpring[]): Fitted | null {
-  if (text === undefined) return null;
-  const [, name, rest, , stop] = /^(.*?)(?:@([\d.]+)(\.\.([\d.]+))?)?$/.exec(text) ?? [];
+/** The same posts with the springs of an earlier record. */
+function earlierState(
+  text: string,
+  store: Store,
+  drawer: readonly DrawerSpring[],
+  { first, second }: Installed,
+): Curve {
+  const [record, springs = ""] = text.split("=");
+  const [firstName, secondName] = springs.split("+");
+  const { documents } = store.record(recordIdOf(store, record));
+  const { rising, falling } = resultOf(documents).speed;
+  const { referenceRpm } = startDocumentOf(documents).plan;
+  const was = (fittedNow: Fitted | null, name: string | undefined): Fitted | null => {
+    if (name === undefined || name === "") return null;
+    const { restLengthM = null, stopLengthM = null } = fittedNow ?? {};
+    return { spring: springNamed(name, drawer), restLengthM, stopLengthM };
+  };
+  return {
+    rising,
+    falling,
+    referenceRpm,
+    installed: { first: was(first, firstName), second: was(second, secondName) },
+  };
+}
+
+function springNamed(name: string, drawer: readonly DrawerSpring[]): DrawerSpring {
   const spring = drawer.find((one) => one.name === name);
   if (spring === undefined) {
     throw new BobweightError("USAGE", `The drawer has no spring "${name}".`);
   }
+  return spring;
+}
+
+/** @throws USAGE, TABLE_INVALID where the drawer has no such spring */
+function fitted(text: string | undefined, drawer: readonly DrawerSpring[]): Fitted | null {
+  if (text === undefined) return null;
+  const [, name = "", rest, , stop] = /^(.*?)(?:@([\d.]+)(\.\.([\d.]+))?)?$/.exec(text) ?? [];
+  const spring = springNamed(name, drawer);
   const metres = (millimetres: string | undefined) => {
     if (millimetres === undefined) return null;
     const value = Number(millimetres) / 1000;
