@@ -1,4 +1,4 @@
-// One form fitted to readings: its own scatter in, errors that readings share carried along beside it.
+// One form fitted to readings: their own scatter as weights, errors that they share as parameters beside it.
 import type { CurvePoint } from "../documents.ts";
 import { fitLinear, fitNonlinear } from "../fit/leastSquares.ts";
 import type { Bounds, Observations } from "../fit/problem.ts";
@@ -9,6 +9,10 @@ import type { ToldFigure } from "./fitted.ts";
 export interface BranchReading {
   readonly point: CurvePoint;
   readonly branch: Branch;
+  /** What the common error of all readings makes of no advance, as far as the lowest show it. */
+  readonly restDeg: number;
+  /** Between rest and stop, where the form's own error shows. */
+  readonly isOnSlope: boolean;
 }
 
 /** A form as a vector of the parameters that are free. */
@@ -18,137 +22,32 @@ export interface Problem<Form> {
   readonly bounds: Bounds;
   readonly formOf: (parameters: readonly number[]) => Form;
   readonly predict: (form: Form, x: number, branch: Branch) => number;
+  /** Other forms that the readings do not speak against, each with its share of 1; the chosen one first. */
+  readonly rivals: readonly { readonly form: Form; readonly share: number }[];
+  /** How often each place was read on the slope, so that its readings err alike about the form. */
+  readonly copies: number;
 }
 
 export interface FormFit<Form> {
-  readonly problem: Problem<Form>;
-  readonly parameters: readonly number[];
   readonly form: Form;
-  /** Of residual over weight. */
-  readonly squares: number;
-  readonly degreesOfFreedom: number;
+  /** Standard deviation about the form beyond the readings' own, degrees. */
   readonly modelErrorDeg: number;
+  /** A figure of the form with its uncertainty. */
+  readonly figure: (value: (form: Form) => number) => ToldFigure;
 }
 
-/** Below this a form's error is of no interest to anybody, and no reading is to outweigh all others. */
+/** From a start that is nearly there. */
+const STEPS = 15;
+/** No reading is to outweigh all others. */
 const LEAST_DEG = 0.01;
 
-function ownDeg({ point }: BranchReading): number {
+/** Of what differs from reading to reading. */
+export function ownDeg({ budget }: CurvePoint): number {
   return Math.sqrt(
-    point.budget
+    budget
       .filter(({ shared }) => !shared)
       .reduce((sum, { standardUncertainty }) => sum + standardUncertainty ** 2, LEAST_DEG ** 2),
   );
-}
-
-function observed(readings: readonly BranchReading[], modelErrorDeg: number): Observations {
-  return {
-    values: readings.map(({ point }) => point.advanceDeg),
-    standardUncertainties: readings.map((one) => Math.hypot(ownDeg(one), modelErrorDeg)),
-  };
-}
-
-function predicted<Form>(problem: Problem<Form>, parameters: readonly number[]): number[] {
-  const form = problem.formOf(parameters);
-  return problem.readings.map(({ point, branch }) => problem.predict(form, point.x, branch));
-}
-
-/** Null where no best place is found. A search that ends on a corner of the form has found one too. */
-export function fitForm<Form>(
-  problem: Problem<Form>,
-  modelErrorDeg = 0,
-  start = problem.start,
-): FormFit<Form> | null {
-  const { readings, bounds, formOf } = problem;
-  const observations = observed(problem.readings, modelErrorDeg);
-  const model = { predict: (parameters: readonly number[]) => predicted(problem, parameters) };
-  const fit = fitNonlinear(model, start, observations, bounds);
-  if (!fit.converged && fit.reason !== "does not converge") return null;
-  const { parameters } = fit;
-  const squares = predicted(problem, parameters).reduce(
-    (sum, deg, i) =>
-      sum +
-      (((observations.values[i] ?? 0) - deg) / (observations.standardUncertainties?.[i] ?? 1)) ** 2,
-    0,
-  );
-  return {
-    problem,
-    parameters,
-    form: formOf(parameters),
-    squares,
-    degreesOfFreedom: readings.length - parameters.length,
-    modelErrorDeg,
-  };
-}
-
-const MODEL_ERROR_ROUNDS = 12;
-
-/**
- * The form's own error is what must be added to the readings' uncertainties, in quadrature, for the
- * squares to come to their degrees of freedom (Mandel and Paule 1970, from memory).
- */
-export function withModelError<Form>(first: FormFit<Form>): FormFit<Form> {
-  if (first.squares <= first.degreesOfFreedom || first.degreesOfFreedom < 1) return first;
-  let best = first;
-  let [low, high] = [0, 0];
-  for (let round = 0; round < MODEL_ERROR_ROUNDS; round++) {
-    const error = high === 0 ? Math.max(LEAST_DEG, 2 * low) : (low + high) / 2;
-    const fit = fitForm(first.problem, error, best.parameters);
-    if (fit === null) break;
-    if (fit.squares > fit.degreesOfFreedom) low = error;
-    else {
-      high = error;
-      best = fit;
-    }
-  }
-  return best;
-}
-
-/** Evaluates figures of a fitted form with their uncertainties; null where parameters cannot be told apart. */
-export function figuresFrom<Form>(
-  fit: FormFit<Form>,
-): ((value: (form: Form) => number) => ToldFigure) | null {
-  const { problem, parameters, modelErrorDeg, degreesOfFreedom } = fit;
-  const design = slopes(problem, parameters);
-  const observations = observed(problem.readings, modelErrorDeg);
-  const own = fitLinear(design, observations);
-  if (!own.converged || degreesOfFreedom < 1) return null;
-  const scale = Math.max(1, fit.squares / degreesOfFreedom);
-  const shifts = sharedErrors(problem.readings).map(
-    (values) => fitLinear(design, { ...observations, values }).parameters,
-  );
-  const factor = coverageFactor(0.95, degreesOfFreedom);
-  return (value) => {
-    const here = value(fit.form);
-    const gradient = parameters.map((parameter, at) => {
-      const reach = stepOf(parameter);
-      const moved = (by: number) => value(problem.formOf(parameters.with(at, parameter + by)));
-      return (moved(reach) - moved(-reach)) / (2 * reach);
-    });
-    const dot = (column: readonly number[]) =>
-      gradient.reduce((sum, one, at) => sum + one * (column[at] ?? 0), 0);
-    const variance = scale * dot(own.covariance.map((row) => dot(row)));
-    const shared = shifts.reduce((sum, shift) => sum + dot(shift) ** 2, 0);
-    return {
-      value: here,
-      standardUncertainty: Math.sqrt(Math.max(0, variance) + shared),
-      coverageFactor: factor,
-    };
-  };
-}
-
-function stepOf(parameter: number): number {
-  return 1e-5 * Math.max(Math.abs(parameter), 1e-2);
-}
-
-function slopes<Form>(problem: Problem<Form>, parameters: readonly number[]): number[][] {
-  const columns = parameters.map((parameter, at) => {
-    const reach = stepOf(parameter);
-    const above = predicted(problem, parameters.with(at, parameter + reach));
-    const below = predicted(problem, parameters.with(at, parameter - reach));
-    return above.map((deg, i) => (deg - (below[i] ?? 0)) / (2 * reach));
-  });
-  return problem.readings.map((_, i) => columns.map((column) => column[i] ?? 0));
 }
 
 /** One list of degrees for each error that stands in many readings alike, at one standard uncertainty of it. */
@@ -166,17 +65,129 @@ function sharedErrors(readings: readonly BranchReading[]): number[][] {
   );
 }
 
-/** Akaike's criterion with its correction for few readings (Hurvich and Tsai 1989, from memory). */
-export function criterion<Form>({ squares, problem, parameters }: FormFit<Form>): number {
-  const count = problem.readings.length;
-  // The variance is a parameter too.
-  const free = parameters.length + 1;
-  const spare = count - free - 1;
-  if (spare < 1) return Number.POSITIVE_INFINITY;
-  return (
-    count * Math.log(Math.max(squares / count, LEAST_SQUARES)) + 2 * free * (1 + (free + 1) / spare)
-  );
+/**
+ * Generalised least squares: each shared error is a parameter of its own, which a line of observation
+ * holds to zero by its standard uncertainty. Null where no best place is found; a search that ends on
+ * a corner of the form has found one.
+ */
+export function fitForm<Form>(problem: Problem<Form>): FormFit<Form> | null {
+  const { readings } = problem;
+  const shared = sharedErrors(readings);
+  const count = problem.start.length;
+  const predict = (parameters: readonly number[]) => {
+    const form = problem.formOf(parameters.slice(0, count));
+    const errors = parameters.slice(count);
+    return [
+      ...readings.map(({ point, branch }, i) =>
+        shared.reduce(
+          (sum, error, k) => sum + (errors[k] ?? 0) * (error[i] ?? 0),
+          problem.predict(form, point.x, branch),
+        ),
+      ),
+      ...errors,
+    ];
+  };
+  const observed = (modelErrorDeg: number): Observations => ({
+    values: [...readings.map(({ point }) => point.advanceDeg), ...shared.map(() => 0)],
+    standardUncertainties: [
+      ...readings.map(({ point, isOnSlope }) =>
+        Math.hypot(ownDeg(point), isOnSlope ? Math.sqrt(problem.copies) * modelErrorDeg : 0),
+      ),
+      ...shared.map(() => 1),
+    ],
+  });
+  const search = (start: readonly number[], modelErrorDeg: number) => {
+    const fit = fitNonlinear({ predict }, start, observed(modelErrorDeg), problem.bounds, STEPS);
+    return fit.converged || fit.reason === "does not converge" ? fit.parameters : null;
+  };
+  const start = [...problem.start, ...shared.map(() => 0)];
+  const onSlope = readings.filter((one) => one.isOnSlope).length;
+  const degreesOfFreedom = Math.max(1, onSlope - count);
+  const errorAt = (parameters: readonly number[]) =>
+    modelErrorDeg(readings, predict(parameters), degreesOfFreedom);
+  const first = search(start, errorAt(start));
+  const parameters = first && search(first, errorAt(first));
+  if (parameters === null) return null;
+  const error = errorAt(parameters);
+  const own = fitLinear(slopes(predict, parameters), observed(error));
+  if (!own.converged) return null;
+  const form = problem.formOf(parameters.slice(0, count));
+  const factor = coverageFactor(0.95, degreesOfFreedom);
+  const figure = (value: (form: Form) => number): ToldFigure => {
+    const of = (all: readonly number[]) => value(problem.formOf(all.slice(0, count)));
+    const gradient = parameters.map((parameter, at) => {
+      const reach = stepOf(parameter);
+      const moved = (by: number) => of(parameters.with(at, parameter + by));
+      return (moved(reach) - moved(-reach)) / (2 * reach);
+    });
+    const variance = dot(
+      gradient,
+      own.covariance.map((row) => dot(row, gradient)),
+    );
+    return {
+      value: value(form),
+      standardUncertainty: Math.sqrt(Math.max(0, variance) + betweenForms(problem, value)),
+      coverageFactor: factor,
+    };
+  };
+  return { form, modelErrorDeg: error, figure };
 }
 
-/** Squares so far below what the uncertainties lead one to expect speak for no form. */
-const LEAST_SQUARES = 0.05;
+/** Variance of a figure by the choice of the form (Buckland, Burnham and Augustin 1997, from memory). */
+function betweenForms<Form>({ rivals }: Problem<Form>, value: (form: Form) => number): number {
+  const [chosen] = rivals;
+  if (chosen === undefined) return 0;
+  const here = value(chosen.form);
+  return rivals.reduce((sum, { form, share }) => {
+    const apart = value(form) - here;
+    return Number.isFinite(apart) ? sum + share * apart ** 2 : sum;
+  }, 0);
+}
+
+function dot(one: readonly number[], other: readonly number[]): number {
+  return one.reduce((sum, value, i) => sum + value * (other[i] ?? 0), 0);
+}
+
+/**
+ * The form's own error: what must be added to the readings' uncertainties, in quadrature, for the
+ * squares to come to their degrees of freedom (Mandel and Paule 1970, from memory). Scaling all by
+ * their ratio would do the same where uncertainties are alike.
+ */
+function modelErrorDeg(
+  readings: readonly BranchReading[],
+  predicted: readonly number[],
+  degreesOfFreedom: number,
+): number {
+  const onSlope = readings.flatMap(({ point, isOnSlope }, i) =>
+    isOnSlope ? [{ residual: point.advanceDeg - (predicted[i] ?? 0), own: ownDeg(point) }] : [],
+  );
+  const squares = (error: number) =>
+    onSlope.reduce((sum, { residual, own }) => sum + residual ** 2 / (own ** 2 + error ** 2), 0);
+  if (squares(0) <= degreesOfFreedom) return 0;
+  let [low, high] = [0, MOST_ERROR_DEG];
+  for (let round = 0; round < 30; round++) {
+    const middle = (low + high) / 2;
+    if (squares(middle) > degreesOfFreedom) low = middle;
+    else high = middle;
+  }
+  return high;
+}
+
+const MOST_ERROR_DEG = 10;
+
+function stepOf(parameter: number): number {
+  return 1e-5 * Math.max(Math.abs(parameter), 1e-2);
+}
+
+function slopes(
+  predict: (parameters: readonly number[]) => readonly number[],
+  parameters: readonly number[],
+): number[][] {
+  const columns = parameters.map((parameter, at) => {
+    const reach = stepOf(parameter);
+    const above = predict(parameters.with(at, parameter + reach));
+    const below = predict(parameters.with(at, parameter - reach));
+    return above.map((deg, i) => (deg - (below[i] ?? 0)) / (2 * reach));
+  });
+  return (columns[0] ?? []).map((_, i) => columns.map((column) => column[i] ?? 0));
+}

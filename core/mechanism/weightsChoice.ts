@@ -1,16 +1,18 @@
-// Which of the centrifugal unit's forms the readings support: with or without knee, step, growing lever.
+// Which of the weights' forms the readings support: knee, step, levers that change. By the loads they show.
 import { fitLinear } from "../fit/leastSquares.ts";
-import { type BranchReading, criterion, type FormFit, fitForm, type Problem } from "./formFit.ts";
-import { advanceAt, type WeightsForm } from "./weightsForm.ts";
+import { type BranchReading, ownDeg, type Problem } from "./formFit.ts";
+import { advanceAt, springRate, type WeightsForm } from "./weightsForm.ts";
 
 type Parameter = keyof WeightsForm;
 
 const BARE: WeightsForm = {
   startLoad: 0,
   firstRate: 0,
+  firstBend: 0,
   leverGrowthPerDeg: 0,
   kneeDeg: null,
   secondRate: 0,
+  secondBend: 0,
   stepLoad: 0,
   stopDeg: null,
   frictionLoad: 0,
@@ -27,6 +29,7 @@ const LOWEST: Partial<Record<Parameter, number>> = {
   homeDeg: 0,
 };
 
+/** A curve as a fit sees it, its parts told apart. */
 export interface Sight {
   readonly readings: readonly BranchReading[];
   /** Largest advance read, and whether readings stand level there. */
@@ -37,146 +40,188 @@ export interface Sight {
   readonly leftDeg: number;
 }
 
-/** Readings on the slope, clear of rest and stop by this, show loads. */
-export const CLEAR_DEG = 0.15;
-const KNEE_PLACES = 24;
-/** A knee nearer than this share of the travel to either end would be told by no reading. */
-const KNEE_MARGIN = 0.06;
-
-/** The best of all forms that the readings are enough for; null where none fits. */
-export function chosenForm(sight: Sight): FormFit<WeightsForm> | null {
-  const friction: Parameter[] = sight.comesBack ? ["frictionLoad"] : [];
-  const basis: Parameter[] = [
-    "startLoad",
-    "firstRate",
-    ...friction,
-    ...(sight.stands ? ["stopDeg" as const] : []),
-    ...(sight.leftDeg > 0 ? ["homeDeg" as const] : []),
-  ];
-  const knees: Parameter[][] = [
-    [],
-    ["kneeDeg", "secondRate"],
-    ["kneeDeg", "secondRate", "stepLoad"],
-  ];
-  const levers: Parameter[][] = [[], ["leverGrowthPerDeg"]];
-  const shapes = knees.flatMap((knee) => levers.map((lever) => [...basis, ...knee, ...lever]));
-  const best = bestOf(shapes.map((names) => fitted(sight, names)));
-  if (best === null || !sight.comesBack) return best?.fit ?? null;
-  const others: Parameter[][] = [
-    best.names.map((name) => (name === "frictionLoad" ? "frictionShare" : name)),
-    [...best.names, "frictionShare"],
-  ];
-  return bestOf([best, ...others.map((names) => fitted(sight, names))])?.fit ?? null;
-}
-
 interface Choice {
   readonly names: readonly Parameter[];
-  readonly fit: FormFit<WeightsForm>;
+  readonly form: WeightsForm;
+  /** Akaike's criterion with its correction for few readings (Hurvich and Tsai 1989, from memory). */
+  readonly criterion: number;
 }
 
-function bestOf(choices: readonly (Choice | null)[]): Choice | null {
-  return choices
-    .filter((one) => one !== null)
-    .reduce<Choice | null>(
-      (best, one) => (best === null || criterion(one.fit) < criterion(best.fit) ? one : best),
-      null,
+/** The best of all forms that the readings are enough for, to be fitted more closely; null where none is. */
+export function chosenProblem(sight: Sight): Problem<WeightsForm> | null {
+  const shapes = SHAPES.map((shape): readonly Parameter[] => [
+    "startLoad",
+    "firstRate",
+    ...shape,
+    ...(sight.comesBack ? ["frictionLoad" as const] : []),
+  ]);
+  const first = shapes.flatMap((names) => choices(sight, names));
+  const best = bestOf(first);
+  if (best === null) return null;
+  const others = sight.comesBack ? frictions(best.names) : [];
+  const all = [...first, ...others.flatMap((names) => choices(sight, names))];
+  return problemOf(sight, bestOf(all) ?? best, all);
+}
+
+const KNEE = ["kneeDeg", "secondRate"] as const;
+const SHAPES: readonly (readonly Parameter[])[] = [
+  [],
+  ["leverGrowthPerDeg"],
+  ["leverGrowthPerDeg", "firstBend"],
+  KNEE,
+  [...KNEE, "leverGrowthPerDeg"],
+  [...KNEE, "secondBend"],
+  [...KNEE, "leverGrowthPerDeg", "secondBend"],
+  [...KNEE, "leverGrowthPerDeg", "firstBend", "secondBend"],
+  [...KNEE, "stepLoad"],
+  [...KNEE, "stepLoad", "leverGrowthPerDeg"],
+];
+
+function frictions(names: readonly Parameter[]): (readonly Parameter[])[] {
+  return [
+    names.map((name) => (name === "frictionLoad" ? "frictionShare" : name)),
+    [...names, "frictionShare"],
+  ];
+}
+
+function bestOf(choices: readonly Choice[]): Choice | null {
+  return choices.reduce<Choice | null>(
+    (best, one) => (best === null || one.criterion < best.criterion ? one : best),
+    null,
+  );
+}
+
+const KNEE_PLACES = 40;
+/** A knee nearer than this share of the travel to either end is told by no reading. */
+const KNEE_MARGIN = 0.05;
+
+/** With a knee, at many places. */
+function choices(sight: Sight, names: readonly Parameter[]): Choice[] {
+  const at = (share: number) => sight.topDeg * (KNEE_MARGIN + (1 - 2 * KNEE_MARGIN) * share);
+  const places = names.includes("kneeDeg")
+    ? Array.from({ length: KNEE_PLACES + 1 }, (_, i) => at(i / KNEE_PLACES))
+    : [null];
+  return places.map((place) => byLoads(sight, names, place)).filter((one) => one !== null);
+}
+
+/** Squares so far below what the uncertainties lead one to expect speak for no form. */
+const LEAST_SQUARES = 0.05;
+const ROUNDS = 3;
+
+/**
+ * A straight fit of the loads that readings on the slope show, (1000 rpm)². What is uncertain is the
+ * advance: a load is weighed by how much of it one degree makes, which each round knows better.
+ */
+function byLoads(sight: Sight, names: readonly Parameter[], kneeDeg: number | null): Choice | null {
+  const readings = sight.readings.filter(({ isOnSlope }) => isOnSlope);
+  const columns = names.filter((name) => name !== "kneeDeg");
+  // The variance is a parameter too.
+  const free = names.length + 1;
+  const spare = readings.length - free - 1;
+  if (spare < 1) return null;
+  const values = readings.map(({ point }) => (point.x / 1000) ** 2);
+  const design = readings.map((reading) => columns.map((name) => column(name, reading, kneeDeg)));
+  let form: WeightsForm | null = null;
+  let squares = 0;
+  for (let round = 0; round < ROUNDS; round++) {
+    const standardUncertainties = readings.map(
+      ({ point, restDeg }, i) =>
+        ownDeg(point) * loadByDegree(form, point.advanceDeg - restDeg, values[i] ?? 0),
     );
+    const fit = fitLinear(design, { values, standardUncertainties });
+    if (!fit.converged) return null;
+    form = {
+      ...BARE,
+      ...Object.fromEntries(columns.map((name, i) => [name, fit.parameters[i] ?? 0])),
+      kneeDeg,
+    };
+    if (!isSound(form)) return null;
+    squares = fit.residualSum;
+  }
+  if (form === null) return null;
+  const variance = Math.max(squares / readings.length, LEAST_SQUARES);
+  const criterion = readings.length * Math.log(variance) + 2 * free * (1 + (free + 1) / spare);
+  return { names, form, criterion };
 }
 
-/** With a knee the search begins from the best places along the travel, since it finds the nearest only. */
-function fitted(sight: Sight, names: readonly Parameter[]): Choice | null {
-  const starts = names.includes("kneeDeg")
-    ? kneeStarts(sight, names)
-    : [startOf(sight, null, names)];
-  const fits = starts
-    .filter((start) => start !== null)
-    .map((start) => fitForm(problemOf(sight, names, start)))
-    .filter((fit) => fit !== null)
-    .sort((a, b) => a.squares - b.squares);
-  const [fit] = fits;
-  return fit === undefined ? null : { names, fit };
+function isSound(form: WeightsForm): boolean {
+  return form.firstRate > 0 && form.secondRate >= 0 && form.stepLoad >= 0 && form.startLoad >= 0;
 }
 
-function kneeStarts(sight: Sight, names: readonly Parameter[]): (WeightsForm | null)[] {
-  const places = Array.from(
-    { length: KNEE_PLACES },
-    (_, i) => sight.topDeg * (KNEE_MARGIN + ((1 - 2 * KNEE_MARGIN) * i) / (KNEE_PLACES - 1)),
-  );
-  const starts = places.map((kneeDeg) => startOf(sight, kneeDeg, names));
-  const squares = starts.map((start) =>
-    start === null ? Number.POSITIVE_INFINITY : squaresOf(sight, start),
-  );
-  const isLeast = (i: number) =>
-    (squares[i] ?? 0) < Number.POSITIVE_INFINITY &&
-    (squares[i] ?? 0) <= (squares[i - 1] ?? Number.POSITIVE_INFINITY) &&
-    (squares[i] ?? 0) <= (squares[i + 1] ?? Number.POSITIVE_INFINITY);
-  return starts
-    .map((start, i) => ({ start, i }))
-    .filter(({ i }) => isLeast(i))
-    .sort((a, b) => (squares[a.i] ?? 0) - (squares[b.i] ?? 0))
-    .slice(0, 2)
-    .map(({ start }) => start);
+/** What one degree more makes of the load at a reading; unknown and the same everywhere at first. */
+function loadByDegree(form: WeightsForm | null, deg: number, speed: number): number {
+  if (form === null) return 1;
+  return Math.max(springRate(form, deg) - form.leverGrowthPerDeg * speed, 1e-4);
 }
 
-function squaresOf({ readings }: Sight, form: WeightsForm): number {
-  return readings.reduce(
-    (sum, { point, branch }) => sum + (advanceAt(form, point.x, branch) - point.advanceDeg) ** 2,
-    0,
-  );
-}
-
-/** By a straight fit of the loads of readings on the slope; null where they cannot tell it. */
-function startOf(
-  { readings, topDeg, stands, leftDeg }: Sight,
+function column(
+  name: Parameter,
+  { point, restDeg, branch }: BranchReading,
   kneeDeg: number | null,
-  names: readonly Parameter[],
-): WeightsForm | null {
-  const onSlope = readings.filter(({ point }) => isOnSlope(point.advanceDeg, topDeg, stands));
-  const columns: Parameter[] = names.filter((name) =>
-    ["startLoad", "firstRate", "secondRate", "stepLoad", "frictionLoad"].includes(name),
-  );
-  const design = onSlope.map(({ point: { advanceDeg }, branch }) =>
-    columns.map((name) => {
-      const beyond = kneeDeg === null ? 0 : advanceDeg - kneeDeg;
-      if (name === "startLoad") return 1;
-      if (name === "firstRate") return advanceDeg;
-      if (name === "secondRate") return Math.max(0, beyond);
-      if (name === "stepLoad") return beyond > 0 ? 1 : 0;
-      return branch === "rising" ? 1 : -1;
-    }),
-  );
-  const fit = fitLinear(design, { values: onSlope.map(({ point }) => (point.x / 1000) ** 2) });
-  if (!fit.converged) return null;
-  const found = Object.fromEntries(columns.map((name, i) => [name, fit.parameters[i] ?? 0]));
-  return {
-    ...BARE,
-    ...found,
-    kneeDeg,
-    stopDeg: stands ? topDeg : null,
-    homeDeg: leftDeg,
-  };
+): number {
+  const { x } = point;
+  const advanceDeg = point.advanceDeg - restDeg;
+  const speed = (x / 1000) ** 2;
+  const beyond = kneeDeg === null ? 0 : Math.max(0, advanceDeg - kneeDeg);
+  const sign = branch === "rising" ? 1 : -1;
+  switch (name) {
+    case "startLoad":
+      return 1;
+    case "firstRate":
+      return advanceDeg;
+    case "firstBend":
+      return advanceDeg ** 2;
+    case "leverGrowthPerDeg":
+      return -speed * advanceDeg;
+    case "secondRate":
+      return beyond;
+    case "secondBend":
+      return beyond ** 2;
+    case "stepLoad":
+      return beyond > 0 ? 1 : 0;
+    case "frictionLoad":
+      return sign;
+    case "frictionShare":
+      return sign * speed;
+    default:
+      return 0;
+  }
 }
 
-export function isOnSlope(advanceDeg: number, topDeg: number, stands: boolean): boolean {
-  return advanceDeg > CLEAR_DEG && (!stands || advanceDeg < topDeg - CLEAR_DEG);
-}
+/** Forms less likely than this against the best are left out. */
+const LEAST_LIKELY = 0.01;
 
 function problemOf(
-  { readings, topDeg, stands }: Sight,
-  names: readonly Parameter[],
-  start: WeightsForm,
+  { readings, topDeg, stands, comesBack, leftDeg }: Sight,
+  chosen: Choice,
+  all: readonly Choice[],
 ): Problem<WeightsForm> {
-  const fixed = { ...BARE, stopDeg: stands ? topDeg : null };
-  const highest = (name: Parameter) => (name === "kneeDeg" ? topDeg : Number.POSITIVE_INFINITY);
+  const names: readonly Parameter[] = [
+    ...chosen.names,
+    ...(stands ? ["stopDeg" as const] : []),
+    ...(leftDeg > 0 ? ["homeDeg" as const] : []),
+  ];
+  const ends = { stopDeg: stands ? topDeg : null, homeDeg: leftDeg };
+  const start = { ...chosen.form, ...ends };
+  const copies = comesBack ? 2 : 1;
+  const weighed = [chosen, ...all.filter((one) => one !== chosen)]
+    .map(({ form, criterion }) => ({
+      form: { ...form, ...ends },
+      likelihood: Math.exp((chosen.criterion - criterion) / 2),
+    }))
+    .filter(({ likelihood }) => likelihood > LEAST_LIKELY);
+  const sum = weighed.reduce((total, { likelihood }) => total + likelihood, 0);
   return {
     readings,
+    rivals: weighed.map(({ form, likelihood }) => ({ form, share: likelihood / sum })),
+    copies,
     start: names.map((name) => start[name] ?? 0),
     bounds: {
       lower: names.map((name) => LOWEST[name] ?? Number.NEGATIVE_INFINITY),
-      upper: names.map(highest),
+      upper: names.map((name) => (name === "kneeDeg" ? topDeg : Number.POSITIVE_INFINITY)),
     },
     formOf: (parameters) => ({
-      ...fixed,
+      ...BARE,
       ...Object.fromEntries(names.map((name, i) => [name, parameters[i] ?? 0])),
     }),
     predict: advanceAt,

@@ -1,10 +1,11 @@
 // The weights' figures from both branches of a measured curve, told as far as the readings bear them out.
 import type { CurvePoint } from "../documents.ts";
+import type { Branch } from "../unit.ts";
 import type { Figure, NotFitted, ToldFigure, Untold, WeightsFit } from "./fitted.ts";
 import { isTold } from "./fitted.ts";
-import { type BranchReading, figuresFrom, withModelError } from "./formFit.ts";
-import { chosenForm, isOnSlope, type Sight } from "./weightsChoice.ts";
-import { advanceAt, speedAt, type WeightsForm } from "./weightsForm.ts";
+import { fitForm, ownDeg } from "./formFit.ts";
+import { chosenProblem, type Sight } from "./weightsChoice.ts";
+import { advanceAt, speedAt, steepness, type WeightsForm } from "./weightsForm.ts";
 
 /** Advance below this over a whole sweep is none. An assumption, no source. */
 const MOVES_DEG = 0.3;
@@ -24,54 +25,83 @@ export function fitWeights(
   const sight = sightOf(rising, falling);
   const why = refusal(sight);
   if (why !== null) return { why };
-  const chosen = chosenForm(sight);
-  if (chosen === null) return { why: "no form fits" };
-  const fit = withModelError(chosen);
-  const figure = figuresFrom(fit);
-  if (figure === null) return { why: "no form fits" };
+  const problem = chosenProblem(sight);
+  const fit = problem && fitForm(problem);
+  if (fit === null) return { why: "no form fits" };
   return {
     form: fit.form,
     readings: sight.readings.length,
     modelErrorDeg: fit.modelErrorDeg,
-    ...told(fit.form, sight, referenceRpm, figure),
+    ...told(fit.form, sight, referenceRpm, fit.figure),
   };
 }
 
 function sightOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]): Sight {
-  const readings: BranchReading[] = [
-    ...rising.map((point) => ({ point, branch: "rising" as const })),
-    ...falling.map((point) => ({ point, branch: "falling" as const })),
-  ];
   const topDeg = Math.max(0, ...rising.map(({ advanceDeg }) => advanceDeg));
-  const [lowest] = falling;
-  const isLeft = lowest !== undefined && lowest.advanceDeg > leastClear(lowest);
+  const rest = restOf(rising);
   const level = [...rising, ...falling].filter(
-    (point) => point.advanceDeg > topDeg - leastClear(point),
+    (point) => point.advanceDeg > topDeg - LEVEL_DEG - 2 * ownDeg(point),
   );
+  const stands = new Set(level.map(({ targetX }) => targetX)).size >= 2;
+  const seen = (branch: Branch) => (point: CurvePoint) => ({
+    point,
+    branch,
+    restDeg: rest(point),
+    isOnSlope:
+      point.advanceDeg - rest(point) > CLEAR_DEG &&
+      (!stands || point.advanceDeg < topDeg - CLEAR_DEG),
+  });
+  const back = falling.map(seen("falling"));
+  const [lowest] = falling;
+  const [first] = rising;
+  const isLeft =
+    lowest !== undefined &&
+    first !== undefined &&
+    Math.abs(lowest.x - first.x) < 0.05 * first.x &&
+    lowest.advanceDeg - first.advanceDeg > LEFT_DEG + 3 * ownDeg(lowest);
   return {
-    readings,
+    readings: [...rising.map(seen("rising")), ...back],
     topDeg,
-    stands: new Set(level.map(({ targetX }) => targetX)).size >= 2,
-    comesBack: falling.some(({ advanceDeg }) => isOnSlope(advanceDeg, topDeg, true)),
-    leftDeg: isLeft && lowest.x < (rising[0]?.x ?? 0) * 1.05 ? lowest.advanceDeg : 0,
+    stands,
+    comesBack: back.some(({ isOnSlope }) => isOnSlope),
+    leftDeg: isLeft ? lowest.advanceDeg : 0,
   };
+}
+
+/** Readings on the slope are clear of rest and stop by this. */
+const CLEAR_DEG = 0.15;
+const LEFT_DEG = 0.1;
+
+/**
+ * What the common error of all readings makes of no advance: where the lowest two agree on it they
+ * stand at rest.
+ */
+function restOf([first, second]: readonly CurvePoint[]): (point: CurvePoint) => number {
+  if (first === undefined || second === undefined) return () => 0;
+  const multiple = first.advanceDeg / Math.max(sharedDeg(first), 1e-9);
+  const rest = (point: CurvePoint) => multiple * sharedDeg(point);
+  const isRest =
+    Math.abs(multiple) < 4 && Math.abs(second.advanceDeg - rest(second)) < 2 * LEVEL_DEG;
+  return isRest ? rest : () => 0;
+}
+
+function sharedDeg({ budget }: CurvePoint): number {
+  return Math.hypot(
+    ...budget
+      .filter(({ shared, name }) => shared && name !== "speed")
+      .map(({ standardUncertainty }) => standardUncertainty),
+  );
 }
 
 /** Told from another reading beside it. */
 const LEVEL_DEG = 0.06;
 
-function leastClear({ standardUncertaintyDeg }: CurvePoint): number {
-  return Math.max(LEVEL_DEG, 2 * standardUncertaintyDeg);
-}
-
-function refusal({ readings, topDeg, stands }: Sight): Untold | null {
+function refusal({ readings, topDeg }: Sight): Untold | null {
   if (readings.length < LEAST_READINGS) return "too few readings";
   const lowestDeg = Math.min(...readings.map(({ point }) => point.advanceDeg));
   if (lowestDeg < BACKWARDS_DEG) return "runs backwards";
   if (topDeg < MOVES_DEG) return "does not move";
-  const onSlope = readings.filter(
-    ({ point, branch }) => branch === "rising" && isOnSlope(point.advanceDeg, topDeg, stands),
-  );
+  const onSlope = readings.filter(({ branch, isOnSlope }) => branch === "rising" && isOnSlope);
   return onSlope.length < LEAST_ON_SLOPE ? "too few on the slope" : null;
 }
 
@@ -131,48 +161,42 @@ function standsOn(figure: Figure): Figure {
   return "why" in figure ? figure : { why: "stands on another" };
 }
 
-/** Degrees for each 100 rpm at an advance, rising, just beyond it. */
-function steepness(form: WeightsForm, advanceDeg: number): number {
-  const rpm = speedAt(form, advanceDeg, "rising", true);
-  const speed = (rpm / 1000) ** 2;
-  const isSecond = form.kneeDeg !== null && advanceDeg >= form.kneeDeg;
-  const rate = form.firstRate + (isSecond ? form.secondRate : 0);
-  const lever = 1 + form.leverGrowthPerDeg * advanceDeg - form.frictionShare;
-  // dθ/ds of the form, times ds/dn.
-  return ((lever / (rate - form.leverGrowthPerDeg * speed)) * 2 * rpm) / 1e4;
-}
-
 function startFigure(
   form: WeightsForm,
   sight: Sight,
   referenceRpm: number,
   figure: Evaluate,
 ): Figure {
-  const start = figure((one) => speedAt(one, 0, "rising"));
-  const alone = sight.readings.filter(
-    ({ point, branch }) =>
-      branch === "rising" &&
-      point.advanceDeg > CLEAR_OF_REST_DEG &&
-      point.advanceDeg < (form.kneeDeg ?? Number.POSITIVE_INFINITY),
+  const fitted = figure((one) => speedAt(one, 0, "rising"));
+  const rising = sight.readings.filter(({ branch }) => branch === "rising");
+  const alone = rising.filter(
+    ({ point, isOnSlope }) => isOnSlope && point.advanceDeg < (form.kneeDeg ?? sight.topDeg),
   );
-  if (start.value - 2 * start.standardUncertainty <= referenceRpm) {
+  if (fitted.value - 3 * fitted.standardUncertainty <= NEAR_REFERENCE * referenceRpm) {
     return { why: "begun at the reference" };
   }
   if (alone.length < 2) return { why: "too few near the start" };
-  return within(start, 0.1 * start.value);
+  // Readings that still stand, or move already, where the form says otherwise show how far it is off.
+  const stillAt = rising.filter(
+    ({ isOnSlope, point }) => !isOnSlope && point.x < (alone[0]?.point.x ?? 0),
+  );
+  const off = Math.max(
+    0,
+    (stillAt.at(-1)?.point.x ?? 0) - fitted.value,
+    fitted.value - (alone[0]?.point.x ?? fitted.value),
+  );
+  const standardUncertainty = Math.hypot(fitted.standardUncertainty, off);
+  return within({ ...fitted, standardUncertainty }, MOST_START_SHARE * fitted.value);
 }
 
-const CLEAR_OF_REST_DEG = 0.05;
+const MOST_START_SHARE = 0.1;
+const NEAR_REFERENCE = 1.1;
 
-function kneeFigure(
-  form: WeightsForm,
-  { readings, topDeg, stands }: Sight,
-  figure: Evaluate,
-): Figure {
+function kneeFigure(form: WeightsForm, { readings, topDeg }: Sight, figure: Evaluate): Figure {
   const { kneeDeg } = form;
   if (kneeDeg === null) return { why: "none shows" };
-  const knee = figure((one) => one.kneeDeg ?? 0);
-  const on = readings.filter(({ point }) => isOnSlope(point.advanceDeg, topDeg, stands));
+  const knee = figure((one) => one.kneeDeg ?? Number.NaN);
+  const on = readings.filter(({ isOnSlope }) => isOnSlope);
   const before = on.filter(({ point }) => point.advanceDeg < kneeDeg).length;
   if (before < 2 || on.length - before < 2) return { why: "too uncertain" };
   return within(knee, 0.15 * topDeg);
