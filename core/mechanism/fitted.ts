@@ -25,9 +25,7 @@ export type Untold =
   /** No readings of the way back. */
   | "no falling readings"
   /** Its uncertainty leaves nothing worth saying. */
-  | "too uncertain"
-  /** It stands on a figure that is not told. */
-  | "stands on another";
+  | "too uncertain";
 
 export interface ToldFigure {
   readonly value: number;

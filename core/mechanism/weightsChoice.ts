@@ -1,6 +1,7 @@
 // Which of the weights' forms the readings support: knee, step, levers that change. By the loads they show.
 import { fitLinear } from "../fit/leastSquares.ts";
 import { type BranchReading, ownDeg, type Problem } from "./formFit.ts";
+import type { Sight } from "./sight.ts";
 import { advanceAt, springRate, type WeightsForm } from "./weightsForm.ts";
 
 type Parameter = keyof WeightsForm;
@@ -28,17 +29,6 @@ const LOWEST: Partial<Record<Parameter, number>> = {
   stepLoad: 0,
   homeDeg: 0,
 };
-
-/** A curve as a fit sees it, its parts told apart. */
-export interface Sight {
-  readonly readings: readonly BranchReading[];
-  /** Largest advance read, and whether readings stand level there. */
-  readonly topDeg: number;
-  readonly stands: boolean;
-  readonly comesBack: boolean;
-  /** Advance that the falling branch ends with, where it clearly does. */
-  readonly leftDeg: number;
-}
 
 interface Choice {
   readonly names: readonly Parameter[];
@@ -207,7 +197,7 @@ function problemOf(
   const weighed = [chosen, ...all.filter((one) => one !== chosen)]
     .map(({ form, criterion }) => ({
       form: { ...form, ...ends },
-      likelihood: Math.exp((chosen.criterion - criterion) / 2),
+      likelihood: Math.exp((chosen.criterion - criterion) / (2 * copies)),
     }))
     .filter(({ likelihood }) => likelihood > LEAST_LIKELY);
   const sum = weighed.reduce((total, { likelihood }) => total + likelihood, 0);

@@ -1,17 +1,11 @@
 // The weights' figures from both branches of a measured curve, told as far as the readings bear them out.
 import type { CurvePoint } from "../documents.ts";
-import type { Branch } from "../unit.ts";
-import type { Figure, NotFitted, ToldFigure, Untold, WeightsFit } from "./fitted.ts";
-import { isTold } from "./fitted.ts";
-import { fitForm, ownDeg } from "./formFit.ts";
-import { chosenProblem, type Sight } from "./weightsChoice.ts";
+import { type Figure, isTold, type NotFitted, type ToldFigure, type WeightsFit } from "./fitted.ts";
+import { fitForm } from "./formFit.ts";
+import { refusal, type Sight, sightOf } from "./sight.ts";
+import { MOST_SHARE, within } from "./telling.ts";
+import { chosenProblem } from "./weightsChoice.ts";
 import { advanceAt, speedAt, steepness, type WeightsForm } from "./weightsForm.ts";
-
-/** Advance below this over a whole sweep is none. An assumption, no source. */
-const MOVES_DEG = 0.3;
-const BACKWARDS_DEG = -0.3;
-const LEAST_ON_SLOPE = 3;
-const LEAST_READINGS = 6;
 
 /**
  * @param rising in rising order of speed
@@ -36,129 +30,34 @@ export function fitWeights(
   };
 }
 
-function sightOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]): Sight {
-  const topDeg = Math.max(0, ...rising.map(({ advanceDeg }) => advanceDeg));
-  const rest = restOf(rising);
-  const level = [...rising, ...falling].filter(
-    (point) => point.advanceDeg > topDeg - LEVEL_DEG - 2 * ownDeg(point),
-  );
-  const stands = new Set(level.map(({ targetX }) => targetX)).size >= 2;
-  const seen = (branch: Branch) => (point: CurvePoint) => ({
-    point,
-    branch,
-    restDeg: rest(point),
-    isOnSlope:
-      point.advanceDeg - rest(point) > CLEAR_DEG &&
-      (!stands || point.advanceDeg < topDeg - CLEAR_DEG),
-  });
-  const back = falling.map(seen("falling"));
-  const [lowest] = falling;
-  const [first] = rising;
-  const isLeft =
-    lowest !== undefined &&
-    first !== undefined &&
-    Math.abs(lowest.x - first.x) < 0.05 * first.x &&
-    lowest.advanceDeg - first.advanceDeg > LEFT_DEG + 3 * ownDeg(lowest);
-  return {
-    readings: [...rising.map(seen("rising")), ...back],
-    topDeg,
-    stands,
-    comesBack: back.some(({ isOnSlope }) => isOnSlope),
-    leftDeg: isLeft ? lowest.advanceDeg : 0,
-  };
-}
-
-/** Readings on the slope are clear of rest and stop by this. */
-const CLEAR_DEG = 0.15;
-const LEFT_DEG = 0.1;
-
-/**
- * What the common error of all readings makes of no advance: where the lowest two agree on it they
- * stand at rest.
- */
-function restOf([first, second]: readonly CurvePoint[]): (point: CurvePoint) => number {
-  if (first === undefined || second === undefined) return () => 0;
-  const multiple = first.advanceDeg / Math.max(sharedDeg(first), 1e-9);
-  const rest = (point: CurvePoint) => multiple * sharedDeg(point);
-  const isRest =
-    Math.abs(multiple) < 4 && Math.abs(second.advanceDeg - rest(second)) < 2 * LEVEL_DEG;
-  return isRest ? rest : () => 0;
-}
-
-function sharedDeg({ budget }: CurvePoint): number {
-  return Math.hypot(
-    ...budget
-      .filter(({ shared, name }) => shared && name !== "speed")
-      .map(({ standardUncertainty }) => standardUncertainty),
-  );
-}
-
-/** Told from another reading beside it. */
-const LEVEL_DEG = 0.06;
-
-function refusal({ readings, topDeg }: Sight): Untold | null {
-  if (readings.length < LEAST_READINGS) return "too few readings";
-  const lowestDeg = Math.min(...readings.map(({ point }) => point.advanceDeg));
-  if (lowestDeg < BACKWARDS_DEG) return "runs backwards";
-  if (topDeg < MOVES_DEG) return "does not move";
-  const onSlope = readings.filter(({ branch, isOnSlope }) => branch === "rising" && isOnSlope);
-  return onSlope.length < LEAST_ON_SLOPE ? "too few on the slope" : null;
-}
-
 type Evaluate = (value: (form: WeightsForm) => number) => ToldFigure;
 type Figures = Omit<WeightsFit, "form" | "readings" | "modelErrorDeg">;
 
+/** Half the 95 % interval of what is told: a speed where the curve turns, the stop, a gap. */
+const MOST_KNEE_RPM = 150;
+const MOST_STOP_RPM = 200;
+const MOST_STOP_DEG = 0.5;
+const MOST_GAP_RPM = 100;
+const MOST_GAP_DEG = 2;
+/** The same as a share of the start's speed, and of the travel for the knee. */
+const MOST_START_SHARE = 0.1;
+const MOST_KNEE_SHARE = 0.15;
+
 function told(form: WeightsForm, sight: Sight, referenceRpm: number, figure: Evaluate): Figures {
-  const { stopDeg, kneeDeg } = form;
-  const knee = kneeFigure(form, sight, figure);
-  const start = startFigure(form, sight, referenceRpm, figure);
-  const stop: Figure =
-    stopDeg === null
-      ? { why: "not reached" }
-      : within(
-          figure((one) => one.stopDeg ?? 0),
-          0.5,
-        );
-  const onKnee = (value: (form: WeightsForm) => number, least: number): Figure =>
-    isTold(knee) && kneeDeg !== null ? within(figure(value), least) : standsOn(knee);
-  const firstSlope = figure((one) => steepness(one, 0));
-  const second = figure((one) => steepness(one, one.kneeDeg ?? 0));
+  const startRpm = startFigure(form, sight, referenceRpm, figure);
+  const isAloneRead = isTold(startRpm) || startRpm.why !== "too few near the start";
   return {
-    startRpm: start,
-    firstSlopeDegPer100Rpm:
-      "why" in start && start.why === "too few near the start"
-        ? start
-        : within(firstSlope, MOST_SHARE * firstSlope.value),
-    kneeDeg: knee,
-    kneeRpm: onKnee((one) => speedAt(one, one.kneeDeg ?? 0, "rising"), 150),
-    secondSlopeDegPer100Rpm: onKnee(
-      (one) => steepness(one, one.kneeDeg ?? 0),
-      MOST_SHARE * second.value,
-    ),
-    stepRpm: isTold(knee) ? stepFigure(form, figure) : standsOn(knee),
-    stopDeg: stop,
-    stopRpm: isTold(stop)
-      ? within(
-          figure((one) => speedAt(one, one.stopDeg ?? 0, "rising")),
-          200,
-        )
-      : standsOn(stop),
+    startRpm,
+    firstSlopeDegPer100Rpm: isAloneRead ? slopeFigure(figure, () => 0) : startRpm,
+    ...kneeFigures(form, sight, figure),
+    ...stopFigures(form, figure),
     ...gapFigures(sight, figure),
   };
 }
 
-const MOST_SHARE = 0.3;
-
-/** Told where half the 95 % interval is at most so much. */
-function within(figure: ToldFigure, mostExpanded: number): Figure {
-  const expanded = figure.coverageFactor * figure.standardUncertainty;
-  return Number.isFinite(figure.value) && expanded <= mostExpanded
-    ? figure
-    : { why: "too uncertain" };
-}
-
-function standsOn(figure: Figure): Figure {
-  return "why" in figure ? figure : { why: "stands on another" };
+function slopeFigure(figure: Evaluate, at: (form: WeightsForm) => number): Figure {
+  const slope = figure((one) => steepness(one, at(one)));
+  return within(slope, MOST_SHARE * slope.value);
 }
 
 function startFigure(
@@ -189,17 +88,44 @@ function startFigure(
   return within({ ...fitted, standardUncertainty }, MOST_START_SHARE * fitted.value);
 }
 
-const MOST_START_SHARE = 0.1;
+/** A start so near the reference may as well lie below it. */
 const NEAR_REFERENCE = 1.1;
 
-function kneeFigure(form: WeightsForm, { readings, topDeg }: Sight, figure: Evaluate): Figure {
-  const { kneeDeg } = form;
+const LEAST_BESIDE_KNEE = 2;
+
+function kneeFigures(
+  form: WeightsForm,
+  sight: Sight,
+  figure: Evaluate,
+): Pick<Figures, "kneeDeg" | "kneeRpm" | "secondSlopeDegPer100Rpm" | "stepRpm"> {
+  const at = (one: WeightsForm) => one.kneeDeg ?? Number.NaN;
+  const kneeDeg = kneeFigure(form, sight, figure(at));
+  if (!isTold(kneeDeg)) {
+    return { kneeDeg, kneeRpm: kneeDeg, secondSlopeDegPer100Rpm: kneeDeg, stepRpm: kneeDeg };
+  }
+  return {
+    kneeDeg,
+    kneeRpm: within(
+      figure((one) => speedAt(one, at(one), "rising")),
+      MOST_KNEE_RPM,
+    ),
+    secondSlopeDegPer100Rpm: slopeFigure(figure, at),
+    stepRpm: stepFigure(form, figure),
+  };
+}
+
+function kneeFigure(
+  { kneeDeg }: WeightsForm,
+  { readings, topDeg }: Sight,
+  knee: ToldFigure,
+): Figure {
   if (kneeDeg === null) return { why: "none shows" };
-  const knee = figure((one) => one.kneeDeg ?? Number.NaN);
   const on = readings.filter(({ isOnSlope }) => isOnSlope);
   const before = on.filter(({ point }) => point.advanceDeg < kneeDeg).length;
-  if (before < 2 || on.length - before < 2) return { why: "too uncertain" };
-  return within(knee, 0.15 * topDeg);
+  const beside = Math.min(before, on.length - before);
+  return beside < LEAST_BESIDE_KNEE
+    ? { why: "too uncertain" }
+    : within(knee, MOST_KNEE_SHARE * topDeg);
 }
 
 /** Only where it is clearly there. */
@@ -213,15 +139,27 @@ function stepFigure(form: WeightsForm, figure: Evaluate): Figure {
   return isThere ? step : { why: "too uncertain" };
 }
 
+function stopFigures(
+  { stopDeg }: WeightsForm,
+  figure: Evaluate,
+): Pick<Figures, "stopDeg" | "stopRpm"> {
+  if (stopDeg === null) return { stopDeg: { why: "not reached" }, stopRpm: { why: "not reached" } };
+  const at = (one: WeightsForm) => one.stopDeg ?? Number.NaN;
+  const rpm = figure((one) => speedAt(one, at(one), "rising"));
+  return { stopDeg: within(figure(at), MOST_STOP_DEG), stopRpm: within(rpm, MOST_STOP_RPM) };
+}
+
 /** At half the travel, as far as it was read. */
 function gapFigures(
   { comesBack, topDeg }: Sight,
   figure: Evaluate,
 ): Pick<Figures, "gapRpm" | "gapDeg"> {
-  if (!comesBack)
-    return { gapRpm: { why: "no falling readings" }, gapDeg: { why: "no falling readings" } };
+  if (!comesBack) {
+    const why = "no falling readings";
+    return { gapRpm: { why }, gapDeg: { why } };
+  }
   const half = topDeg / 2;
   const gapRpm = figure((one) => speedAt(one, half, "rising") - speedAt(one, half, "falling"));
   const gapDeg = figure((one) => advanceAt(one, speedAt(one, half, "rising"), "falling") - half);
-  return { gapRpm: within(gapRpm, 100), gapDeg: within(gapDeg, 2) };
+  return { gapRpm: within(gapRpm, MOST_GAP_RPM), gapDeg: within(gapDeg, MOST_GAP_DEG) };
 }

@@ -1,0 +1,168 @@
+// The fitted mechanism in a workshop's words: each figure with its ±, and what cannot be told and why. English.
+import {
+  type CapsuleFit,
+  type Figure,
+  isFitted,
+  isTold,
+  type MechanismFit,
+  type NotFitted,
+  type ToldFigure,
+  type Untold,
+  type WeightsFit,
+} from "../mechanism/fitted.ts";
+import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
+import { fixed } from "./figures.ts";
+import type { Fact } from "./model.ts";
+
+const WHY: Readonly<Record<Untold, string>> = {
+  "too few readings": "too few readings",
+  "does not move": "no change of advance at any reading",
+  "runs backwards": "the curve goes the other way",
+  "too few on the slope": "too few readings between start and stop",
+  "no form fits": "no form of springs, stop and friction agrees with the readings",
+  "begun at the reference": "had begun at the reference reading, from which all advance counts",
+  "too few near the start": "too few readings before the second spring takes up",
+  "none shows": "the readings are met as well without",
+  "not reached": "the highest readings do not stand level",
+  "no falling readings": "no readings of the way back between start and stop",
+  "too uncertain": "the readings leave it too uncertain",
+};
+
+/** `names` of the capsules in the unit's order. */
+export function mechanismFacts(
+  { weights, capsules }: MechanismFit,
+  names: readonly string[],
+  vacuumUnit: VacuumUnit,
+): readonly Fact[] {
+  return [
+    ...(isFitted(weights) ? weightsFacts(weights) : [notFitted("Weights", weights)]),
+    ...capsules.flatMap((capsule, i): readonly Fact[] => {
+      if (capsule === null) return [];
+      const name = names[i] ?? `Capsule ${i + 1}`;
+      return isFitted(capsule)
+        ? capsuleFacts(name, capsule, vacuumUnit)
+        : [notFitted(name, capsule)];
+    }),
+  ];
+}
+
+function notFitted(label: string, { why }: NotFitted): Fact {
+  return { label, value: `not fitted: ${WHY[why]}` };
+}
+
+function weightsFacts(fit: WeightsFit): readonly Fact[] {
+  const { startRpm, kneeDeg, kneeRpm, secondSlopeDegPer100Rpm: second, stepRpm } = fit;
+  return [
+    ...fact("Begins to advance", [[startRpm, (one) => `at ${rpm(one)}`]]),
+    ...fact(isTold(kneeDeg) ? "First spring alone" : "Springs", [
+      [fit.firstSlopeDegPer100Rpm, (one) => `${deg(one)} per 100 rpm near the start`],
+    ]),
+    ...fact("Second spring takes up", [
+      [kneeDeg, (one) => `at ${deg(one)}`],
+      [kneeRpm, ({ value }) => `about ${fixed(value, 0)} rpm`],
+      [second, (one) => `then ${deg(one)} per 100 rpm`],
+      [stepRpm, (one) => `held there for ${rpm(one)}`],
+    ]),
+    ...fact("Stop", [
+      [fit.stopDeg, (one) => `at ${deg(one)}`],
+      [fit.stopRpm, (one) => `reached at ${rpm(one)}`],
+    ]),
+    ...fact("Friction, at half travel", [
+      [fit.gapRpm, (one) => `gap ${gap(one, rpm)}`],
+      [fit.gapDeg, (one) => gap(one, deg)],
+    ]),
+    { label: "Error of the form", value: formError(fit) },
+    ...untold("Cannot be told", [
+      ["start", startRpm],
+      ["slope near the start", fit.firstSlopeDegPer100Rpm],
+      ["second spring", kneeDeg],
+      ["stop", fit.stopDeg],
+      ["friction", fit.gapRpm],
+    ]),
+  ];
+}
+
+function capsuleFacts(name: string, fit: CapsuleFit, vacuumUnit: VacuumUnit): readonly Fact[] {
+  const inUnit = (pa: number) => vacuumFromPascals(pa, vacuumUnit);
+  const vacuum = (one: ToldFigure) =>
+    `${plusMinus(inUnit(one.value), inUnit(expandedOf(one)), "")} ${vacuumUnit}`;
+  const slope = (one: ToldFigure) =>
+    `${plusMinus(one.value / inUnit(1000), expandedOf(one) / inUnit(1000), "°")} per ${vacuumUnit}`;
+  const all: readonly (readonly Part[])[] = [
+    [[fit.startPa, (one) => `begins at ${vacuum(one)}`]],
+    [[fit.slopeDegPerKPa, slope]],
+    [
+      [fit.endDeg, (one) => `ends at ${deg(one)}`],
+      [fit.endPa, (one) => `reached at ${vacuum(one)}`],
+    ],
+    [
+      [fit.gapPa, (one) => `gap ${gap(one, vacuum)}`],
+      [fit.gapDeg, (one) => gap(one, deg)],
+    ],
+  ];
+  const texts = all.flatMap((parts) => fact("", parts)).map(({ value }) => value);
+  return [
+    { label: name, value: [...texts, `error of the form: ${formError(fit)}`].join("; ") },
+    ...untold(`${name}: cannot be told`, [
+      ["start", fit.startPa],
+      ["slope", fit.slopeDegPerKPa],
+      ["end", fit.endDeg],
+      ["friction", fit.gapPa],
+    ]),
+  ];
+}
+
+type Part = readonly [Figure, (figure: ToldFigure) => string];
+
+/** The told parts in one value; nothing where the first is not told. */
+function fact(label: string, parts: readonly Part[]): Fact[] {
+  const [leading] = parts;
+  if (leading === undefined || !isTold(leading[0])) return [];
+  const texts = parts.flatMap(([figure, text]) => (isTold(figure) ? [text(figure)] : []));
+  return [{ label, value: texts.join(", ") }];
+}
+
+/** What was looked for and not told, with the reason. */
+function untold(label: string, figures: readonly (readonly [string, Figure])[]): Fact[] {
+  const texts = figures.flatMap(([name, figure]) =>
+    isTold(figure) ? [] : [`${name} (${WHY[figure.why]})`],
+  );
+  return texts.length === 0 ? [] : [{ label, value: texts.join("; ") }];
+}
+
+/** What every forecast by it carries. */
+function formError({ modelErrorDeg }: WeightsFit | CapsuleFit): string {
+  return modelErrorDeg < 0.005
+    ? "none beyond the readings' own"
+    : `${fixed(modelErrorDeg, 2)}° beside the readings' own`;
+}
+
+/** A gap that may as well be none is told by its upper end. */
+function gap(figure: ToldFigure, text: (figure: ToldFigure) => string): string {
+  const expanded = expandedOf(figure);
+  if (figure.value > expanded) return `of ${text(figure)}`;
+  const most = text({ ...figure, value: Math.max(0, figure.value) + expanded, coverageFactor: 0 });
+  return `below ${most}`;
+}
+
+function expandedOf({ coverageFactor, standardUncertainty }: ToldFigure): number {
+  return coverageFactor * standardUncertainty;
+}
+
+function rpm(figure: ToldFigure): string {
+  return `${plusMinus(figure.value, expandedOf(figure), "", 0)} rpm`;
+}
+
+function deg(figure: ToldFigure): string {
+  return plusMinus(figure.value, expandedOf(figure), "°");
+}
+
+/** As many digits as the uncertainty has sense for, which is rounded up; of none stays the value alone. */
+function plusMinus(value: number, expanded: number, sign: string, most = 2): string {
+  const digits = expanded >= 0.1 ? Math.min(1, most) : most;
+  const step = 10 ** -digits;
+  const rounded = Math.ceil(expanded / step - 1e-9) * step;
+  return expanded === 0
+    ? `${fixed(value, most === 0 ? 0 : 1)}${sign}`
+    : `${fixed(value, digits)} ± ${fixed(rounded, digits)}${sign}`;
+}
