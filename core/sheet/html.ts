@@ -87,7 +87,7 @@ function keyHtml(isFitted: boolean): string {
   const items = [
     [sample("rising"), "rising"],
     [sample("falling"), "falling"],
-    ...(isFitted ? [[sample("fitted"), "the mechanism as fitted, both ways"] as const] : []),
+    ...(isFitted ? [[sample("fitted"), "as fitted"] as const] : []),
     [bar, "limits as printed, dashed where open on one side"],
   ] as const;
   return `<div class="key">${items

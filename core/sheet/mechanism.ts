@@ -2,7 +2,7 @@
 import type { EndDocument } from "../documents.ts";
 import type { Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
-import { mechanismFacts } from "./mechanismWords.ts";
+import { mechanismTexts } from "./mechanismWords.ts";
 import type { Block } from "./model.ts";
 
 /** Nothing where no version fitted any. */
@@ -16,6 +16,12 @@ export function mechanismBlocks(
   const names = unit.capsules.map(({ name }) => name);
   return [
     { kind: "heading", text: "The mechanism as fitted (distributor degrees and rpm)" },
-    { kind: "facts", facts: mechanismFacts(mechanism, names, vacuumUnit) },
+    {
+      kind: "facts",
+      facts: mechanismTexts(mechanism, names, vacuumUnit).map(({ part, facts }) => ({
+        label: part,
+        value: facts.map(({ label, value }) => `${label.toLowerCase()} ${value}`).join("; "),
+      })),
+    },
   ];
 }

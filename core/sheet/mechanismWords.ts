@@ -28,26 +28,33 @@ const WHY: Readonly<Record<Untold, string>> = {
   "too uncertain": "the readings leave it too uncertain",
 };
 
+/** One part of the mechanism, what is told of it and what cannot be. */
+export interface MechanismText {
+  readonly part: string;
+  readonly facts: readonly Fact[];
+}
+
 /** `names` of the capsules in the unit's order. */
-export function mechanismFacts(
+export function mechanismTexts(
   { weights, capsules }: MechanismFit,
   names: readonly string[],
   vacuumUnit: VacuumUnit,
-): readonly Fact[] {
+): readonly MechanismText[] {
   return [
-    ...(isFitted(weights) ? weightsFacts(weights) : [notFitted("Weights", weights)]),
-    ...capsules.flatMap((capsule, i): readonly Fact[] => {
+    {
+      part: "Weights",
+      facts: isFitted(weights) ? weightsFacts(weights) : notFitted(weights),
+    },
+    ...capsules.flatMap((capsule, i): MechanismText[] => {
       if (capsule === null) return [];
-      const name = names[i] ?? `Capsule ${i + 1}`;
-      return isFitted(capsule)
-        ? capsuleFacts(name, capsule, vacuumUnit)
-        : [notFitted(name, capsule)];
+      const facts = isFitted(capsule) ? capsuleFacts(capsule, vacuumUnit) : notFitted(capsule);
+      return [{ part: names[i] ?? `Capsule ${i + 1}`, facts }];
     }),
   ];
 }
 
-function notFitted(label: string, { why }: NotFitted): Fact {
-  return { label, value: `not fitted: ${WHY[why]}` };
+function notFitted({ why }: NotFitted): readonly Fact[] {
+  return [{ label: "Not fitted", value: `(${WHY[why]})` }];
 }
 
 function weightsFacts(fit: WeightsFit): readonly Fact[] {
@@ -72,7 +79,7 @@ function weightsFacts(fit: WeightsFit): readonly Fact[] {
       [fit.gapDeg, (one) => gap(one, deg)],
     ]),
     { label: "Error of the form", value: formError(fit) },
-    ...untold("Cannot be told", [
+    ...untold([
       ["start", startRpm],
       ["slope near the start", fit.firstSlopeDegPer100Rpm],
       ["second spring", kneeDeg],
@@ -82,28 +89,25 @@ function weightsFacts(fit: WeightsFit): readonly Fact[] {
   ];
 }
 
-function capsuleFacts(name: string, fit: CapsuleFit, vacuumUnit: VacuumUnit): readonly Fact[] {
+function capsuleFacts(fit: CapsuleFit, vacuumUnit: VacuumUnit): readonly Fact[] {
   const inUnit = (pa: number) => vacuumFromPascals(pa, vacuumUnit);
   const vacuum = (one: ToldFigure) =>
     `${plusMinus(inUnit(one.value), inUnit(expandedOf(one)), "")} ${vacuumUnit}`;
   const slope = (one: ToldFigure) =>
     `${plusMinus(one.value / inUnit(1000), expandedOf(one) / inUnit(1000), "°")} per ${vacuumUnit}`;
-  const all: readonly (readonly Part[])[] = [
-    [[fit.startPa, (one) => `begins at ${vacuum(one)}`]],
-    [[fit.slopeDegPerKPa, slope]],
-    [
-      [fit.endDeg, (one) => `ends at ${deg(one)}`],
+  return [
+    ...fact("Begins", [[fit.startPa, (one) => `at ${vacuum(one)}`]]),
+    ...fact("Slope", [[fit.slopeDegPerKPa, slope]]),
+    ...fact("Ends", [
+      [fit.endDeg, (one) => `at ${deg(one)}`],
       [fit.endPa, (one) => `reached at ${vacuum(one)}`],
-    ],
-    [
+    ]),
+    ...fact("Friction", [
       [fit.gapPa, (one) => `gap ${gap(one, vacuum)}`],
       [fit.gapDeg, (one) => gap(one, deg)],
-    ],
-  ];
-  const texts = all.flatMap((parts) => fact("", parts)).map(({ value }) => value);
-  return [
-    { label: name, value: [...texts, `error of the form: ${formError(fit)}`].join("; ") },
-    ...untold(`${name}: cannot be told`, [
+    ]),
+    { label: "Error of the form", value: formError(fit) },
+    ...untold([
       ["start", fit.startPa],
       ["slope", fit.slopeDegPerKPa],
       ["end", fit.endDeg],
@@ -123,11 +127,11 @@ function fact(label: string, parts: readonly Part[]): Fact[] {
 }
 
 /** What was looked for and not told, with the reason. */
-function untold(label: string, figures: readonly (readonly [string, Figure])[]): Fact[] {
+function untold(figures: readonly (readonly [string, Figure])[]): Fact[] {
   const texts = figures.flatMap(([name, figure]) =>
     isTold(figure) ? [] : [`${name} (${WHY[figure.why]})`],
   );
-  return texts.length === 0 ? [] : [{ label, value: texts.join("; ") }];
+  return texts.length === 0 ? [] : [{ label: "Cannot be told", value: texts.join(", ") }];
 }
 
 /** What every forecast by it carries. */

@@ -46,14 +46,9 @@ function verdictAndPictures(
 ): Block[] {
   const result = resultOf(documents);
   const end = endDocumentOf(documents);
-  const findingsFound = (end?.findings?.found ?? []).length > 0;
-  const pictures = picturesOf(
-    start.unit,
-    result,
-    end?.mechanism ?? null,
-    vacuumUnit,
-    findingsFound,
-  );
+  const mechanism = end?.mechanism ?? null;
+  const crowded = (end?.findings?.found ?? []).length > 0 || mechanism !== null;
+  const pictures = picturesOf(start.unit, result, mechanism, vacuumUnit, crowded);
   const findings = findingFacts(start, result, vacuumUnit);
   return [
     { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },

@@ -13,9 +13,9 @@ interface Frame {
   readonly bottom: number;
 }
 
-const FULL_HEIGHT = 270;
+const FULL_HEIGHT = 218;
 const CAPSULE_HEIGHT = 190;
-const LOW_HEIGHT = 150;
+const LOW_HEIGHT = 140;
 const WIDTHS: Readonly<Record<Picture["width"], number>> = { full: 720, broad: 472, narrow: 232 };
 
 const ROOM_FOR_LABELS = 40;

@@ -4,7 +4,7 @@ import type { EndDocument, RunDocument, RunResult } from "../../core/documents.t
 import type { Findings } from "../../core/findings/finding.ts";
 import type { MechanismFit } from "../../core/mechanism/fitted.ts";
 import { findingText, hiddenTexts } from "../../core/sheet/findingWords.ts";
-import { mechanismFacts } from "../../core/sheet/mechanismWords.ts";
+import { mechanismTexts } from "../../core/sheet/mechanismWords.ts";
 
 /** Null for documents that are not worth a line. */
 export function progressText(document: RunDocument): string | null {
@@ -45,7 +45,10 @@ function mechanismLines(mechanism: MechanismFit, { capsules }: RunResult): strin
   const names = capsules.map(({ name }) => name);
   return [
     "The mechanism as fitted (distributor degrees and rpm):",
-    ...mechanismFacts(mechanism, names, "kPa").map(({ label, value }) => `  ${label}: ${value}.`),
+    ...mechanismTexts(mechanism, names, "kPa").flatMap(({ part, facts }) => [
+      `  ${part}`,
+      ...facts.map(({ label, value }) => `    ${label}: ${value}.`),
+    ]),
   ];
 }
 
