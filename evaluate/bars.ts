@@ -1,5 +1,6 @@
 // Every bar of the findings.
 import type { Bar } from "../accuracy/bar.ts";
+import { fit } from "./bars/fit.ts";
 import { healthy } from "./bars/healthy.ts";
 import { pairs } from "./bars/pairs.ts";
 import { refit } from "./bars/refit.ts";
@@ -7,4 +8,4 @@ import { rig } from "./bars/rig.ts";
 import { single } from "./bars/single.ts";
 import { strength } from "./bars/strength.ts";
 
-export const BARS: readonly Bar<unknown>[] = [pairs, refit, single, strength, healthy, rig];
+export const BARS: readonly Bar<unknown>[] = [pairs, refit, single, strength, healthy, fit, rig];

@@ -5,7 +5,7 @@ import { fitForm } from "./formFit.ts";
 import { refusal, type Sight, sightOf } from "./sight.ts";
 import { MOST_SHARE, within } from "./telling.ts";
 import { chosenProblem } from "./weightsChoice.ts";
-import { advanceAt, speedAt, steepness, type WeightsForm } from "./weightsForm.ts";
+import { advanceAt, speedAt, springRate, steepness, type WeightsForm } from "./weightsForm.ts";
 
 /**
  * @param rising in rising order of speed
@@ -114,18 +114,31 @@ function kneeFigures(
   };
 }
 
-function kneeFigure(
-  { kneeDeg }: WeightsForm,
-  { readings, topDeg }: Sight,
-  knee: ToldFigure,
-): Figure {
+function kneeFigure(form: WeightsForm, { readings, topDeg }: Sight, knee: ToldFigure): Figure {
+  const { kneeDeg } = form;
   if (kneeDeg === null) return { why: "none shows" };
   const on = readings.filter(({ isOnSlope }) => isOnSlope);
   const before = on.filter(({ point }) => point.advanceDeg < kneeDeg).length;
   const beside = Math.min(before, on.length - before);
-  return beside < LEAST_BESIDE_KNEE
-    ? { why: "too uncertain" }
-    : within(knee, MOST_KNEE_SHARE * topDeg);
+  if (beside < LEAST_BESIDE_KNEE || kneeJump(form) < LEAST_JUMP) return { why: "too uncertain" };
+  const standardUncertainty = KNEE_DOUBT * knee.standardUncertainty;
+  return within({ ...knee, standardUncertainty }, MOST_KNEE_SHARE * topDeg);
+}
+
+/**
+ * What a second spring must add to the rate, as a share of what it was: levers that change bend a curve
+ * as much. By how much more a knee is off than the fit says, since a form's levers are not a unit's.
+ * Both read off simulated units, others than those that the bar is measured on.
+ */
+const LEAST_JUMP = 0.6;
+const KNEE_DOUBT = 1.3;
+
+function kneeJump(form: WeightsForm): number {
+  const { kneeDeg, secondRate } = form;
+  if (kneeDeg === null) return 0;
+  const speed = (speedAt(form, kneeDeg, "rising") / 1000) ** 2;
+  const rate = springRate(form, kneeDeg) - secondRate - form.leverGrowthPerDeg * speed;
+  return secondRate / Math.max(rate, 1e-6);
 }
 
 /** Only where it is clearly there. */
