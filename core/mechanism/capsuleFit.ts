@@ -3,7 +3,7 @@ import type { CurvePoint } from "../documents.ts";
 import { type CapsuleForm, capsuleAdvanceAt } from "./capsuleForm.ts";
 import type { CapsuleFit, Figure, NotFitted, ToldFigure } from "./fitted.ts";
 import { type FormFit, fitForm, type Problem } from "./formFit.ts";
-import { refusal, type Sight, sightOf } from "./sight.ts";
+import { levelRestDeg, refusal, type Sight, sightOf } from "./sight.ts";
 import { MOST_SHARE, within } from "./telling.ts";
 
 /** @param rising in rising order of vacuum; a capsule that retards has negative advance */
@@ -11,32 +11,42 @@ export function fitCapsule(
   rising: readonly CurvePoint[],
   falling: readonly CurvePoint[],
 ): CapsuleFit | NotFitted {
+  const levelDeg = levelRestDeg(rising);
+  const fromRest = (deg: number) => deg - (levelDeg ?? 0);
   const farthest = rising.reduce(
-    (most, { advanceDeg }) => (Math.abs(advanceDeg) > Math.abs(most) ? advanceDeg : most),
+    (most, { advanceDeg }) =>
+      Math.abs(fromRest(advanceDeg)) > Math.abs(most) ? fromRest(advanceDeg) : most,
     0,
   );
   const sign = farthest < 0 ? -1 : 1;
   const turned = (points: readonly CurvePoint[]) =>
-    points.map((point) => ({ ...point, advanceDeg: sign * point.advanceDeg }));
-  const sight = sightOf(turned(rising), turned(falling));
+    points.map((point) => ({ ...point, advanceDeg: sign * fromRest(point.advanceDeg) }));
+  const sight = sightOf(turned(rising), turned(falling), () => 0);
   const why = refusal(sight);
   if (why !== null) return { why };
-  const fit = fitForm(problemOf(sight));
+  const fit = fitForm(problemOf(sight, levelDeg !== null));
   if (fit === null) return { why: "no form fits" };
   return {
-    form: turnedForm(fit.form, sign),
+    form: turnedForm(fit.form, sign, levelDeg ?? 0),
     readings: sight.readings.length,
     modelErrorDeg: fit.modelErrorDeg,
     ...figuresOf(fit, sight, sign),
   };
 }
 
-function turnedForm(form: CapsuleForm, sign: 1 | -1): CapsuleForm {
-  const { degPerKPa, endDeg } = form;
-  return { ...form, degPerKPa: sign * degPerKPa, endDeg: endDeg === null ? null : sign * endDeg };
+function turnedForm(form: CapsuleForm, sign: 1 | -1, levelDeg: number): CapsuleForm {
+  return {
+    ...form,
+    restDeg: levelDeg + sign * form.restDeg,
+    degPerKPa: sign * form.degPerKPa,
+    endDeg: form.endDeg === null ? null : sign * form.endDeg,
+  };
 }
 
-function problemOf({ readings, topDeg, stands, comesBack }: Sight): Problem<CapsuleForm> {
+function problemOf(
+  { readings, topDeg, stands, comesBack }: Sight,
+  isRestRead: boolean,
+): Problem<CapsuleForm> {
   const onSlope = readings.filter(({ isOnSlope, branch }) => isOnSlope && branch === "rising");
   const [low, high] = [onSlope[0]?.point, onSlope.at(-1)?.point];
   const rise = (high?.advanceDeg ?? 0) - (low?.advanceDeg ?? 0);
@@ -44,11 +54,13 @@ function problemOf({ readings, topDeg, stands, comesBack }: Sight): Problem<Caps
   const names: readonly (keyof CapsuleForm)[] = [
     "startKPa",
     "degPerKPa",
+    ...(isRestRead ? (["restDeg"] as const) : []),
     ...(comesBack ? (["frictionKPa"] as const) : []),
     ...(stands ? (["endDeg"] as const) : []),
   ];
   const bare: CapsuleForm = {
     startKPa: (low?.x ?? 0) / 1000 - (low?.advanceDeg ?? 0) / slope,
+    restDeg: 0,
     degPerKPa: slope,
     endDeg: stands ? topDeg : null,
     frictionKPa: 0,

@@ -1,5 +1,5 @@
 // One form fitted to readings: their own scatter as weights, errors that they share as parameters beside it.
-import type { CurvePoint } from "../documents.ts";
+import type { CurvePoint, UncertaintyPart } from "../documents.ts";
 import { fitLinear, fitNonlinear } from "../fit/leastSquares.ts";
 import type { Bounds, Observations } from "../fit/problem.ts";
 import { coverageFactor } from "../uncertainty/coverage.ts";
@@ -50,9 +50,36 @@ export function ownDeg({ budget }: CurvePoint): number {
   );
 }
 
+/** An error of speed or vacuum moves all readings along the curve: what degrees it makes is for the form to say. */
+function isSideways({ name }: UncertaintyPart): boolean {
+  return name === "speed" || name === "vacuum";
+}
+
+/** Of the errors of the angle that a reading shares with others. */
+export function sharedDeg({ budget }: CurvePoint): number {
+  const shared = budget.filter((one) => one.shared && !isSideways(one));
+  return Math.hypot(...shared.map(({ standardUncertainty }) => standardUncertainty));
+}
+
+/** Standard uncertainty of all speeds or vacuums together: what it makes of the angle, over the slope. */
+function sidewaysX<Form>({ readings, formOf, start, predict }: Problem<Form>): number {
+  const form = formOf(start);
+  const each = readings.flatMap(({ point: { x, budget }, branch, isOnSlope }) => {
+    const deg = Math.hypot(
+      ...budget.filter(isSideways).map(({ standardUncertainty }) => standardUncertainty),
+    );
+    const reach = 1e-3 * x;
+    const rise = predict(form, x + reach, branch) - predict(form, x - reach, branch);
+    return isOnSlope && rise !== 0 ? [deg / Math.abs(rise / (2 * reach))] : [];
+  });
+  return each.sort((a, b) => a - b)[each.length >> 1] ?? 0;
+}
+
 /** One list of degrees for each error that stands in many readings alike, at one standard uncertainty of it. */
 function sharedErrors(readings: readonly BranchReading[]): number[][] {
-  const shared = readings.map(({ point }) => point.budget.filter((one) => one.shared));
+  const shared = readings.map(({ point }) =>
+    point.budget.filter((one) => one.shared && !isSideways(one)),
+  );
   const names = [...new Set(shared.flatMap((parts) => parts.map(({ name }) => name)))];
   return names.map((name) =>
     shared.map((parts) =>
@@ -65,6 +92,15 @@ function sharedErrors(readings: readonly BranchReading[]): number[][] {
   );
 }
 
+/** What friction holds comes to rest a little short of where it was going, either way. An assumption, no source. */
+const SHORT_DEG = 0.01;
+
+function restingShort(readings: readonly BranchReading[]): number[] {
+  return readings.map(({ branch, isOnSlope }) =>
+    isOnSlope ? (branch === "rising" ? -SHORT_DEG : SHORT_DEG) : 0,
+  );
+}
+
 /**
  * Generalised least squares: each shared error is a parameter of its own, which a line of observation
  * holds to zero by its standard uncertainty. Null where no best place is found; a search that ends on
@@ -72,27 +108,30 @@ function sharedErrors(readings: readonly BranchReading[]): number[][] {
  */
 export function fitForm<Form>(problem: Problem<Form>): FormFit<Form> | null {
   const { readings } = problem;
-  const shared = sharedErrors(readings);
+  const shared = [...sharedErrors(readings), restingShort(readings)];
+  const sidewaysUncertainty = sidewaysX(problem);
   const count = problem.start.length;
   const predict = (parameters: readonly number[]) => {
     const form = problem.formOf(parameters.slice(0, count));
-    const errors = parameters.slice(count);
+    const [sideways = 0, ...errors] = parameters.slice(count);
     return [
       ...readings.map(({ point, branch }, i) =>
         shared.reduce(
           (sum, error, k) => sum + (errors[k] ?? 0) * (error[i] ?? 0),
-          problem.predict(form, point.x, branch),
+          problem.predict(form, point.x - sideways * sidewaysUncertainty, branch),
         ),
       ),
+      sideways,
       ...errors,
     ];
   };
   const observed = (modelErrorDeg: number): Observations => ({
-    values: [...readings.map(({ point }) => point.advanceDeg), ...shared.map(() => 0)],
+    values: [...readings.map(({ point }) => point.advanceDeg), 0, ...shared.map(() => 0)],
     standardUncertainties: [
       ...readings.map(({ point, isOnSlope }) =>
         Math.hypot(ownDeg(point), isOnSlope ? Math.sqrt(problem.copies) * modelErrorDeg : 0),
       ),
+      1,
       ...shared.map(() => 1),
     ],
   });
@@ -100,7 +139,7 @@ export function fitForm<Form>(problem: Problem<Form>): FormFit<Form> | null {
     const fit = fitNonlinear({ predict }, start, observed(modelErrorDeg), problem.bounds, STEPS);
     return fit.converged || fit.reason === "does not converge" ? fit.parameters : null;
   };
-  const start = [...problem.start, ...shared.map(() => 0)];
+  const start = [...problem.start, 0, ...shared.map(() => 0)];
   const onSlope = readings.filter((one) => one.isOnSlope).length;
   const degreesOfFreedom = Math.max(1, onSlope - count);
   const errorAt = (parameters: readonly number[]) =>

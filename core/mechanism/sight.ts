@@ -2,7 +2,7 @@
 import type { CurvePoint } from "../documents.ts";
 import type { Branch } from "../unit.ts";
 import type { Untold } from "./fitted.ts";
-import { type BranchReading, ownDeg } from "./formFit.ts";
+import { type BranchReading, ownDeg, sharedDeg } from "./formFit.ts";
 
 /** A curve as a fit sees it, its parts told apart. */
 export interface Sight {
@@ -30,10 +30,16 @@ export function refusal({ readings, topDeg }: Sight): Untold | null {
   return onSlope.length < LEAST_ON_SLOPE ? "too few on the slope" : null;
 }
 
-/** @param rising in rising order of speed or vacuum */
-export function sightOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]): Sight {
+/**
+ * @param rising in rising order of speed or vacuum
+ * @param rest what a reading at rest shows in place of nothing
+ */
+export function sightOf(
+  rising: readonly CurvePoint[],
+  falling: readonly CurvePoint[],
+  rest: (point: CurvePoint) => number,
+): Sight {
   const topDeg = Math.max(0, ...rising.map(({ advanceDeg }) => advanceDeg));
-  const rest = restOf(rising);
   const level = [...rising, ...falling].filter(
     (point) => point.advanceDeg > topDeg - LEVEL_DEG - 2 * ownDeg(point),
   );
@@ -71,7 +77,7 @@ const LEFT_DEG = 0.1;
  * What the common error of all readings makes of no advance: where the lowest two agree on it they
  * stand at rest.
  */
-function restOf([first, second]: readonly CurvePoint[]): (point: CurvePoint) => number {
+export function commonRest([first, second]: readonly CurvePoint[]): (point: CurvePoint) => number {
   if (first === undefined || second === undefined) return () => 0;
   const multiple = first.advanceDeg / Math.max(sharedDeg(first), 1e-9);
   const rest = (point: CurvePoint) => multiple * sharedDeg(point);
@@ -80,12 +86,11 @@ function restOf([first, second]: readonly CurvePoint[]): (point: CurvePoint) => 
   return isRest ? rest : () => 0;
 }
 
-function sharedDeg({ budget }: CurvePoint): number {
-  return Math.hypot(
-    ...budget
-      .filter(({ shared, name }) => shared && name !== "speed")
-      .map(({ standardUncertainty }) => standardUncertainty),
-  );
+/** Where the lowest two readings agree: whatever else had moved stood there. Null where they do not. */
+export function levelRestDeg([first, second]: readonly CurvePoint[]): number | null {
+  if (first === undefined || second === undefined) return null;
+  const isLevel = Math.abs(second.advanceDeg - first.advanceDeg) < LEVEL_DEG;
+  return isLevel ? first.advanceDeg : null;
 }
 
 /** Told from another reading beside it. */

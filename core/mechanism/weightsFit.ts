@@ -2,7 +2,7 @@
 import type { CurvePoint } from "../documents.ts";
 import { type Figure, isTold, type NotFitted, type ToldFigure, type WeightsFit } from "./fitted.ts";
 import { fitForm } from "./formFit.ts";
-import { refusal, type Sight, sightOf } from "./sight.ts";
+import { commonRest, refusal, type Sight, sightOf } from "./sight.ts";
 import { MOST_SHARE, within } from "./telling.ts";
 import { chosenProblem } from "./weightsChoice.ts";
 import { advanceAt, speedAt, springRate, steepness, type WeightsForm } from "./weightsForm.ts";
@@ -16,7 +16,7 @@ export function fitWeights(
   falling: readonly CurvePoint[],
   referenceRpm: number,
 ): WeightsFit | NotFitted {
-  const sight = sightOf(rising, falling);
+  const sight = sightOf(rising, falling, commonRest(rising));
   const why = refusal(sight);
   if (why !== null) return { why };
   const problem = chosenProblem(sight);
