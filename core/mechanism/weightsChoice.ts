@@ -37,20 +37,28 @@ interface Choice {
   readonly criterion: number;
 }
 
-/** The best of all forms that the readings are enough for, to be fitted more closely; null where none is. */
-export function chosenProblem(sight: Sight): Problem<WeightsForm> | null {
-  const shapes = SHAPES.map((shape): readonly Parameter[] => [
-    "startLoad",
-    "firstRate",
-    ...shape,
-    ...(sight.comesBack ? ["frictionLoad" as const] : []),
-  ]);
-  const first = shapes.flatMap((names) => choices(sight, names));
-  const best = bestOf(first);
-  if (best === null) return null;
+/**
+ * The best of every shape that the readings are enough for, to be fitted more closely, the likeliest
+ * shape first. A shape may still turn out to have figures that these readings cannot tell apart.
+ */
+export function chosenProblems(sight: Sight): Problem<WeightsForm>[] {
+  const first = SHAPES.map((shape) =>
+    choices(sight, [
+      "startLoad",
+      "firstRate",
+      ...shape,
+      ...(sight.comesBack ? ["frictionLoad" as const] : []),
+    ]),
+  );
+  const best = bestOf(first.flat());
+  if (best === null) return [];
   const others = sight.comesBack ? frictions(best.names) : [];
-  const all = [...first, ...others.flatMap((names) => choices(sight, names))];
-  return problemOf(sight, bestOf(all) ?? best, all);
+  const all = [...first, ...others.map((names) => choices(sight, names))];
+  return all
+    .map(bestOf)
+    .filter((one) => one !== null)
+    .sort((a, b) => a.criterion - b.criterion)
+    .map((one) => problemOf(sight, one, all.flat()));
 }
 
 const KNEE = ["kneeDeg", "secondRate"] as const;
@@ -85,18 +93,59 @@ const KNEE_PLACES = 40;
 /** A knee nearer than this share of the travel to either end is told by no reading. */
 const KNEE_MARGIN = 0.05;
 
-/** With a knee, at many places. */
+const FINER = 14;
+
+/** With a knee at many places, and closer about the best of them. */
 function choices(sight: Sight, names: readonly Parameter[]): Choice[] {
-  const at = (share: number) => sight.topDeg * (KNEE_MARGIN + (1 - 2 * KNEE_MARGIN) * share);
-  const places = names.includes("kneeDeg")
-    ? Array.from({ length: KNEE_PLACES + 1 }, (_, i) => at(i / KNEE_PLACES))
-    : [null];
-  return places.map((place) => byLoads(sight, names, place)).filter((one) => one !== null);
+  if (!names.includes("kneeDeg"))
+    return [byLoads(sight, names, null)].filter((one) => one !== null);
+  const step = ((1 - 2 * KNEE_MARGIN) * sight.topDeg) / KNEE_PLACES;
+  const even = Array.from(
+    { length: KNEE_PLACES + 1 },
+    (_, i) => KNEE_MARGIN * sight.topDeg + i * step,
+  );
+  const found = [...even, ...(names.includes("stepLoad") ? flats(sight) : [])]
+    .map((place) => byLoads(sight, names, place))
+    .filter((one) => one !== null);
+  const best = bestOf(found);
+  return best === null ? [] : [...found, closer(sight, best, step)];
+}
+
+/** Advances that hardly change from one reading to the next: a second spring's initial load holds them. */
+function flats({ readings }: Sight): number[] {
+  return readings.flatMap((one, i) => {
+    const next = readings[i + 1];
+    if (next === undefined || next.branch !== one.branch || !one.isOnSlope) return [];
+    const [low, high] = [one.point.advanceDeg - one.restDeg, next.point.advanceDeg - next.restDeg];
+    return Math.abs(high - low) < onStepDeg(one) + onStepDeg(next) ? [(low + high) / 2] : [];
+  });
+}
+
+/** So near the knee a reading may stand on the step. */
+function onStepDeg({ point }: BranchReading): number {
+  return 3 * ownDeg(point);
+}
+
+/** Goes on to either side by ever smaller steps while that is better. */
+function closer(sight: Sight, from: Choice, firstStep: number): Choice {
+  let best = from;
+  let step = firstStep / 2;
+  for (let i = 0; i < FINER; i++) {
+    const kneeDeg = best.form.kneeDeg ?? 0;
+    const beside = [kneeDeg - step, kneeDeg + step]
+      .map((place) => byLoads(sight, from.names, place))
+      .filter((one) => one !== null);
+    best = bestOf([best, ...beside]) ?? best;
+    step /= 2;
+  }
+  return best;
 }
 
 /** Squares so far below what the uncertainties lead one to expect speak for no form. */
 const LEAST_SQUARES = 0.05;
 const ROUNDS = 3;
+/** An uncertainty, (1000 rpm)², that takes a load out of the fit. */
+const UNSAID = 1e6;
 
 /**
  * A straight fit of the loads that readings on the slope show, (1000 rpm)². What is uncertain is the
@@ -111,13 +160,16 @@ function byLoads(sight: Sight, names: readonly Parameter[], kneeDeg: number | nu
   if (spare < 1) return null;
   const values = readings.map(({ point }) => (point.x / 1000) ** 2);
   const design = readings.map((reading) => columns.map((name) => column(name, reading, kneeDeg)));
+  const hasStep = names.includes("stepLoad");
   let form: WeightsForm | null = null;
   let squares = 0;
   for (let round = 0; round < ROUNDS; round++) {
-    const standardUncertainties = readings.map(
-      ({ point, restDeg }, i) =>
-        ownDeg(point) * loadByDegree(form, point.advanceDeg - restDeg, values[i] ?? 0),
-    );
+    const standardUncertainties = readings.map((reading, i) => {
+      const deg = reading.point.advanceDeg - reading.restDeg;
+      const isOnStep = hasStep && Math.abs(deg - (kneeDeg ?? deg)) < onStepDeg(reading);
+      // What stands on the step says nothing of the load.
+      return isOnStep ? UNSAID : ownDeg(reading.point) * loadByDegree(form, deg, values[i] ?? 0);
+    });
     const fit = fitLinear(design, { values, standardUncertainties });
     if (!fit.converged) return null;
     form = {

@@ -1,10 +1,10 @@
 // The weights' figures from both branches of a measured curve, told as far as the readings bear them out.
 import type { CurvePoint } from "../documents.ts";
 import { type Figure, isTold, type NotFitted, type ToldFigure, type WeightsFit } from "./fitted.ts";
-import { fitForm } from "./formFit.ts";
+import { type FormFit, fitForm, type Problem } from "./formFit.ts";
 import { commonRest, refusal, type Sight, sightOf } from "./sight.ts";
 import { MOST_SHARE, within } from "./telling.ts";
-import { chosenProblem } from "./weightsChoice.ts";
+import { chosenProblems } from "./weightsChoice.ts";
 import { advanceAt, speedAt, springRate, steepness, type WeightsForm } from "./weightsForm.ts";
 
 /**
@@ -19,8 +19,7 @@ export function fitWeights(
   const sight = sightOf(rising, falling, commonRest(rising));
   const why = refusal(sight);
   if (why !== null) return { why };
-  const problem = chosenProblem(sight);
-  const fit = problem && fitForm(problem);
+  const fit = firstFit(chosenProblems(sight));
   if (fit === null) return { why: "no form fits" };
   return {
     form: fit.form,
@@ -28,6 +27,14 @@ export function fitWeights(
     modelErrorDeg: fit.modelErrorDeg,
     ...told(fit.form, sight, referenceRpm, fit.figure),
   };
+}
+
+function firstFit(problems: readonly Problem<WeightsForm>[]): FormFit<WeightsForm> | null {
+  for (const problem of problems) {
+    const fit = fitForm(problem);
+    if (fit !== null) return fit;
+  }
+  return null;
 }
 
 type Evaluate = (value: (form: WeightsForm) => number) => ToldFigure;

@@ -20,7 +20,7 @@ export function mechanismBlocks(
       kind: "facts",
       facts: mechanismTexts(mechanism, names, vacuumUnit).map(({ part, facts }) => ({
         label: part,
-        value: facts.map(({ label, value }) => `${label.toLowerCase()} ${value}`).join("; "),
+        value: facts.map(({ label, value }) => `${label.toLowerCase()}: ${value}`).join("; "),
       })),
     },
   ];

@@ -54,7 +54,7 @@ export function mechanismTexts(
 }
 
 function notFitted({ why }: NotFitted): readonly Fact[] {
-  return [{ label: "Not fitted", value: `(${WHY[why]})` }];
+  return [{ label: "Not fitted", value: WHY[why] }];
 }
 
 function weightsFacts(fit: WeightsFit): readonly Fact[] {
@@ -161,12 +161,12 @@ function deg(figure: ToldFigure): string {
   return plusMinus(figure.value, expandedOf(figure), "°");
 }
 
-/** As many digits as the uncertainty has sense for, which is rounded up; of none stays the value alone. */
+/** As many digits as the uncertainty has sense for, which is rounded up; a limit, without one, likewise. */
 function plusMinus(value: number, expanded: number, sign: string, most = 2): string {
-  const digits = expanded >= 0.1 ? Math.min(1, most) : most;
-  const step = 10 ** -digits;
-  const rounded = Math.ceil(expanded / step - 1e-9) * step;
+  const digits = (expanded || value / 10) >= 0.1 ? Math.min(1, most) : most;
+  const roundedUp = (one: number) =>
+    fixed(Math.ceil(one * 10 ** digits - 1e-9) / 10 ** digits, digits);
   return expanded === 0
-    ? `${fixed(value, most === 0 ? 0 : 1)}${sign}`
-    : `${fixed(value, digits)} ± ${fixed(rounded, digits)}${sign}`;
+    ? `${roundedUp(value)}${sign}`
+    : `${fixed(value, digits)} ± ${roundedUp(expanded)}${sign}`;
 }
