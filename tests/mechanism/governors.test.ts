@@ -34,6 +34,7 @@ function unitOf(form: WeightsForm, stop: number): MeasuredUnit {
     gap: (at) => load(at, "rising") - load(at, "falling"),
     isRestSeen: true,
     kneeDeg: null,
+    modelErrorDeg: 0,
   };
 }
 
