@@ -2,7 +2,8 @@
 import type { CurvePoint } from "../documents.ts";
 import { type CapsuleForm, capsuleAdvanceAt } from "./capsuleForm.ts";
 import type { CapsuleFit, Figure, NotFitted, ToldFigure } from "./fitted.ts";
-import { type FormFit, fitForm, type Problem } from "./formFit.ts";
+import { type FormFit, fitForm } from "./formFit.ts";
+import type { Problem } from "./observation.ts";
 import { levelRestDeg, refusal, type Sight, sightOf } from "./sight.ts";
 import { MOST_SHARE, within } from "./telling.ts";
 

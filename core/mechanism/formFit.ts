@@ -1,32 +1,9 @@
-// One form fitted to readings: their own scatter as weights, errors that they share as parameters beside it.
-import type { CurvePoint, UncertaintyPart } from "../documents.ts";
+// One form fitted to readings: its own error found, and figures of it with their uncertainties.
 import { fitLinear, fitNonlinear } from "../fit/leastSquares.ts";
-import type { Bounds, Observations } from "../fit/problem.ts";
 import { coverageFactor } from "../uncertainty/coverage.ts";
-import type { Branch } from "../unit.ts";
+import { type BranchReading, ownDeg } from "./branchReading.ts";
 import type { ToldFigure } from "./fitted.ts";
-
-export interface BranchReading {
-  readonly point: CurvePoint;
-  readonly branch: Branch;
-  /** What the common error of all readings makes of no advance, as far as the lowest show it. */
-  readonly restDeg: number;
-  /** Between rest and stop, where the form's own error shows. */
-  readonly isOnSlope: boolean;
-}
-
-/** A form as a vector of the parameters that are free. */
-export interface Problem<Form> {
-  readonly readings: readonly BranchReading[];
-  readonly start: readonly number[];
-  readonly bounds: Bounds;
-  readonly formOf: (parameters: readonly number[]) => Form;
-  readonly predict: (form: Form, x: number, branch: Branch) => number;
-  /** Other forms that the readings do not speak against, each with its share of 1; the chosen one first. */
-  readonly rivals: readonly { readonly form: Form; readonly share: number }[];
-  /** How often each place was read on the slope, so that its readings err alike about the form. */
-  readonly copies: number;
-}
+import { observation, type Problem } from "./observation.ts";
 
 export interface FormFit<Form> {
   readonly form: Form;
@@ -38,138 +15,60 @@ export interface FormFit<Form> {
 
 /** From a start that is nearly there. */
 const STEPS = 15;
-/** No reading is to outweigh all others. */
-const LEAST_DEG = 0.01;
-
-/** Of what differs from reading to reading. */
-export function ownDeg({ budget }: CurvePoint): number {
-  return Math.sqrt(
-    budget
-      .filter(({ shared }) => !shared)
-      .reduce((sum, { standardUncertainty }) => sum + standardUncertainty ** 2, LEAST_DEG ** 2),
-  );
-}
-
-/** An error of speed or vacuum moves all readings along the curve: what degrees it makes is for the form to say. */
-function isSideways({ name }: UncertaintyPart): boolean {
-  return name === "speed" || name === "vacuum";
-}
-
-/** Of the errors of the angle that a reading shares with others. */
-export function sharedDeg({ budget }: CurvePoint): number {
-  const shared = budget.filter((one) => one.shared && !isSideways(one));
-  return Math.hypot(...shared.map(({ standardUncertainty }) => standardUncertainty));
-}
-
-/** Standard uncertainty of all speeds or vacuums together: what it makes of the angle, over the slope. */
-function sidewaysX<Form>({ readings, formOf, start, predict }: Problem<Form>): number {
-  const form = formOf(start);
-  const each = readings.flatMap(({ point: { x, budget }, branch, isOnSlope }) => {
-    const deg = Math.hypot(
-      ...budget.filter(isSideways).map(({ standardUncertainty }) => standardUncertainty),
-    );
-    const reach = 1e-3 * x;
-    const rise = predict(form, x + reach, branch) - predict(form, x - reach, branch);
-    return isOnSlope && rise !== 0 ? [deg / Math.abs(rise / (2 * reach))] : [];
-  });
-  return each.sort((a, b) => a - b)[each.length >> 1] ?? 0;
-}
-
-/** One list of degrees for each error that stands in many readings alike, at one standard uncertainty of it. */
-function sharedErrors(readings: readonly BranchReading[]): number[][] {
-  const shared = readings.map(({ point }) =>
-    point.budget.filter((one) => one.shared && !isSideways(one)),
-  );
-  const names = [...new Set(shared.flatMap((parts) => parts.map(({ name }) => name)))];
-  return names.map((name) =>
-    shared.map((parts) =>
-      Math.sqrt(
-        parts
-          .filter((one) => one.name === name)
-          .reduce((sum, { standardUncertainty }) => sum + standardUncertainty ** 2, 0),
-      ),
-    ),
-  );
-}
-
-/** What friction holds comes to rest a little short of where it was going, either way. An assumption, no source. */
-const SHORT_DEG = 0.01;
-
-function restingShort(readings: readonly BranchReading[]): number[] {
-  return readings.map(({ branch, isOnSlope }) =>
-    isOnSlope ? (branch === "rising" ? -SHORT_DEG : SHORT_DEG) : 0,
-  );
-}
-
-/**
- * Generalised least squares: each shared error is a parameter of its own, which a line of observation
- * holds to zero by its standard uncertainty. Null where no best place is found; a search that ends on
- * a corner of the form has found one.
- */
+/** Null where no best place is found; a search that ends on a corner of the form has found one. */
 export function fitForm<Form>(problem: Problem<Form>): FormFit<Form> | null {
-  const { readings } = problem;
-  const shared = [...sharedErrors(readings), restingShort(readings)];
-  const sidewaysUncertainty = sidewaysX(problem);
+  const { readings, bounds, formOf } = problem;
   const count = problem.start.length;
-  const predict = (parameters: readonly number[]) => {
-    const form = problem.formOf(parameters.slice(0, count));
-    const [sideways = 0, ...errors] = parameters.slice(count);
-    return [
-      ...readings.map(({ point, branch }, i) =>
-        shared.reduce(
-          (sum, error, k) => sum + (errors[k] ?? 0) * (error[i] ?? 0),
-          problem.predict(form, point.x - sideways * sidewaysUncertainty, branch),
-        ),
-      ),
-      sideways,
-      ...errors,
-    ];
-  };
-  const observed = (modelErrorDeg: number): Observations => ({
-    values: [...readings.map(({ point }) => point.advanceDeg), 0, ...shared.map(() => 0)],
-    standardUncertainties: [
-      ...readings.map(({ point, isOnSlope }) =>
-        Math.hypot(ownDeg(point), isOnSlope ? Math.sqrt(problem.copies) * modelErrorDeg : 0),
-      ),
-      1,
-      ...shared.map(() => 1),
-    ],
-  });
-  const search = (start: readonly number[], modelErrorDeg: number) => {
-    const fit = fitNonlinear({ predict }, start, observed(modelErrorDeg), problem.bounds, STEPS);
-    return fit.converged || fit.reason === "does not converge" ? fit.parameters : null;
-  };
-  const start = [...problem.start, 0, ...shared.map(() => 0)];
+  const { start, predict, observed } = observation(problem);
   const onSlope = readings.filter((one) => one.isOnSlope).length;
   const degreesOfFreedom = Math.max(1, onSlope - count);
   const errorAt = (parameters: readonly number[]) =>
     modelErrorDeg(readings, predict(parameters), degreesOfFreedom);
-  const first = search(start, errorAt(start));
-  const parameters = first && search(first, errorAt(first));
-  if (parameters === null) return null;
+  let parameters = start;
+  for (let round = 0; round < ROUNDS; round++) {
+    const observations = observed(errorAt(parameters));
+    const fit = fitNonlinear({ predict }, parameters, observations, bounds, STEPS);
+    if (!fit.converged && fit.reason !== "does not converge") return null;
+    parameters = fit.parameters;
+  }
   const error = errorAt(parameters);
-  const own = fitLinear(slopes(predict, parameters), observed(error));
-  if (!own.converged) return null;
-  const form = problem.formOf(parameters.slice(0, count));
+  const linear = fitLinear(slopes(predict, parameters), observed(error));
+  if (!linear.converged) return null;
   const factor = coverageFactor(0.95, degreesOfFreedom);
-  const figure = (value: (form: Form) => number): ToldFigure => {
-    const of = (all: readonly number[]) => value(problem.formOf(all.slice(0, count)));
-    const gradient = parameters.map((parameter, at) => {
-      const reach = stepOf(parameter);
-      const moved = (by: number) => of(parameters.with(at, parameter + by));
-      return (moved(reach) - moved(-reach)) / (2 * reach);
-    });
-    const variance = dot(
-      gradient,
-      own.covariance.map((row) => dot(row, gradient)),
-    );
-    return {
-      value: value(form),
-      standardUncertainty: Math.sqrt(Math.max(0, variance) + betweenForms(problem, value)),
+  const formAt = (all: readonly number[]) => formOf(all.slice(0, count));
+  return {
+    form: formAt(parameters),
+    modelErrorDeg: error,
+    figure: (value) => ({
+      value: value(formAt(parameters)),
+      standardUncertainty: Math.sqrt(
+        varianceOf((all) => value(formAt(all)), parameters, linear.covariance) +
+          betweenForms(problem, value),
+      ),
       coverageFactor: factor,
-    };
+    }),
   };
-  return { form, modelErrorDeg: error, figure };
+}
+
+/** The weights know the form's error after the first. */
+const ROUNDS = 2;
+
+/** By the slopes of a figure over the parameters (JCGM 100 § 5.2.2, from memory). */
+function varianceOf(
+  value: (parameters: readonly number[]) => number,
+  parameters: readonly number[],
+  covariance: readonly (readonly number[])[],
+): number {
+  const gradient = parameters.map((parameter, at) => {
+    const reach = stepOf(parameter);
+    const moved = (by: number) => value(parameters.with(at, parameter + by));
+    return (moved(reach) - moved(-reach)) / (2 * reach);
+  });
+  const variance = dot(
+    gradient,
+    covariance.map((row) => dot(row, gradient)),
+  );
+  return Math.max(0, variance);
 }
 
 /** Variance of a figure by the choice of the form (Buckland, Burnham and Augustin 1997, from memory). */

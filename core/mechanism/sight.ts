@@ -1,8 +1,8 @@
 // A measured curve as a fit sees it: which readings stand at rest, on the slope and at the end of the travel.
 import type { CurvePoint } from "../documents.ts";
 import type { Branch } from "../unit.ts";
+import { type BranchReading, ownDeg, sharedDeg } from "./branchReading.ts";
 import type { Untold } from "./fitted.ts";
-import { type BranchReading, ownDeg, sharedDeg } from "./formFit.ts";
 
 /** A curve as a fit sees it, its parts told apart. */
 export interface Sight {

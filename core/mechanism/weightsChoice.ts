@@ -1,6 +1,7 @@
 // Which of the weights' forms the readings support: knee, step, levers that change. By the loads they show.
 import { fitLinear } from "../fit/leastSquares.ts";
-import { type BranchReading, ownDeg, type Problem } from "./formFit.ts";
+import { type BranchReading, ownDeg } from "./branchReading.ts";
+import type { Problem } from "./observation.ts";
 import type { Sight } from "./sight.ts";
 import { advanceAt, springRate, type WeightsForm } from "./weightsForm.ts";
 

@@ -1,7 +1,8 @@
 // The weights' figures from both branches of a measured curve, told as far as the readings bear them out.
 import type { CurvePoint } from "../documents.ts";
 import { type Figure, isTold, type NotFitted, type ToldFigure, type WeightsFit } from "./fitted.ts";
-import { type FormFit, fitForm, type Problem } from "./formFit.ts";
+import { type FormFit, fitForm } from "./formFit.ts";
+import type { Problem } from "./observation.ts";
 import { commonRest, refusal, type Sight, sightOf } from "./sight.ts";
 import { MOST_SHARE, within } from "./telling.ts";
 import { chosenProblems } from "./weightsChoice.ts";
