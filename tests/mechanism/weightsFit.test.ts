@@ -1,4 +1,5 @@
 // The weights' reduced form fitted: exact curves give back what made them, and what no reading shows is not told.
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { CurvePoint } from "../../core/documents.ts";
 import { type Figure, isFitted, isTold, type WeightsFit } from "../../core/mechanism/fitted.ts";
@@ -224,5 +225,37 @@ describe("uncertainty", () => {
     const doubt = ({ startRpm }: WeightsFit) =>
       isTold(startRpm) ? startRpm.standardUncertainty : Number.POSITIVE_INFINITY;
     expect(doubt(rough)).toBeGreaterThan(2 * doubt(exact));
+  });
+});
+
+describe("any curve whatever", () => {
+  const branch = fc
+    .array(
+      fc.record({
+        x: fc.double({ min: 0, max: 5000, noNaN: true }),
+        advanceDeg: fc.double({ min: -5, max: 30, noNaN: true }),
+      }),
+      { maxLength: 20 },
+    )
+    .map((places) => {
+      const ordered = places.sort((a, b) => a.x - b.x);
+      return ordered.flatMap(({ x, advanceDeg }) => curve([x], () => advanceDeg));
+    });
+
+  it("is fitted or not without complaint, to plain JSON", () => {
+    fc.assert(
+      fc.property(branch, branch, fc.boolean(), (rising, falling, isEven) => {
+        const evened = (points: CurvePoint[]) =>
+          isEven
+            ? points
+                .map(({ advanceDeg }) => advanceDeg)
+                .sort((a, b) => a - b)
+                .map((advanceDeg, i) => ({ ...(points[i] as CurvePoint), advanceDeg }))
+            : points;
+        const fit = fitWeights(evened(rising), evened(falling), 150);
+        expect(JSON.parse(JSON.stringify(fit))).toEqual(fit);
+      }),
+      { numRuns: 150 },
+    );
   });
 });
