@@ -2,6 +2,8 @@
 import type { CurvePoint } from "../documents.ts";
 import { soundShape } from "../findings/shape.ts";
 import { nominalByShape } from "../findings/withoutSpecification.ts";
+import { isFitted } from "../mechanism/fitted.ts";
+import { fitWeights } from "../mechanism/weightsFit.ts";
 import { type Geometry, geometryOf, type Load, type MeasuredState } from "./geometry.ts";
 
 /** Loads in rpm²: the square of the speed that carries them at an advance in degrees, speed rising. */
@@ -19,6 +21,8 @@ export interface MeasuredUnit {
   readonly kneeDeg: number | null;
   /** Null where the springs that are in are not known by their dimensions. */
   readonly geometry: Geometry | null;
+  /** How far the readings stray from what springs, stop and friction make: every forecast carries it, degrees. */
+  readonly modelErrorDeg: number;
 }
 
 /** Second springs that carry less than this share of the whole were not seen. */
@@ -64,6 +68,7 @@ export function measuredUnit(
         : Math.max(0, first(deg) + second(deg) - comeBack.first(deg) - comeBack.second(deg)),
     isRestSeen: isRestSeen(rising),
     kneeDeg: kneeOf(first, second, stopDeg),
+    modelErrorDeg: modelErrorOf(rising, falling),
   };
   const fromRest = (state: Curve, restedDeg: number | null): MeasuredState => {
     const before = hiddenBefore(state.rising, restedDeg);
@@ -119,6 +124,13 @@ function withGeometry(
     kneeDeg: kneeOf(first, second, stopDeg),
     geometry,
   };
+}
+
+/** Nothing where no form was fitted. */
+function modelErrorOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]): number {
+  // Where the advance is counted from changes no residual.
+  const fit = fitWeights(rising, falling, 0);
+  return isFitted(fit) ? fit.modelErrorDeg : 0;
 }
 
 /** Above this at its lowest reading a cam had left its rest before, and readings count from where it stood. */
