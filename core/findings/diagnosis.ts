@@ -218,7 +218,7 @@ function sizeOf({ size }: CurveFault, standard: number): number {
 /** Where no single fault comes within this of a sound unit, in logarithms of weight, no pair is looked for. */
 const MUCH_LESS = 2;
 /** Pairs are looked for among those that alone explain most. */
-const PAIRED = 6;
+const PAIRED = 4;
 
 function likeliest(singles: readonly Weighed[]): ReadonlySet<CurveFault> {
   const ordered = [...singles].sort((a, b) => weightOf(b) - weightOf(a));

@@ -37,6 +37,7 @@ export interface Explained {
 /** From every start so many steps, and from the best of them on until nothing is gained. */
 const FIRST_STEPS = 5;
 const FOLLOWED = 3;
+const WORTH_FOLLOWING = 100;
 const MOST_STEPS = 25;
 const MOST_DAMPING = 100;
 /** Farther than this no slope can be trusted. */
@@ -57,12 +58,14 @@ export function explain(
 ): Explained {
   const residuals = (sizes: readonly number[]) =>
     readings.whiten(predict(sizes)).map((one, i) => one - (readings.values[i] as number));
-  const best = [...starts]
+  const looked = starts
     .map((start) => search(stand(start, residuals), residuals, FIRST_STEPS))
-    .sort((one, other) => one.misfit - other.misfit)
-    .slice(0, FOLLOWED)
+    .sort((one, other) => one.misfit - other.misfit);
+  const least = looked[0]?.misfit ?? 0;
+  const best = looked
+    .filter(({ misfit }, i) => i < FOLLOWED && misfit < least + WORTH_FOLLOWING)
     .map((one) => search(one, residuals, MOST_STEPS))
-    .reduce((least, one) => (one.misfit < least.misfit ? one : least));
+    .reduce((before, one) => (one.misfit < before.misfit ? one : before));
   const logWidth = logDiagonal(cholesky(informationOf(slopesAt(best, residuals, DIFFERENCE))));
   return {
     logEvidence: -best.misfit / 2 - logWidth - readings.logSize,
@@ -130,11 +133,16 @@ function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): number
 }
 
 function informationOf(slopes: readonly (readonly number[])[], stiffness = 1): number[][] {
-  return slopes.map((column, i) =>
-    slopes.map((other, j) =>
-      i === j ? stiffness * dot(column, column) + stiffness : dot(column, other),
-    ),
-  );
+  const information = slopes.map(() => new Array<number>(slopes.length).fill(0));
+  for (let i = 0; i < slopes.length; i++) {
+    for (let j = 0; j <= i; j++) {
+      const both = dot(slopes[i] as readonly number[], slopes[j] as readonly number[]);
+      const value = i === j ? stiffness * both + stiffness : both;
+      (information[i] as number[])[j] = value;
+      (information[j] as number[])[i] = value;
+    }
+  }
+  return information;
 }
 
 function logDiagonal(lower: readonly (readonly number[])[]): number {
@@ -186,6 +194,9 @@ function solveUpper(lower: readonly (readonly number[])[], values: readonly numb
   return solved;
 }
 
+/** A plain loop: nearly all of a diagnosis is spent here. */
 function dot(a: readonly number[], b: readonly number[]): number {
-  return a.reduce((sum, one, i) => sum + one * (b[i] as number), 0);
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
+  return sum;
 }

@@ -18,7 +18,7 @@ const ALIKE_MIN = 0.03;
  * That none of what is considered here is so, or that it looks otherwise than thought: read off
  * simulated units with faults (npm run evaluate -- --only strength).
  */
-const MODEL_DOUBT = 0.04;
+const MODEL_DOUBT = 0.02;
 
 /** Total: whatever part of a run there is. Documents in their order. */
 export function findingsOf(

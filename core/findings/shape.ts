@@ -27,7 +27,7 @@ export interface Place {
   readonly branch: Branch;
 }
 
-const PLACES = 68;
+const PLACES = 56;
 const REACH = 1.7;
 
 /**
@@ -97,7 +97,7 @@ export function readings(shape: Shape, places: readonly Place[], referenceX: num
   });
 }
 
-function camDeg(shape: Shape, carriedLoad: readonly number[], x: number, branch: Branch): number {
+function camDeg(shape: Shape, carriedLoad: Float64Array, x: number, branch: Branch): number {
   if (shape.isStuck) return 0;
   const deg = Math.min(
     placeOf(carriedLoad, x ** shape.power, REACH * shape.stopDeg),
@@ -107,36 +107,35 @@ function camDeg(shape: Shape, carriedLoad: readonly number[], x: number, branch:
 }
 
 /** At evenly spaced advances, without friction. */
-function loadsOf({ first, second, lever, stopDeg }: Shape): number[] {
+function loadsOf({ first, second, lever, stopDeg }: Shape): Float64Array {
   const step = (REACH * stopDeg) / PLACES;
-  const loads: number[] = [];
+  const loads = new Float64Array(PLACES + 1);
   for (let i = 0; i <= PLACES; i++) {
     const deg = i * step;
-    loads.push(Math.max(0, (first(deg) + second(deg)) / lever(deg)));
+    loads[i] = Math.max(0, (first(deg) + second(deg)) / lever(deg));
   }
   return loads;
 }
 
 /** With friction, made to ascend: where it would not, the cam snaps on. */
-function carried(shape: Shape, bare: readonly number[], sign: 1 | -1): number[] {
+function carried(shape: Shape, bare: Float64Array, sign: 1 | -1): Float64Array {
   const middle = bare[Math.round(PLACES / REACH / 2)] as number;
   const share = (sign * shape.friction - shape.soundFriction) / 2;
-  const loads = bare.map((load) => Math.max(0, load + share * (load + middle)));
+  const loads = new Float64Array(bare.length);
   // Rising it stays where the highest load so far holds it; falling where the lowest still to come does.
-  if (sign > 0) {
-    for (let i = 1; i <= PLACES; i++) {
-      loads[i] = Math.max(loads[i] as number, loads[i - 1] as number);
-    }
-  } else {
-    for (let i = PLACES - 1; i >= 0; i--) {
-      loads[i] = Math.min(loads[i] as number, loads[i + 1] as number);
-    }
+  const [from, beyond] = sign > 0 ? [0, bare.length] : [bare.length - 1, -1];
+  const further = sign > 0 ? Math.max : Math.min;
+  for (let i = from, before = Number.NaN; i !== beyond; i += sign) {
+    const own = bare[i] as number;
+    const load = Math.max(0, own + share * (own + middle));
+    before = i === from ? load : further(load, before);
+    loads[i] = before;
   }
   return loads;
 }
 
 /** The farthest advance whose load `load` carries. */
-function placeOf(loads: readonly number[], load: number, reachDeg: number): number {
+function placeOf(loads: Float64Array, load: number, reachDeg: number): number {
   let low = 0;
   let high = loads.length;
   while (low < high) {
