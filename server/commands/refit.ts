@@ -155,7 +155,8 @@ function springNamed(name: string, drawer: readonly DrawerSpring[]): DrawerSprin
 /** @throws USAGE, TABLE_INVALID where the drawer has no such spring */
 function fitted(text: string | undefined, drawer: readonly DrawerSpring[]): Fitted | null {
   if (text === undefined) return null;
-  const [, name = "", rest, , stop] = /^(.*?)(?:@([\d.]+)(\.\.([\d.]+))?)?$/.exec(text) ?? [];
+  const [, name = "", rest, stop] =
+    /^(.*?)(?:@(\d+(?:\.\d+)?)(?:\.\.(\d+(?:\.\d+)?))?)?$/.exec(text) ?? [];
   const spring = springNamed(name, drawer);
   const metres = (millimetres: string | undefined) => {
     if (millimetres === undefined) return null;
