@@ -1,7 +1,16 @@
 // A record beside the same record computed again: which figures moved, and by how much.
-import type { HoldDocument, PointDocument, Reading, RunDocument, Verdict } from "./documents.ts";
+import type {
+  HoldDocument,
+  PointDocument,
+  Reading,
+  RunDocument,
+  RunResult,
+  Verdict,
+} from "./documents.ts";
 import { findingsOf } from "./findings/findings.ts";
 import { judge } from "./judge/result.ts";
+import type { MechanismFit } from "./mechanism/fitted.ts";
+import { mechanismOf } from "./mechanism/mechanism.ts";
 import type { Unit } from "./unit.ts";
 
 export interface ComparedReading {
@@ -46,7 +55,8 @@ export function compare(
   const judgedSame =
     end === undefined ||
     (isSame(end.result, result) &&
-      (end.findings === null || isSame(end.findings, findingsOf(unit, withEnd, result))));
+      (end.findings === null || isSame(end.findings, findingsOf(unit, withEnd, result))) &&
+      (end.mechanism === null || isSame(end.mechanism, mechanismAgain(withEnd, result))));
   return {
     same: readings.every(({ same }) => same) && holdsSame && judgedSame,
     readings,
@@ -54,6 +64,11 @@ export function compare(
     recordedVerdict: end?.result.verdict ?? null,
     verdict: result.verdict,
   };
+}
+
+function mechanismAgain(documents: readonly RunDocument[], result: RunResult): MechanismFit | null {
+  const start = documents.find((document) => document.type === "start");
+  return start === undefined ? null : mechanismOf(start.plan, result);
 }
 
 function readingsOf(documents: readonly RunDocument[]): readonly Reading[] {

@@ -4,6 +4,7 @@ import type { ByHand } from "./byHand/byHand.ts";
 import type { RigCalibration } from "./calibration/calibration.ts";
 import type { Hello } from "./codec/rigLines.ts";
 import type { Findings } from "./findings/finding.ts";
+import type { MechanismFit } from "./mechanism/fitted.ts";
 import type { Plan } from "./plan.ts";
 import type { TriggerResult } from "./triggerResult.ts";
 import type { Branch, Limits, Unit } from "./unit.ts";
@@ -256,6 +257,8 @@ export interface EndDocument {
   readonly result: RunResult;
   /** Null in records of versions that looked for none. */
   readonly findings: Findings | null;
+  /** Null in records of versions that fitted none. */
+  readonly mechanism: MechanismFit | null;
 }
 
 /** What the link saw in this run. */

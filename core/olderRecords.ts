@@ -103,7 +103,7 @@ function end(document: EndDocument): EndDocument {
   const { result } = document;
   const { speed, capsules } = result;
   return {
-    ...filled(document, { restConfirmed: false, findings: null }),
+    ...filled(document, { restConfirmed: false, findings: null, mechanism: null }),
     result: {
       ...filled(result, { rowsNotMeasured: 0, trigger: nothingOf(capsules) }),
       speed: { rising: speed.rising.map(point), falling: speed.falling.map(point) },

@@ -1,6 +1,7 @@
 // Every bar of the findings.
 import type { Bar } from "../accuracy/bar.ts";
 import { drawer } from "./bars/drawer.ts";
+import { fit } from "./bars/fit.ts";
 import { hand } from "./bars/hand.ts";
 import { healthy } from "./bars/healthy.ts";
 import { manual } from "./bars/manual.ts";
@@ -16,6 +17,7 @@ export const BARS: readonly Bar<unknown>[] = [
   single,
   strength,
   healthy,
+  fit,
   rig,
   manual,
   drawer,

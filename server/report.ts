@@ -46,6 +46,7 @@ export function reportFrom(start: StartDocument, end: EndDocument, capsule: numb
     rows: result.rows,
     rowsNotMeasured: result.rowsNotMeasured,
     findings: end.findings,
+    mechanism: end.mechanism,
     link: end.link,
   };
 }

@@ -12,6 +12,7 @@ import type {
 import { BobweightError } from "../errors.ts";
 import { findingsOf } from "../findings/findings.ts";
 import { judge } from "../judge/result.ts";
+import { mechanismOf } from "../mechanism/mechanism.ts";
 import type { CapsulePlan, Plan } from "../plan.ts";
 import { defaultPlan, withZero } from "../planFile/defaultPlan.ts";
 import { printedPlaces } from "../planFile/stations.ts";
@@ -89,6 +90,7 @@ export function byHandRecord(
     link: NO_LINK,
     result,
     findings: findingsOf(unit, documents, result),
+    mechanism: mechanismOf(plan, result),
   };
   return { start, middle, end };
 }

@@ -69,20 +69,22 @@ function finished(
  * the observations (Marquardt 1963; damping as Nielsen 1999, from memory). It finds the lowest
  * place downhill of the start, which need not be the lowest of all. A parameter that would leave
  * its bounds is held there while the slope presses it against them. Models with corners (a knee, a
- * stop) may have their least on a corner, where no slope vanishes: the search then does not converge.
+ * stop) may have their least on a corner, where no slope vanishes: the search then does not converge,
+ * and `mostSteps` says how long to try.
  */
 export function fitNonlinear(
   model: Model,
   start: readonly number[],
   observations: Observations,
   bounds: Bounds = { lower: [], upper: [] },
+  mostSteps = MOST_STEPS,
 ): Fit | NoFit {
   const search = new Search(model, observations, bounds, start);
   if (!enough(observations, start.length)) return search.failed("too few observations");
   if (!Number.isFinite(search.residualSum)) {
     return search.failed("model is not a number at the start");
   }
-  for (let step = 0; step < MOST_STEPS; step++) {
+  for (let step = 0; step < mostSteps; step++) {
     const { free, columns, factored } = search.slopes();
     if (search.isSettled(columns, factored)) {
       if (!factored.fullRank) return search.failed("parameters cannot be told apart");

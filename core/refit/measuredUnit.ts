@@ -2,6 +2,8 @@
 import type { CurvePoint } from "../documents.ts";
 import { soundShape } from "../findings/shape.ts";
 import { nominalByShape } from "../findings/withoutSpecification.ts";
+import { isFitted } from "../mechanism/fitted.ts";
+import { fitWeights } from "../mechanism/weightsFit.ts";
 
 /** Loads in rpm²: the square of the speed that carries them at an advance in degrees, speed rising. */
 export interface MeasuredUnit {
@@ -14,6 +16,8 @@ export interface MeasuredUnit {
   readonly isRestSeen: boolean;
   /** Advance where the second spring takes up; null where none was seen. */
   readonly kneeDeg: number | null;
+  /** How far the readings stray from what springs, stop and friction make: every forecast carries it, degrees. */
+  readonly modelErrorDeg: number;
 }
 
 /** Second springs that carry less than this share of the whole were not seen. */
@@ -54,7 +58,15 @@ export function measuredUnit(
         : Math.max(0, first(deg) + second(deg) - comeBack.first(deg) - comeBack.second(deg)),
     isRestSeen: (rising[0]?.advanceDeg ?? 0) < AT_REST_DEG,
     kneeDeg: kneeOf(first, second, stopDeg),
+    modelErrorDeg: modelErrorOf(rising, falling),
   };
+}
+
+/** Nothing where no form was fitted. */
+function modelErrorOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]): number {
+  // Where the advance is counted from changes no residual.
+  const fit = fitWeights(rising, falling, 0);
+  return isFitted(fit) ? fit.modelErrorDeg : 0;
 }
 
 /** Above this at its lowest reading a cam had left its rest before, and readings count from where it stood. */

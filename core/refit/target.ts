@@ -42,7 +42,7 @@ export function forecastRows(
           branch,
           advanceDeg,
           standardUncertaintyDeg: Math.hypot(
-            formDeg(advanceAfter(unit, change, START_DOUBT * place.x, branch)),
+            formDeg(unit, advanceAfter(unit, change, START_DOUBT * place.x, branch)),
             (change.kneeDeg === 0 ? CHANGE_SHARE : KNEE_CHANGE_SHARE) * movedDeg,
           ),
           limits: place.limits,
@@ -57,8 +57,9 @@ const START_DOUBT = 1.03;
 const LEAST_FORM_DEG = 0.05;
 
 /** Where nothing moves, not even a little faster, little can be off. */
-function formDeg(alittleFasterDeg: number): number {
-  return Math.min(FORM_DEG, Math.max(LEAST_FORM_DEG, alittleFasterDeg));
+function formDeg({ modelErrorDeg }: MeasuredUnit, alittleFasterDeg: number): number {
+  const most = Math.hypot(FORM_DEG, modelErrorDeg);
+  return Math.min(most, Math.max(LEAST_FORM_DEG, alittleFasterDeg));
 }
 
 /** Advance that has not begun, and that has. */

@@ -41,7 +41,7 @@ function blockHtml(block: Block): string {
     case "pictures":
       return `<div class="pictures">${block.pictures.map(pictureHtml).join("")}</div>`;
     case "key":
-      return keyHtml();
+      return keyHtml(block.isFitted);
     case "tables":
       return `<div class="tables">${block.tables.map(tableHtml).join("")}</div>`;
     case "paragraph":
@@ -70,8 +70,8 @@ function pictureHtml(picture: Picture): string {
   return `<figure class="${picture.width}"><figcaption>${escaped(picture.title)}</figcaption>${pictureSvg(picture)}</figure>`;
 }
 
-function keyHtml(): string {
-  const sample = (look: "rising" | "falling") =>
+function keyHtml(isFitted: boolean): string {
+  const sample = (look: "rising" | "falling" | "fitted") =>
     lineSvg(
       {
         look,
@@ -87,6 +87,7 @@ function keyHtml(): string {
   const items = [
     [sample("rising"), "rising"],
     [sample("falling"), "falling"],
+    ...(isFitted ? [[sample("fitted"), "as fitted"] as const] : []),
     [bar, "limits as printed, dashed where open on one side"],
   ] as const;
   return `<div class="key">${items

@@ -27,7 +27,7 @@ export type Block =
   /** Side by side, as many in a line as fit. */
   | { readonly kind: "pictures"; readonly pictures: readonly Picture[] }
   /** What solid, dashed and grey mean in the pictures. */
-  | { readonly kind: "key" }
+  | { readonly kind: "key"; readonly isFitted: boolean }
   /** Side by side. */
   | { readonly kind: "tables"; readonly tables: readonly Table[] }
   | { readonly kind: "paragraph"; readonly text: string }
@@ -73,8 +73,8 @@ export interface Axis {
 }
 
 export interface Line {
-  /** `trace`: a thin line without markers. */
-  readonly look: "rising" | "falling" | "trace";
+  /** `trace` and `fitted`: without markers. */
+  readonly look: "rising" | "falling" | "trace" | "fitted";
   readonly points: readonly (readonly [x: number, y: number])[];
 }
 

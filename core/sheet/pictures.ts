@@ -6,6 +6,8 @@ import type {
   RowVerdict,
   RunResult,
 } from "../documents.ts";
+import type { CapsuleFit, MechanismFit, NotFitted, WeightsFit } from "../mechanism/fitted.ts";
+import { fittedCurves } from "../mechanism/fittedCurve.ts";
 import type { Band, Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { barsOf, extentOf, roundAxis } from "./axes.ts";
@@ -26,6 +28,7 @@ interface CurveSubject {
   readonly rows: readonly RowVerdict[];
   readonly rising: readonly CurvePoint[];
   readonly falling: readonly CurvePoint[];
+  readonly fit: WeightsFit | CapsuleFit | NotFitted | null;
   readonly driveRatio: number;
   /** Speed means something else at the crankshaft; vacuum does not. */
   readonly xAtCrankshaft: string | null;
@@ -39,14 +42,15 @@ interface CurveSubject {
 export function picturesOf(
   unit: Unit,
   result: RunResult,
+  mechanism: MechanismFit | null,
   vacuumUnit: VacuumUnit,
   crowded: boolean,
 ): { readonly speed: Picture[]; readonly vacuum: Picture[] } {
   const { rows } = result;
-  const speed = speedPicture(unit, result);
+  const speed = speedPicture(unit, result, mechanism?.weights ?? null);
   const low = crowded || result.capsules.length > 1;
   const capsules = result.capsules.flatMap((capsule, index) => [
-    capsulePicture(unit, capsule, index, rows, vacuumUnit, low),
+    capsulePicture(unit, capsule, index, rows, mechanism?.capsules[index] ?? null, vacuumUnit, low),
     capsule.hold === null ? null : holdPicture(capsule.name, capsule.hold, vacuumUnit, low),
   ]);
   return {
@@ -55,7 +59,11 @@ export function picturesOf(
   };
 }
 
-function speedPicture(unit: Unit, { speed, rows }: RunResult): Picture | null {
+function speedPicture(
+  unit: Unit,
+  { speed, rows }: RunResult,
+  fit: MechanismFit["weights"] | null,
+): Picture | null {
   return curvePicture({
     title: "Advance over speed",
     width: "full",
@@ -64,6 +72,7 @@ function speedPicture(unit: Unit, { speed, rows }: RunResult): Picture | null {
     band: unit.speedBand,
     rows: rows.filter(({ about }) => about === "speed"),
     ...speed,
+    fit,
     driveRatio: unit.driveRatio,
     xAtCrankshaft: "crankshaft rpm",
     inPicture: (x) => x,
@@ -75,6 +84,7 @@ function capsulePicture(
   capsule: CapsuleResult,
   index: number,
   rows: readonly RowVerdict[],
+  fit: MechanismFit["capsules"][number],
   vacuumUnit: VacuumUnit,
   low: boolean,
 ): Picture | null {
@@ -87,6 +97,7 @@ function capsulePicture(
     rows: rows.filter((row) => row.about === "vacuum" && row.capsule === index),
     rising: capsule.rising,
     falling: capsule.falling,
+    fit,
     driveRatio: unit.driveRatio,
     xAtCrankshaft: null,
     inPicture: (x) => vacuumFromPascals(x, vacuumUnit),
@@ -115,9 +126,11 @@ function curvePicture(subject: CurveSubject): Picture | null {
     low,
     x,
     y,
-    lines: [line("rising", rising, inPicture), line("falling", falling, inPicture)].filter(
-      ({ points }) => points.length > 0,
-    ),
+    lines: [
+      ...fittedLines(subject),
+      line("rising", rising, inPicture),
+      line("falling", falling, inPicture),
+    ].filter(({ points }) => points.length > 0),
     bars: barsOf(band, subject.rows, lastX, x.max, inPicture),
   };
 }
@@ -132,6 +145,23 @@ function line(
   inPicture: (x: number) => number,
 ): Line {
   return { look, points: points.map(({ x, advanceDeg }) => [inPicture(x), advanceDeg]) };
+}
+
+/** Beneath the readings, as far as they go. */
+function fittedLines({ fit, rising, falling, inPicture }: CurveSubject): Line[] {
+  const highestX = Math.max(...[...rising, ...falling].map(({ x }) => x));
+  return fittedCurves(fit, highestX)
+    .filter(({ branch }) => branch === "rising" || falling.length > 0)
+    .map(({ points }) => ({
+      look: "fitted",
+      points: points.map(([x, advanceDeg]) => [inPicture(x), advanceDeg]),
+    }));
+}
+
+export function hasFittedLines(pictures: ReturnType<typeof picturesOf>): boolean {
+  return [...pictures.speed, ...pictures.vacuum].some(({ lines }) =>
+    lines.some(({ look }) => look === "fitted"),
+  );
 }
 
 function holdPicture(

@@ -7,8 +7,9 @@ import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./f
 import { timeText } from "./figures.ts";
 import { findingBlocks } from "./findings.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
+import { mechanismBlocks } from "./mechanism.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
-import { picturesOf } from "./pictures.ts";
+import { hasFittedLines, picturesOf } from "./pictures.ts";
 import { capsuleReadings, speedReadings } from "./readings.ts";
 import { triggerFacts } from "./trigger.ts";
 
@@ -45,8 +46,9 @@ function verdictAndPictures(
 ): Block[] {
   const result = resultOf(documents);
   const end = endDocumentOf(documents);
-  const findingsFound = (end?.findings?.found ?? []).length > 0;
-  const pictures = picturesOf(start.unit, result, vacuumUnit, findingsFound);
+  const mechanism = end?.mechanism ?? null;
+  const crowded = (end?.findings?.found ?? []).length > 0 || mechanism !== null;
+  const pictures = picturesOf(start.unit, result, mechanism, vacuumUnit, crowded);
   const findings = findingFacts(start, result, vacuumUnit);
   return [
     { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },
@@ -55,9 +57,12 @@ function verdictAndPictures(
     verdictBlock(end, result),
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
-    ...(pictures.speed.length + pictures.vacuum.length > 0 ? [{ kind: "key" } as const] : []),
+    ...(pictures.speed.length + pictures.vacuum.length > 0
+      ? [{ kind: "key", isFitted: hasFittedLines(pictures) } as const]
+      : []),
     ...findingBlocks(end),
     ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
+    ...mechanismBlocks(end, start.unit, vacuumUnit),
     ...triggerBlocks(triggerFacts(result, vacuumUnit)),
     { kind: "heading", text: "After fitting" },
     { kind: "list", items: cautionsFor(start) },

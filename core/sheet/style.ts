@@ -11,7 +11,7 @@ const PAPER_CSS: Readonly<Record<Paper, { readonly size: string; readonly widthM
 export function sheetStyle(paper: Paper): string {
   const { size, widthMm } = PAPER_CSS[paper];
   return `
-@page { size: ${size}; margin: 10mm 12mm 12mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
+@page { size: ${size}; margin: 9mm 12mm 10mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
 * { box-sizing: border-box; }
 html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
 body { margin: 0 auto; width: ${widthMm}mm; max-width: 100%; }
@@ -20,7 +20,7 @@ main { display: table-row-group; }
 footer { display: table-footer-group; break-inside: avoid; font-size: 7.5pt; }
 header { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 0.6mm solid #000; padding-bottom: 0.8mm; }
 h1 { font-size: 15pt; line-height: 1.15; margin: 0; }
-h2 { font-size: 9pt; margin: 2.4mm 0 0.5mm; break-after: avoid; }
+h2 { font-size: 9pt; margin: 1.6mm 0 0.3mm; break-after: avoid; }
 p, ul { margin: 0.4mm 0; }
 ul { padding-left: 4.5mm; }
 .banner { border: 0.4mm solid #000; border-left-width: 4mm; padding: 0.7mm 2.5mm; margin-top: 1.4mm; }
@@ -30,7 +30,7 @@ ul { padding-left: 4.5mm; }
 .verdict-unproven { border: 0.8mm dashed #000; }
 .verdict-outside { border: 1.4mm double #000; }
 .verdict strong { display: block; font-size: 14pt; line-height: 1.2; }
-dl { display: grid; grid-template-columns: repeat(2, max-content 1fr); gap: 0.3mm 2mm; margin: 1.4mm 0; }
+dl { display: grid; grid-template-columns: repeat(2, max-content 1fr); gap: 0.2mm 2mm; margin: 1mm 0; }
 dt.long { grid-column: 1; }
 dd.long { grid-column: 2 / -1; }
 dt { font-weight: bold; }
@@ -46,7 +46,7 @@ svg text.flag { font-weight: bold; paint-order: stroke; stroke: #fff; stroke-wid
 .key { display: flex; flex-wrap: wrap; gap: 0 6mm; align-items: center; }
 .key svg { display: inline-block; width: 12mm; height: 3.2mm; vertical-align: middle; margin-right: 1.2mm; }
 .tables { display: flex; gap: 5mm; break-inside: avoid; }
-table { border-collapse: collapse; width: 100%; margin: 2mm 0 1mm; font-variant-numeric: tabular-nums; font-size: 8pt; line-height: 1.15; }
+table { border-collapse: collapse; width: 100%; margin: 1.4mm 0 0.6mm; font-variant-numeric: tabular-nums; font-size: 8pt; line-height: 1.15; }
 caption { padding-bottom: 0.5mm; }
 td:first-child { white-space: nowrap; }
 th { border-bottom: 0.25mm solid #000; font-weight: normal; font-style: italic; }

@@ -13,9 +13,9 @@ interface Frame {
   readonly bottom: number;
 }
 
-const FULL_HEIGHT = 270;
+const FULL_HEIGHT = 218;
 const CAPSULE_HEIGHT = 190;
-const LOW_HEIGHT = 150;
+const LOW_HEIGHT = 140;
 const WIDTHS: Readonly<Record<Picture["width"], number>> = { full: 720, broad: 472, narrow: 232 };
 
 const ROOM_FOR_LABELS = 40;
@@ -36,7 +36,12 @@ export function pictureSvg(picture: Picture): string {
     ...picture.lines.map((line) => lineSvg(line, scales)),
     ...picture.bars.map((bar) => flagSvg(bar, scales)),
   ];
-  return `<svg viewBox="0 0 ${frame.width} ${frame.height}" role="img" aria-label="${escaped(picture.title)}">${parts.join("")}</svg>`;
+  return `<svg viewBox="0 0 ${frame.width} ${frame.height}" role="img" aria-label="${escaped(altOf(picture))}">${parts.join("")}</svg>`;
+}
+
+function altOf({ title, lines }: Picture): string {
+  const isFitted = lines.some(({ look }) => look === "fitted");
+  return isFitted ? `${title}, with the mechanism as fitted as a dash-dotted line` : title;
 }
 
 function frameOf({ width: name, low, x, y }: Picture): Frame {
@@ -179,6 +184,7 @@ const LOOKS: Readonly<Record<Line["look"], { readonly width: number; readonly da
   rising: { width: 1.6, dash: "none" },
   falling: { width: 1.4, dash: "6 3" },
   trace: { width: 1.4, dash: "none" },
+  fitted: { width: 1, dash: "12 3 2 3" },
 };
 
 export function lineSvg({ look, points }: Line, scales: Scales): string {
@@ -197,6 +203,7 @@ function markerSvg(look: Line["look"], x: number, y: number): string {
     case "falling":
       return `<rect x="${round(x - 3)}" y="${round(y - 3)}" width="6" height="6" fill="#fff" stroke="#000" stroke-width="1.2"/>`;
     case "trace":
+    case "fitted":
       return "";
   }
 }

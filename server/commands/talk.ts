@@ -1,8 +1,10 @@
 // What commands tell a person on standard error while a run goes on.
 
-import type { EndDocument, RunDocument } from "../../core/documents.ts";
+import type { EndDocument, RunDocument, RunResult } from "../../core/documents.ts";
 import type { Findings } from "../../core/findings/finding.ts";
+import type { MechanismFit } from "../../core/mechanism/fitted.ts";
 import { findingText, hiddenTexts } from "../../core/sheet/findingWords.ts";
+import { mechanismTexts } from "../../core/sheet/mechanismWords.ts";
 
 /** Null for documents that are not worth a line. */
 export function progressText(document: RunDocument): string | null {
@@ -27,12 +29,27 @@ export function progressText(document: RunDocument): string | null {
   }
 }
 
-export function endText({ ending, reason, result, findings }: EndDocument): string {
+export function endText({ ending, reason, result, findings, mechanism }: EndDocument): string {
   const outcome =
     reason !== null
       ? `${ending}. ${reason.code}: ${reason.text}`
       : `${ending}; ${result.verdict ?? "not judged"}.`;
-  return [outcome, ...(findings === null ? [] : findingLines(findings))].join("\n");
+  return [
+    outcome,
+    ...(findings === null ? [] : findingLines(findings)),
+    ...(mechanism === null ? [] : mechanismLines(mechanism, result)),
+  ].join("\n");
+}
+
+function mechanismLines(mechanism: MechanismFit, { capsules }: RunResult): string[] {
+  const names = capsules.map(({ name }) => name);
+  return [
+    "The mechanism as fitted (distributor degrees and rpm):",
+    ...mechanismTexts(mechanism, names, "kPa").flatMap(({ part, facts }) => [
+      `  ${part}`,
+      ...facts.map(({ label, value }) => `    ${label}: ${value}.`),
+    ]),
+  ];
 }
 
 function findingLines(findings: Findings): string[] {

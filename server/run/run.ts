@@ -12,6 +12,7 @@ import type {
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
 import { findingsOf } from "../../core/findings/findings.ts";
 import { judge } from "../../core/judge/result.ts";
+import { mechanismOf } from "../../core/mechanism/mechanism.ts";
 import type { Plan } from "../../core/plan.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import type { Unit } from "../../core/unit.ts";
@@ -152,6 +153,7 @@ export class Run {
       link: this.link.counts,
       result,
       findings: findingsOf(setup.unit, prepared.narrator.documents, result),
+      mechanism: mechanismOf(prepared.start.plan, result),
     };
     await this.link.close();
     prepared.narrator.end(end);

@@ -1,6 +1,7 @@
 // The bars of the findings can be missed: made-up results on either side of each.
 import { describe, expect, it } from "vitest";
 import type { FindingKind } from "../../core/findings/finding.ts";
+import { type Asked, type Fitted, fit } from "../../evaluate/bars/fit.ts";
 import { healthy } from "../../evaluate/bars/healthy.ts";
 import { pairs } from "../../evaluate/bars/pairs.ts";
 import { rig } from "../../evaluate/bars/rig.ts";
@@ -100,5 +101,30 @@ describe("strength", () => {
     const passed = { ...NAMED, travel: { trueDeg: 15.2, limitDeg: 15, passed: true } };
     const figures = strength.figures([passed]);
     expect(figures.find(({ what }) => what.startsWith("travel"))?.met).toBe(false);
+  });
+});
+
+describe("fit", () => {
+  const asked = (isTold: boolean, holds: boolean, what: Asked["what"] = "start"): Fitted => ({
+    index: 7,
+    asked: [{ what, isTold, holds }],
+  });
+  const runs = (count: number, one: Fitted) => Array.from({ length: count }, () => one);
+
+  it("is met by 90 of 100 told intervals that hold and missed by 89", () => {
+    const met = fit.figures([...runs(90, asked(true, true)), ...runs(10, asked(true, false))]);
+    expect(met[0]?.met).toBe(true);
+    const missed = fit.figures([...runs(89, asked(true, true)), ...runs(11, asked(true, false))]);
+    expect(missed[0]?.met).toBe(false);
+  });
+
+  it("counts told ones only, and says what share that is", () => {
+    const figures = fit.figures([...runs(3, asked(true, true)), asked(false, false)]);
+    expect(figures[0]).toMatchObject({ measured: "100.0 %", count: 3, met: true });
+    expect(figures[1]).toMatchObject({ what: "… told", measured: "75.0 %", count: 4 });
+  });
+
+  it("is missed where nothing is told", () => {
+    expect(fit.figures([asked(false, false)])[0]?.met).toBe(false);
   });
 });

@@ -23,6 +23,7 @@ function ended(documents: readonly RunDocument[]): RunDocument[] {
     reason: null,
     restConfirmed: true,
     findings: null,
+    mechanism: null,
     link: {
       linesGood: 1,
       linesBad: 0,

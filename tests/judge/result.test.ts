@@ -400,6 +400,7 @@ describe("runs cut short", () => {
       endedUtc: "2024-01-01T00:10:00.000Z",
       restConfirmed: true,
       findings: null,
+      mechanism: null,
       ending,
       reason: null,
       link,

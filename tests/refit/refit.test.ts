@@ -53,6 +53,24 @@ function measured(p: number, slope: number): MeasuredUnit {
 }
 
 describe("a forecast", () => {
+  it("carries how far the curve strays from what springs, stop and friction make", () => {
+    const smooth = measured(80000, 30000);
+    const points = curve(80000, 30000).map((point) => {
+      const isMoving = point.advanceDeg > 0.5 && point.advanceDeg < 9.5;
+      return {
+        ...point,
+        advanceDeg: point.advanceDeg + (isMoving ? 0.4 * Math.sin(point.x / 15) : 0),
+      };
+    });
+    const rough = measuredUnit(points, points, 10);
+    if (rough === null) throw new Error("no curve");
+    expect(smooth.modelErrorDeg).toBeLessThan(0.01);
+    expect(rough.modelErrorDeg).toBeGreaterThan(0.1);
+    const doubtAt678 = (unit: MeasuredUnit) =>
+      forecastRows(unit, AS_IT_IS, BAND).find(({ x }) => x === 678)?.standardUncertaintyDeg ?? 0;
+    expect(doubtAt678(rough)).toBeGreaterThan(doubtAt678(smooth) + 0.05);
+  });
+
   it("leaves a curve that nothing is changed on as it was measured", () => {
     const unit = measured(80000, 30000);
     for (const { x, advanceDeg } of curve(80000, 30000)) {

@@ -243,6 +243,7 @@ export const endDocument: EndDocument = {
   endedUtc: "2031-03-14T09:33:21.000Z",
   restConfirmed: true,
   findings: null,
+  mechanism: null,
   ending: "completed",
   reason: null,
   link: {

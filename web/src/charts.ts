@@ -137,6 +137,14 @@ export function openCurveChart(
     pointStyle: "rect",
     pointBorderWidth: 2 * scale,
   });
+  const fitted = [0, 1].map(() =>
+    line(scale, {
+      borderColor: ink,
+      borderWidth: 1.2 * scale,
+      borderDash: [12 * scale, 3 * scale, 2 * scale, 3 * scale],
+      pointRadius: 0,
+    }),
+  );
   const now = line(scale, {
     borderColor: ink,
     showLine: false,
@@ -150,12 +158,16 @@ export function openCurveChart(
     beforeDatasetsDraw: (chart) => drawBars(chart, bars, inkOf(canvas, "--band"), scale),
   };
   const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum;
-  const chart = openChart(canvas, [now, falling, rising], { x, y: words.chart.y }, [band], scale);
+  const titles = { x, y: words.chart.y };
+  const chart = openChart(canvas, [now, falling, rising, ...fitted], titles, [band], scale);
   const frame = onFrame(() => chart.update("none"));
   return {
     show(model) {
       rising.data = [...model.rising];
       falling.data = [...model.falling];
+      fitted.forEach((one, i) => {
+        one.data = [...(model.fitted[i] ?? [])];
+      });
       now.data = model.live === null ? [] : [model.live];
       bars = model.bars;
       setAxis(chart, "x", model.xAxis);

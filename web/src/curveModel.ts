@@ -1,5 +1,6 @@
 // What a chart of advance draws, worked out from a run: points, limit bars and fixed axes. Pure.
 import type { CurvePoint, PointDocument, StartDocument } from "../../core/documents.ts";
+import { fittedCurves } from "../../core/mechanism/fittedCurve.ts";
 import { roundAxis } from "../../core/sheet/axes.ts";
 import type { Band, BandRow, Branch } from "../../core/unit.ts";
 import type { RunView } from "./runView.ts";
@@ -49,6 +50,8 @@ const MARKS_MOST = 8;
 export interface CurveModel {
   readonly rising: readonly ChartPoint[];
   readonly falling: readonly ChartPoint[];
+  /** The mechanism as fitted, a line for each branch; none before the end or where nothing was fitted. */
+  readonly fitted: readonly (readonly ChartPoint[])[];
   readonly live: ChartPoint | null;
   readonly bars: readonly LimitBar[];
   readonly xAxis: Axis;
@@ -72,12 +75,28 @@ export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
   return {
     rising: branchPoints(table, "rising"),
     falling: branchPoints(table, "falling"),
+    fitted: fittedLines(view, subject, table),
     live,
     bars: rows.map((row) => limitBar(row, scaleOf(subject), xAxis)),
     xAxis,
     yAxis,
     table,
   };
+}
+
+function fittedLines(
+  { end }: RunView,
+  subject: CurveSubject,
+  table: readonly TablePoint[],
+): ChartPoint[][] {
+  const mechanism = end?.mechanism ?? null;
+  if (mechanism === null) return [];
+  const scale = scaleOf(subject);
+  const fit =
+    subject.kind === "speed" ? mechanism.weights : (mechanism.capsules[subject.capsule] ?? null);
+  return fittedCurves(fit, Math.max(0, ...xOf(table)) / scale)
+    .filter(({ branch }) => table.some((point) => point.branch === branch))
+    .map(({ points }) => points.map(([x, y]) => ({ x: x * scale, y })));
 }
 
 /** Keeps the axis from shrinking to noise where nothing advances. */

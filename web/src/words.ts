@@ -167,12 +167,13 @@ export const words = {
     band: "specification",
     liveNow: "now",
     numbers: "Numbers",
-    describe: (title: string, count: number) =>
-      `Chart: ${title}. ${count} readings so far; the table below has them.`,
+    describe: (title: string, count: number, isFitted: boolean) =>
+      `Chart: ${title}. ${count} readings so far; the table below has them.${isFitted ? " A thin dash-dotted line is the mechanism as fitted." : ""}`,
     legendRising: "Rising: filled dots, solid line",
     legendFalling: "Falling: open squares, dashed line",
     legendBand: "Bars: limits at the printed rows",
     legendNow: "Cross: now",
+    legendFitted: "Thin dash-dotted lines: the mechanism as fitted",
   },
   lobes: {
     title: "Lobe spacing",
@@ -222,6 +223,10 @@ export const words = {
     nothing: "Nothing was found wrong by the readings of this run.",
     serious: "Serious",
     next: "Next",
+  },
+  mechanism: {
+    title: "The mechanism as fitted",
+    note: "In distributor degrees and rpm. ± is the expanded uncertainty of 95 % coverage.",
   },
   trigger: "Trigger",
   triggerUntold: "The record tells nothing more of it.",
