@@ -189,7 +189,11 @@ export class Session {
         return;
       case "document":
         this.view = mergeDocument(this.view, message.document, performance.now());
-        if (message.document.type === "start") this.starting = false;
+        if (message.document.type === "start") {
+          this.starting = false;
+          // The next run is said anew to follow a record, or follows none.
+          this.chosen.afterRecordId = "";
+        }
         if (message.document.type === "end") void this.loadRecords();
         return;
       case "refused":

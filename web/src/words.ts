@@ -87,6 +87,8 @@ export const words = {
     sound: "Follows the unit's specification",
     pace: "Simulation speed",
     paceOf: (pace: number) => (pace === 1 ? "As in life" : `${pace} times as fast as life`),
+    after: "This is a run after a change of",
+    afterNone: "none: as it came in",
     more: "Change the plan",
     moreNote: "Empty fields leave the plan that is made from the specification.",
     speeds: "Speeds in distributor rpm, with commas",
