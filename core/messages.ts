@@ -92,7 +92,7 @@ export interface NewByHand {
   readonly notes: string;
 }
 
-/** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. */
+/** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */
 export interface RecordHead {
   readonly id: string;
   readonly startedUtc: string;

@@ -1,6 +1,7 @@
 // Every word of the page, in one place, so that other languages can follow.
 import type { Ending, RowVerdict, StepName, Verdict } from "../../core/documents.ts";
 import type { Branch, ConnectedContacts, ContactSets } from "../../core/unit.ts";
+import type { CurveModel } from "./curveModel.ts";
 
 const VERDICTS: Readonly<Record<Verdict, string>> = {
   within: "Within specification",
@@ -169,12 +170,31 @@ export const words = {
     band: "specification",
     liveNow: "now",
     numbers: "Numbers",
-    describe: (title: string, count: number, isFitted: boolean) =>
-      `Chart: ${title}. ${count} readings so far; the table below has them.${isFitted ? " A thin dash-dotted line is the mechanism as fitted." : ""}`,
+    describe: (
+      title: string,
+      model: CurveModel,
+      number: (value: number, digits: number) => string,
+    ) =>
+      [
+        `Chart: ${title}. ${model.table.length} readings so far; the table below has them.`,
+        ...(model.fitted.length > 0 ? ["A thin dash-dotted line is the mechanism as fitted."] : []),
+        ...model.earlier.map(({ name }) =>
+          name === "before"
+            ? "A line of paired dots is the rising curve before the change."
+            : "A dotted line is the rising curve as received.",
+        ),
+        ...model.marks.map(
+          ({ label, x, y }) =>
+            `A diamond marks the reading for finding ${label}: ${number(y, 2)}° at ${number(x, x < 200 ? 1 : 0)}.`,
+        ),
+      ].join(" "),
     legendRising: "Rising: filled dots, solid line",
     legendFalling: "Falling: open squares, dashed line",
     legendBand: "Bars: limits at the printed rows",
     legendNow: "Cross: now",
+    legendReceived: "Dotted line: as received, rising",
+    legendBefore: "Paired dots: before the change, rising",
+    legendMarks: "Diamonds: readings that speak for the finding of that number",
     legendFitted: "Thin dash-dotted lines: the mechanism as fitted",
   },
   lobes: {
@@ -219,6 +239,14 @@ export const words = {
     noHold: "No hold test",
     noEnd: "No end on record: program or computer stopped during the run.",
     hold: "Hold",
+  },
+  earlier: {
+    title: "As received, before and after",
+    note: "Each printed row as it was judged in each run, in distributor figures.",
+    name: (name: string) => (name === "before" ? "before the change" : name),
+    after: "after",
+    whole: "The unit",
+    noRow: "–",
   },
   findings: {
     title: "What is wrong",
