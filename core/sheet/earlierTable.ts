@@ -2,7 +2,7 @@
 import type { RowVerdict, RunResult, Verdict } from "../documents.ts";
 import type { Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
-import { type EarlierRun, rowsOverRuns } from "./earlier.ts";
+import { type EarlierRun, type RowOverRuns, rowsOverRuns } from "./earlier.ts";
 import { dateText } from "./figures.ts";
 import { limitsAt, measuredText, subjectOf, VERDICT_WORDS } from "./judgement.ts";
 import type { Table } from "./model.ts";
@@ -17,7 +17,7 @@ export function earlierTable(
   present: RunResult,
   vacuumUnit: VacuumUnit,
 ): Table[] {
-  const heads = ["of", "as printed", "limits", ...earlier.map(runText), "after"];
+  const heads = ["of", "as printed", "limits", "branch", ...earlier.map(runText), "after"];
   const verdicts = [...earlier.map(({ result }) => result), present].map(({ verdict }) => verdict);
   return [
     {
@@ -26,14 +26,16 @@ export function earlierTable(
       columns: heads.map((head) => ({ head, align: "left" as const })),
       rows: [
         {
-          cells: ["verdict", "", "", ...verdicts.map(verdictText)],
+          cells: ["verdict", "", "", "", ...verdicts.map(verdictText)],
           strong: true,
         },
-        ...rowsOverRuns(earlier, present).map(({ row, runs }) => ({
+        ...besideOneAnother(rowsOverRuns(earlier, present)).map(({ row, runs, isSecond }) => ({
           cells: [
-            withBranch(row, unit),
-            row.printed,
-            limitsAt(row, vacuumUnit),
+            // What is printed stands once for both branches.
+            ...(isSecond
+              ? ["", "", ""]
+              : [subjectOf(row, unit), row.printed, limitsAt(row, vacuumUnit)]),
+            row.branch ?? "",
             ...runs.map((one) => (one === null ? "–" : measuredText(one, vacuumUnit, SHORT_WORDS))),
           ],
           strong: runs.at(-1)?.verdict !== "within",
@@ -51,7 +53,17 @@ function verdictText(verdict: Verdict | null): string {
   return verdict === null ? "not judged" : VERDICT_WORDS[verdict];
 }
 
-function withBranch(row: RowVerdict, unit: Unit): string {
-  const subject = subjectOf(row, unit);
-  return row.branch === null ? subject : `${subject}, ${row.branch}`;
+/** A row's falling branch comes right after its rising one. */
+function besideOneAnother(
+  rows: readonly RowOverRuns[],
+): readonly (RowOverRuns & { readonly isSecond: boolean })[] {
+  return rows.flatMap((first, index) => {
+    const isAlike = ({ row }: RowOverRuns) => printedKey(row) === printedKey(first.row);
+    if (rows.findIndex(isAlike) < index) return [];
+    return rows.filter(isAlike).map((one, place) => ({ ...one, isSecond: place > 0 }));
+  });
+}
+
+function printedKey({ about, capsule, printed, x, limits }: RowVerdict): string {
+  return JSON.stringify([about, capsule, printed, x, limits.min, limits.max]);
 }

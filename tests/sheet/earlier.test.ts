@@ -60,22 +60,32 @@ describe("the runs before", () => {
       "of",
       "as printed",
       "limits",
+      "branch",
       "as received, 2031-03-12",
       "before, 2031-03-13",
       "after",
     ]);
-    expect(rows[0]?.cells.slice(3)).toEqual(["OUTSIDE", "OUTSIDE", "too close to call"]);
-    expect(rows[2]?.cells).toEqual([
-      "speed, rising",
+    expect(rows[0]?.cells.slice(4)).toEqual(["OUTSIDE", "OUTSIDE", "too close to call"]);
+    expect(rows[3]?.cells).toEqual([
+      "speed",
       "3 to 5 at 800",
       "3 to 5° at 800 rpm",
+      "rising",
       "7.74 ± 0.12°: OUTSIDE",
       "5.74 ± 0.12°: OUTSIDE",
       "3.74 ± 0.12°: within",
     ]);
     expect(rows).toHaveLength(1 + 16);
-    expect(rows[2]?.strong).toBe(false);
-    expect(rows[7]).toMatchObject({
+    expect(rows[4]?.cells.slice(0, 6)).toEqual([
+      "",
+      "",
+      "",
+      "falling",
+      "8.31 ± 0.12°: OUTSIDE",
+      "6.31 ± 0.12°: OUTSIDE",
+    ]);
+    expect(rows[3]?.strong).toBe(false);
+    expect(rows[8]).toMatchObject({
       strong: true,
       cells: expect.arrayContaining(["11.94 ± 0.12°: close"]),
     });
