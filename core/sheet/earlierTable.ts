@@ -17,7 +17,7 @@ export function earlierTable(
   present: RunResult,
   vacuumUnit: VacuumUnit,
 ): Table[] {
-  const heads = ["of", "as printed", "limits", "branch", ...earlier.map(runText), "after"];
+  const heads = ["of", "as printed, and its limits", ...earlier.map(runText), "after"];
   const verdicts = [...earlier.map(({ result }) => result), present].map(({ verdict }) => verdict);
   return [
     {
@@ -26,16 +26,13 @@ export function earlierTable(
       columns: heads.map((head) => ({ head, align: "left" as const })),
       rows: [
         {
-          cells: ["verdict", "", "", "", ...verdicts.map(verdictText)],
+          cells: ["verdict", "", ...verdicts.map(verdictText)],
           strong: true,
         },
-        ...besideOneAnother(rowsOverRuns(earlier, present)).map(({ row, runs, isSecond }) => ({
+        ...besideOneAnother(rowsOverRuns(earlier, present)).map(({ row, runs, place }) => ({
           cells: [
-            // What is printed stands once for both branches.
-            ...(isSecond
-              ? ["", "", ""]
-              : [subjectOf(row, unit), row.printed, limitsAt(row, vacuumUnit)]),
-            row.branch ?? "",
+            subjectAt(row, place, unit),
+            printedAt(row, place, vacuumUnit),
             ...runs.map((one) => (one === null ? "–" : measuredText(one, vacuumUnit, SHORT_WORDS))),
           ],
           strong: runs.at(-1)?.verdict !== "within",
@@ -53,17 +50,34 @@ function verdictText(verdict: Verdict | null): string {
   return verdict === null ? "not judged" : VERDICT_WORDS[verdict];
 }
 
-/** A row's falling branch comes right after its rising one. */
+/** Where a printed row was judged on both branches, falling comes right after rising. */
+type Place = "only" | "first" | "second";
+
 function besideOneAnother(
   rows: readonly RowOverRuns[],
-): readonly (RowOverRuns & { readonly isSecond: boolean })[] {
+): readonly (RowOverRuns & { readonly place: Place })[] {
   return rows.flatMap((first, index) => {
     const isAlike = ({ row }: RowOverRuns) => printedKey(row) === printedKey(first.row);
     if (rows.findIndex(isAlike) < index) return [];
-    return rows.filter(isAlike).map((one, place) => ({ ...one, isSecond: place > 0 }));
+    const alike = rows.filter(isAlike);
+    const places: readonly Place[] = alike.length === 1 ? ["only"] : ["first"];
+    return alike.map((one, i) => ({ ...one, place: places[i] ?? "second" }));
   });
 }
 
 function printedKey({ about, capsule, printed, x, limits }: RowVerdict): string {
   return JSON.stringify([about, capsule, printed, x, limits.min, limits.max]);
+}
+
+function subjectAt(row: RowVerdict, place: Place, unit: Unit): string {
+  if (place === "second") return row.branch ?? "";
+  const subject = subjectOf(row, unit);
+  return row.branch === null ? subject : `${subject}, ${row.branch}`;
+}
+
+/** What is printed stands once for both branches, its limits below. */
+function printedAt(row: RowVerdict, place: Place, vacuumUnit: VacuumUnit): string {
+  const limits = limitsAt(row, vacuumUnit);
+  if (place === "first") return row.printed;
+  return place === "second" ? limits : `${row.printed} (${limits})`;
 }
