@@ -38,6 +38,7 @@ export async function measure({ unit, scenario, plan, rig }: RunChoice): Promise
       plan: plan === undefined ? null : { name: "plan", content: plan },
       capsule: 0,
       contacts: null,
+      afterRecordId: null,
     },
     {
       scheduler,

@@ -137,6 +137,8 @@ export interface StartDocument {
   readonly engineVersion: string;
   /** Seconds of rig time the plan should take. */
   readonly expectedS: number;
+  /** The record of the same unit that a change came after: this run measures again. Null: it follows none. */
+  readonly afterRecordId: string | null;
 }
 
 export interface RigDescription {

@@ -97,6 +97,10 @@ export const CATALOGUE = {
       "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
   },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  RECORD_OTHER_UNIT: {
+    kind: "input",
+    remedy: "A run can only follow a record of the same unit, both real or both simulated.",
+  },
   RECORD_INCOMPLETE: {
     kind: "input",
     remedy: "The record's figures stand as they were; only the raw lines are not whole.",

@@ -15,6 +15,8 @@ export type ClientMessage =
       readonly plan: PlanChanges | null;
       /** Which of two sets of contacts is connected; null for a unit with one, or to connect all. */
       readonly contacts: ConnectedContacts | null;
+      /** The record of the same unit that a change came after; null: none. */
+      readonly afterRecordId: string | null;
       /** Both must be true: the user has ticked the cautions and pressed start. */
       readonly cautionsRead: boolean;
     }
@@ -56,6 +58,7 @@ export interface Choices {
   readonly units: readonly {
     readonly id: string;
     readonly description: string;
+    readonly stampedNumber: string | null;
     readonly invented: boolean;
     /** Of a unit with two sets of contacts how they are arranged. */
     readonly contactSets: ContactSets["arrangement"] | null;
@@ -89,7 +92,7 @@ export interface NewByHand {
   readonly notes: string;
 }
 
-/** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. */
+/** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */
 export interface RecordHead {
   readonly id: string;
   readonly startedUtc: string;

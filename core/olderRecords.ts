@@ -45,7 +45,7 @@ function start(document: StartDocument): StartDocument {
   // Version 0.1.0 kept no more of a check than its date.
   const isChecked = rig.calibration !== null && "delay" in rig.calibration;
   return {
-    ...document,
+    ...filled(document, { afterRecordId: null }),
     unit: filled(unit, { contactSets: null, engine: null, springs: null }),
     plan: filled(plan, { secondsPerReading: NEVER_SO_LONG_S }),
     rig: {

@@ -50,8 +50,17 @@ export class WorkshopBench implements Bench {
       note: noteOn(rig, present),
     }));
     const units = [...this.units()].map(([id, file]) => {
-      const { description, invented, contactSets } = unitFromFile(file.content, file.name);
-      return { id, description, invented, contactSets: contactSets?.arrangement ?? null };
+      const { description, stampedNumber, invented, contactSets } = unitFromFile(
+        file.content,
+        file.name,
+      );
+      return {
+        id,
+        description,
+        stampedNumber,
+        invented,
+        contactSets: contactSets?.arrangement ?? null,
+      };
     });
     const scenarios = exampleFiles("scenario").map((path) => {
       const { name, note } = parseScenario(readJsonFile(path), path);
@@ -84,6 +93,7 @@ export class WorkshopBench implements Bench {
         plan: request.plan === null ? null : { name: "the plan", content: request.plan },
         capsule: 0,
         contacts: request.contacts,
+        afterRecordId: request.afterRecordId,
       },
       {
         scheduler,

@@ -5,19 +5,24 @@ import { unitFromFile } from "../core/unitFile.ts";
 import type { NamedFile } from "./files.ts";
 import { engineVersion } from "./measurement.ts";
 import { RealScheduler } from "./schedulers.ts";
+import { checkedFollowing, FOLLOWS_NONE, type Following } from "./store/chain.ts";
 import { newKey } from "./store/keys.ts";
 import type { Store } from "./store/store.ts";
 
-/** @throws FILE_INVALID */
+/** @throws FILE_INVALID, RECORD_UNKNOWN, RECORD_OTHER_UNIT */
 export function makeByHandRecord(
   notes: ByHandNotes,
   { name, content: unitFile }: NamedFile,
+  follows: Following = FOLLOWS_NONE,
 ): ByHandRecord {
-  return byHandRecord(notes, unitFromFile(unitFile, name), {
+  const unit = unitFromFile(unitFile, name);
+  const afterRecordId = checkedFollowing(follows, unit, false);
+  return byHandRecord(notes, unit, {
     recordId: newKey(),
     startedUtc: new Date().toISOString(),
     engineVersion: engineVersion(),
     unitFile,
+    afterRecordId,
   });
 }
 

@@ -24,6 +24,7 @@ import {
 import type { Recorder } from "./run/narrator.ts";
 import { Run } from "./run/run.ts";
 import { scenarioFor } from "./standInScenario.ts";
+import { checkedFollowing } from "./store/chain.ts";
 import { newKey } from "./store/keys.ts";
 import type { RecordWriter } from "./store/recordWriter.ts";
 import type { Store } from "./store/store.ts";
@@ -38,6 +39,8 @@ export interface MeasurementChoice {
   readonly capsule: number;
   /** Which of two sets of contacts the rig is on; null: all there are. */
   readonly contacts: ConnectedContacts | null;
+  /** The record of the same unit that a change came after; null: none. */
+  readonly afterRecordId: string | null;
 }
 
 export interface Surroundings {
@@ -50,7 +53,7 @@ export interface Surroundings {
 
 /**
  * Checks everything that can be checked without a rig, and makes the run.
- * @throws FILE_INVALID
+ * @throws FILE_INVALID, RECORD_UNKNOWN, RECORD_OTHER_UNIT
  */
 export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
   const unit = unitFromFile(choice.unitFile.content, choice.unitFile.name, choice.contacts);
@@ -65,6 +68,11 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
     engineVersion: engineVersion(),
     unit,
     unitFile: choice.unitFile.content,
+    afterRecordId: checkedFollowing(
+      { store, recordId: choice.afterRecordId },
+      unit,
+      choice.rig.kind === "stand-in",
+    ),
     planFor: (hello) => {
       checkDirection(unit, hello);
       const reach: RigReach = {

@@ -42,7 +42,10 @@ const NO_LIMITS = {
 export function byHandRecord(
   notes: ByHandNotes,
   unit: Unit,
-  head: Pick<StartDocument, "recordId" | "startedUtc" | "engineVersion" | "unitFile">,
+  head: Pick<
+    StartDocument,
+    "recordId" | "startedUtc" | "engineVersion" | "unitFile" | "afterRecordId"
+  >,
 ): ByHandRecord {
   if (notes.capsule > 0 && notes.capsule >= unit.capsules.length) {
     throw new BobweightError(

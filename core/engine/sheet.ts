@@ -247,6 +247,7 @@ function readingsPicture(
       { look: "falling", points: own },
     ],
     bars: [],
+    marks: [],
   };
 }
 

@@ -12,6 +12,7 @@ import type { Plan } from "../plan.ts";
 import type { Band, Unit } from "../unit.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { type Travel, travelOf } from "./curves.ts";
+import type { EarlierRun } from "./earlier.ts";
 import { dateText, fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
 import { triggerText } from "./trigger.ts";
@@ -154,6 +155,13 @@ export function conditionFacts(
     facts.push({ label: "Scenario", value: `${scenario.name}, seed ${scenario.seed}` });
   }
   return facts;
+}
+
+export function earlierFacts(earlier: readonly EarlierRun[]): Fact[] {
+  return earlier.map(({ name, recordId, startedUtc }) => ({
+    label: name === "before" ? "Before the change" : "As received",
+    value: `${timeText(startedUtc)}, record ${recordId}`,
+  }));
 }
 
 function rigFacts(

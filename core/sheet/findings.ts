@@ -19,13 +19,11 @@ export function findingBlocks(end: EndDocument | null): readonly Block[] {
     { kind: "heading", text: "Findings" },
     ...serious.map(({ title, check }): Block => ({ kind: "banner", text: title, detail: check })),
     {
-      kind: "list",
-      items: [
-        ...found
-          .map(findingText)
-          .map(({ title, details, check }) => `${title}. ${details.join(" ")} Next: ${check}`),
-        ...hiddenTexts(findings),
-      ],
+      kind: "numbered list",
+      items: found
+        .map(findingText)
+        .map(({ title, details, check }) => `${title}. ${details.join(" ")} Next: ${check}`),
     },
+    ...hiddenTexts(findings).map((text): Block => ({ kind: "paragraph", text })),
   ];
 }

@@ -1,8 +1,8 @@
 // Prints a sheet as one self-contained HTML document: no scripts, no outside files. Pure.
 import { escaped } from "./markup.ts";
-import type { Block, Fact, Picture, Sheet, Table } from "./model.ts";
+import type { Block, Fact, Line, Picture, Sheet, Table } from "./model.ts";
 import { sheetStyle } from "./style.ts";
-import { lineSvg, pictureSvg } from "./svg.ts";
+import { diamondSvg, lineSvg, pictureSvg } from "./svg.ts";
 
 export function sheetHtml(sheet: Sheet): string {
   return `<!doctype html>
@@ -41,14 +41,20 @@ function blockHtml(block: Block): string {
     case "pictures":
       return `<div class="pictures">${block.pictures.map(pictureHtml).join("")}</div>`;
     case "key":
-      return keyHtml(block.isFitted);
+      return keyHtml(block);
     case "tables":
       return `<div class="tables">${block.tables.map(tableHtml).join("")}</div>`;
     case "paragraph":
       return paragraph(block.text);
     case "list":
-      return `<ul>${block.items.map((item) => `<li>${escaped(item)}</li>`).join("")}</ul>`;
+      return `<ul>${listItems(block.items)}</ul>`;
+    case "numbered list":
+      return `<ol>${listItems(block.items)}</ol>`;
   }
+}
+
+function listItems(items: readonly string[]): string {
+  return items.map((item) => `<li>${escaped(item)}</li>`).join("");
 }
 
 function paragraph(text: string): string {
@@ -70,8 +76,8 @@ function pictureHtml(picture: Picture): string {
   return `<figure class="${picture.width}"><figcaption>${escaped(picture.title)}</figcaption>${pictureSvg(picture)}</figure>`;
 }
 
-function keyHtml(isFitted: boolean): string {
-  const sample = (look: "rising" | "falling" | "fitted") =>
+function keyHtml({ looks, isMarked }: Extract<Block, { kind: "key" }>): string {
+  const sample = (look: Line["look"]) =>
     lineSvg(
       {
         look,
@@ -87,7 +93,13 @@ function keyHtml(isFitted: boolean): string {
   const items = [
     [sample("rising"), "rising"],
     [sample("falling"), "falling"],
-    ...(isFitted ? [[sample("fitted"), "as fitted"] as const] : []),
+    ...(["as received", "before"] as const)
+      .filter((look) => looks.includes(look))
+      .map((look) => [sample(look), `${look}, rising`] as const),
+    ...(looks.includes("fitted") ? [[sample("fitted"), "as fitted"] as const] : []),
+    ...(isMarked
+      ? [[diamondSvg(30, 8), "reading that speaks for the finding of this number"] as const]
+      : []),
     [bar, "limits as printed, dashed where open on one side"],
   ] as const;
   return `<div class="key">${items

@@ -118,13 +118,13 @@ function rowGroups(rows: readonly RowVerdict[]): Group[] {
   return [...groups.values()];
 }
 
-function subjectOf({ about, capsule }: RowVerdict, unit: Unit): string {
+export function subjectOf({ about, capsule }: RowVerdict, unit: Unit): string {
   const several = unit.capsules.length > 1;
   const name = several && capsule !== null ? unit.capsules[capsule]?.name : undefined;
   return name === undefined ? about : `${name}, ${about}`;
 }
 
-function limitsAt({ limits, unit, about, x }: RowVerdict, vacuumUnit: VacuumUnit): string {
+export function limitsAt({ limits, unit, about, x }: RowVerdict, vacuumUnit: VacuumUnit): string {
   const text = limitsText(limits, unit, vacuumUnit);
   if (x === null) return text;
   const byVacuum = about === "vacuum" || about === "hold";
@@ -134,9 +134,13 @@ function limitsAt({ limits, unit, about, x }: RowVerdict, vacuumUnit: VacuumUnit
   return `${text} at ${place}`;
 }
 
-function measuredText(row: RowVerdict | undefined, vacuumUnit: VacuumUnit): string {
+export function measuredText(
+  row: RowVerdict | undefined,
+  vacuumUnit: VacuumUnit,
+  verdictWords = VERDICT_WORDS,
+): string {
   if (row === undefined) return "";
-  const verdict = VERDICT_WORDS[row.verdict];
+  const verdict = verdictWords[row.verdict];
   if (row.measured === null) {
     if (row.verdict !== "outside") return "not measured";
     return row.about === "return" ? `it does not: ${verdict}` : `never reached: ${verdict}`;

@@ -27,11 +27,17 @@ export type Block =
   /** Side by side, as many in a line as fit. */
   | { readonly kind: "pictures"; readonly pictures: readonly Picture[] }
   /** What solid, dashed and grey mean in the pictures. */
-  | { readonly kind: "key"; readonly isFitted: boolean }
+  | {
+      readonly kind: "key";
+      /** Those that stand in a picture. */
+      readonly looks: readonly Line["look"][];
+      readonly isMarked: boolean;
+    }
   /** Side by side. */
   | { readonly kind: "tables"; readonly tables: readonly Table[] }
   | { readonly kind: "paragraph"; readonly text: string }
-  | { readonly kind: "list"; readonly items: readonly string[] };
+  | { readonly kind: "list"; readonly items: readonly string[] }
+  | { readonly kind: "numbered list"; readonly items: readonly string[] };
 
 export interface Fact {
   readonly label: string;
@@ -60,6 +66,17 @@ export interface Picture {
   readonly y: Axis;
   readonly lines: readonly Line[];
   readonly bars: readonly Bar[];
+  readonly marks: readonly Mark[];
+}
+
+/** A reading that speaks for a finding. */
+export interface Mark {
+  readonly x: number;
+  readonly y: number;
+  /** Numbers of the findings. */
+  readonly label: string;
+  /** On which side of the reading the label has room. */
+  readonly labelSide: "upper left" | "lower right";
 }
 
 export interface Axis {
@@ -74,7 +91,7 @@ export interface Axis {
 
 export interface Line {
   /** `trace` and `fitted`: without markers. */
-  readonly look: "rising" | "falling" | "trace" | "fitted";
+  readonly look: "rising" | "falling" | "trace" | "fitted" | "as received" | "before";
   readonly points: readonly (readonly [x: number, y: number])[];
 }
 

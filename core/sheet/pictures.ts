@@ -6,12 +6,15 @@ import type {
   RowVerdict,
   RunResult,
 } from "../documents.ts";
+import type { Findings } from "../findings/finding.ts";
 import type { CapsuleFit, MechanismFit, NotFitted, WeightsFit } from "../mechanism/fitted.ts";
 import { fittedCurves } from "../mechanism/fittedCurve.ts";
 import type { Band, Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { barsOf, extentOf, roundAxis } from "./axes.ts";
-import type { Axis, Line, Picture } from "./model.ts";
+import type { EarlierRun } from "./earlier.ts";
+import { type EvidenceMark, evidenceMarks, findingsOfHold, markLabel } from "./evidenceMarks.ts";
+import type { Axis, Block, Line, Mark, Picture } from "./model.ts";
 
 const MARKS: Readonly<Record<Picture["width"], number>> = { full: 12, broad: 9, narrow: 5 };
 const UPRIGHT_MARKS = 8;
@@ -28,6 +31,8 @@ interface CurveSubject {
   readonly rows: readonly RowVerdict[];
   readonly rising: readonly CurvePoint[];
   readonly falling: readonly CurvePoint[];
+  readonly earlier: readonly EarlierCurve[];
+  readonly marks: readonly EvidenceMark[];
   readonly fit: WeightsFit | CapsuleFit | NotFitted | null;
   readonly driveRatio: number;
   /** Speed means something else at the crankshaft; vacuum does not. */
@@ -35,23 +40,42 @@ interface CurveSubject {
   readonly inPicture: (x: number) => number;
 }
 
+interface EarlierCurve {
+  readonly look: EarlierRun["name"];
+  readonly rising: readonly CurvePoint[];
+}
+
+/** What is drawn of a run, beside what it measured. */
+export interface PictureSubject {
+  readonly unit: Unit;
+  readonly result: RunResult;
+  readonly findings: Findings | null;
+  readonly mechanism: MechanismFit | null;
+  readonly earlier: readonly EarlierRun[];
+}
+
+export interface Pictures {
+  readonly speed: readonly Picture[];
+  readonly vacuum: readonly Picture[];
+}
+
 /**
  * Speed curve in its own line, then a line a capsule; what was not measured is left out. `crowded`: what
  * stands below them needs the room.
  */
 export function picturesOf(
-  unit: Unit,
-  result: RunResult,
-  mechanism: MechanismFit | null,
+  subject: PictureSubject,
   vacuumUnit: VacuumUnit,
   crowded: boolean,
-): { readonly speed: Picture[]; readonly vacuum: Picture[] } {
-  const { rows } = result;
-  const speed = speedPicture(unit, result, mechanism?.weights ?? null);
+): Pictures {
+  const { result, findings } = subject;
+  const speed = speedPicture(subject);
   const low = crowded || result.capsules.length > 1;
   const capsules = result.capsules.flatMap((capsule, index) => [
-    capsulePicture(unit, capsule, index, rows, mechanism?.capsules[index] ?? null, vacuumUnit, low),
-    capsule.hold === null ? null : holdPicture(capsule.name, capsule.hold, vacuumUnit, low),
+    capsulePicture(subject, capsule, index, vacuumUnit, low),
+    capsule.hold === null
+      ? null
+      : holdPicture(capsule.name, capsule.hold, vacuumUnit, low, findingsOfHold(findings, index)),
   ]);
   return {
     speed: speed === null ? [] : [speed],
@@ -59,11 +83,9 @@ export function picturesOf(
   };
 }
 
-function speedPicture(
-  unit: Unit,
-  { speed, rows }: RunResult,
-  fit: MechanismFit["weights"] | null,
-): Picture | null {
+function speedPicture(subject: PictureSubject): Picture | null {
+  const { unit, result, findings, mechanism, earlier } = subject;
+  const { speed, rows } = result;
   return curvePicture({
     title: "Advance over speed",
     width: "full",
@@ -72,7 +94,9 @@ function speedPicture(
     band: unit.speedBand,
     rows: rows.filter(({ about }) => about === "speed"),
     ...speed,
-    fit,
+    earlier: earlier.map(({ name, result: was }) => ({ look: name, rising: was.speed.rising })),
+    marks: evidenceMarks(findings, result, { kind: "speed" }),
+    fit: mechanism?.weights ?? null,
     driveRatio: unit.driveRatio,
     xAtCrankshaft: "crankshaft rpm",
     inPicture: (x) => x,
@@ -80,11 +104,9 @@ function speedPicture(
 }
 
 function capsulePicture(
-  unit: Unit,
+  { unit, result, findings, mechanism, earlier }: PictureSubject,
   capsule: CapsuleResult,
   index: number,
-  rows: readonly RowVerdict[],
-  fit: MechanismFit["capsules"][number],
   vacuumUnit: VacuumUnit,
   low: boolean,
 ): Picture | null {
@@ -94,10 +116,15 @@ function capsulePicture(
     low,
     xLabel: `vacuum, ${vacuumUnit}`,
     band: unit.capsules[index]?.band ?? null,
-    rows: rows.filter((row) => row.about === "vacuum" && row.capsule === index),
+    rows: result.rows.filter((row) => row.about === "vacuum" && row.capsule === index),
     rising: capsule.rising,
     falling: capsule.falling,
-    fit,
+    earlier: earlier.map(({ name, result: was }) => ({
+      look: name,
+      rising: was.capsules[index]?.rising ?? [],
+    })),
+    marks: evidenceMarks(findings, result, { kind: "vacuum", capsule: index }),
+    fit: mechanism?.capsules[index] ?? null,
     driveRatio: unit.driveRatio,
     xAtCrankshaft: null,
     inPicture: (x) => vacuumFromPascals(x, vacuumUnit),
@@ -106,8 +133,8 @@ function capsulePicture(
 
 function curvePicture(subject: CurveSubject): Picture | null {
   const { width, low, band, rising, falling, inPicture, driveRatio } = subject;
-  const points = [...rising, ...falling];
-  if (points.length === 0) return null;
+  if (rising.length + falling.length === 0) return null;
+  const points = [...rising, ...falling, ...subject.earlier.flatMap((one) => one.rising)];
   const extent = extentOf(band);
   const lastX = Math.max(...points.map(({ x }) => x), ...extent.xs);
   const x: Axis = {
@@ -127,11 +154,13 @@ function curvePicture(subject: CurveSubject): Picture | null {
     x,
     y,
     lines: [
+      ...subject.earlier.map((one) => line(one.look, one.rising, inPicture)),
       ...fittedLines(subject),
       line("rising", rising, inPicture),
       line("falling", falling, inPicture),
     ].filter(({ points }) => points.length > 0),
     bars: barsOf(band, subject.rows, lastX, x.max, inPicture),
+    marks: subject.marks.map((mark) => markOf(mark, inPicture)),
   };
 }
 
@@ -158,10 +187,21 @@ function fittedLines({ fit, rising, falling, inPicture }: CurveSubject): Line[] 
     }));
 }
 
-export function hasFittedLines(pictures: ReturnType<typeof picturesOf>): boolean {
-  return [...pictures.speed, ...pictures.vacuum].some(({ lines }) =>
-    lines.some(({ look }) => look === "fitted"),
-  );
+/** Falling readings stand above rising ones, so that their labels have room there. */
+function markOf(mark: EvidenceMark, inPicture: (x: number) => number): Mark {
+  return {
+    x: inPicture(mark.x),
+    y: mark.advanceDeg,
+    label: markLabel(mark.findings),
+    labelSide: mark.branch === "falling" ? "upper left" : "lower right",
+  };
+}
+
+/** What the key has to explain. */
+export function keyOf(pictures: Pictures): Extract<Block, { kind: "key" }> {
+  const all = [...pictures.speed, ...pictures.vacuum];
+  const looks = new Set(all.flatMap(({ lines }) => lines.map(({ look }) => look)));
+  return { kind: "key", looks: [...looks], isMarked: all.some(({ marks }) => marks.length > 0) };
 }
 
 function holdPicture(
@@ -169,6 +209,7 @@ function holdPicture(
   hold: HoldDocument,
   vacuumUnit: VacuumUnit,
   low: boolean,
+  findings: readonly number[],
 ): Picture | null {
   if (hold.trace.length === 0) return null;
   const points = hold.trace.map(
@@ -188,6 +229,9 @@ function holdPicture(
     y: { label: `vacuum, ${vacuumUnit}`, ...uprightAxis(vacuums, low), crankshaft: null },
     lines: [{ look: "trace", points }],
     bars: [],
+    marks: points
+      .slice(findings.length === 0 ? points.length : -1)
+      .map(([x, y]): Mark => ({ x, y, label: markLabel(findings), labelSide: "upper left" })),
   };
 }
 

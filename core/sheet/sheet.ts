@@ -3,13 +3,21 @@
 import type { RigDescription, RunDocument, StartDocument } from "../documents.ts";
 import type { VacuumUnit } from "../units.ts";
 import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
-import { conditionFacts, findingFacts, specificationFacts, unitFacts } from "./facts.ts";
+import type { EarlierRun } from "./earlier.ts";
+import { earlierTable } from "./earlierTable.ts";
+import {
+  conditionFacts,
+  earlierFacts,
+  findingFacts,
+  specificationFacts,
+  unitFacts,
+} from "./facts.ts";
 import { timeText } from "./figures.ts";
 import { findingBlocks } from "./findings.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
 import { mechanismBlocks } from "./mechanism.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
-import { hasFittedLines, picturesOf } from "./pictures.ts";
+import { keyOf, picturesOf } from "./pictures.ts";
 import { capsuleReadings, speedReadings } from "./readings.ts";
 import { triggerFacts } from "./trigger.ts";
 
@@ -19,15 +27,23 @@ export interface SheetOptions {
   readonly vacuumUnit: VacuumUnit;
 }
 
-/** A run that was stopped, or whose program died, gives a sheet too. @throws BUG without a start document. */
-export function buildSheet(documents: readonly RunDocument[], options: SheetOptions): Sheet {
+/**
+ * A run that was stopped, or whose program died, gives a sheet too.
+ * @param earlier the runs that this one follows, the oldest first
+ * @throws BUG without a start document
+ */
+export function buildSheet(
+  documents: readonly RunDocument[],
+  options: SheetOptions,
+  earlier: readonly EarlierRun[] = [],
+): Sheet {
   const start = startDocumentOf(documents);
   return {
     title: `Test sheet: ${start.unit.description}`,
     paper: options.paper,
     blocks: [
-      ...verdictAndPictures(documents, start, options.vacuumUnit),
-      ...figures(documents, start, options.vacuumUnit),
+      ...verdictAndPictures(documents, start, options.vacuumUnit, earlier),
+      ...figures(documents, start, options.vacuumUnit, earlier),
     ],
     foot: recordFoot(start),
   };
@@ -43,12 +59,18 @@ function verdictAndPictures(
   documents: readonly RunDocument[],
   start: StartDocument,
   vacuumUnit: VacuumUnit,
+  earlier: readonly EarlierRun[],
 ): Block[] {
   const result = resultOf(documents);
   const end = endDocumentOf(documents);
   const mechanism = end?.mechanism ?? null;
   const crowded = (end?.findings?.found ?? []).length > 0 || mechanism !== null;
-  const pictures = picturesOf(start.unit, result, mechanism, vacuumUnit, crowded);
+  const { unit } = start;
+  const pictures = picturesOf(
+    { unit, result, findings: end?.findings ?? null, mechanism, earlier },
+    vacuumUnit,
+    crowded,
+  );
   const findings = findingFacts(start, result, vacuumUnit);
   return [
     { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },
@@ -57,9 +79,7 @@ function verdictAndPictures(
     verdictBlock(end, result),
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
-    ...(pictures.speed.length + pictures.vacuum.length > 0
-      ? [{ kind: "key", isFitted: hasFittedLines(pictures) } as const]
-      : []),
+    ...(pictures.speed.length + pictures.vacuum.length > 0 ? [keyOf(pictures)] : []),
     ...findingBlocks(end),
     ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
     ...mechanismBlocks(end, start.unit, vacuumUnit),
@@ -124,17 +144,29 @@ function figures(
   documents: readonly RunDocument[],
   start: StartDocument,
   vacuumUnit: VacuumUnit,
+  earlier: readonly EarlierRun[],
 ): Block[] {
   const { unit } = start;
-  const { rows, speed, capsules } = resultOf(documents);
+  const result = resultOf(documents);
+  const { rows, speed, capsules } = result;
   return [
-    ...tableBlocks(judgementTable(unit, rows, vacuumUnit)),
+    ...tableBlocks(
+      earlier.length === 0
+        ? judgementTable(unit, rows, vacuumUnit)
+        : earlierTable(unit, earlier, result, vacuumUnit),
+    ),
     ...tableBlocks(speedReadings(speed, unit.driveRatio)),
     ...tableBlocks(
       capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
     ),
     { kind: "heading", text: "Conditions" },
-    { kind: "facts", facts: conditionFacts(start, rigFindingsOf(documents), vacuumUnit) },
+    {
+      kind: "facts",
+      facts: [
+        ...conditionFacts(start, rigFindingsOf(documents), vacuumUnit),
+        ...earlierFacts(earlier),
+      ],
+    },
     { kind: "heading", text: "How far to trust the figures" },
     { kind: "paragraph", text: UNCERTAINTY_TEXT },
   ];

@@ -21,8 +21,8 @@ footer { display: table-footer-group; break-inside: avoid; font-size: 7.5pt; }
 header { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 0.6mm solid #000; padding-bottom: 0.8mm; }
 h1 { font-size: 15pt; line-height: 1.15; margin: 0; }
 h2 { font-size: 9pt; margin: 1.6mm 0 0.3mm; break-after: avoid; }
-p, ul { margin: 0.4mm 0; }
-ul { padding-left: 4.5mm; }
+p, ul, ol { margin: 0.4mm 0; }
+ul, ol { padding-left: 4.5mm; }
 .banner { border: 0.4mm solid #000; border-left-width: 4mm; padding: 0.7mm 2.5mm; margin-top: 1.4mm; }
 .banner strong { font-size: 12pt; letter-spacing: 0.02em; margin-right: 2mm; }
 .verdict { margin: 1.8mm 0; padding: 1.2mm 2.5mm; border: 0.4mm solid #000; }

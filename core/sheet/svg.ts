@@ -1,7 +1,7 @@
 // Draws a picture as SVG: axes with marks, limit bars beneath, curves above. Pure.
 import { fixed } from "./figures.ts";
 import { escaped } from "./markup.ts";
-import type { Axis, Bar, Line, Picture } from "./model.ts";
+import type { Axis, Bar, Line, Mark, Picture } from "./model.ts";
 
 /** Drawing units; on paper the picture is scaled to its place. */
 interface Frame {
@@ -34,14 +34,24 @@ export function pictureSvg(picture: Picture): string {
     ...leftAxis(picture.y, frame, scales),
     ...picture.bars.map((bar) => barSvg(bar, picture, scales)),
     ...picture.lines.map((line) => lineSvg(line, scales)),
+    ...picture.marks.map((mark) => markSvg(mark, scales)),
     ...picture.bars.map((bar) => flagSvg(bar, scales)),
   ];
   return `<svg viewBox="0 0 ${frame.width} ${frame.height}" role="img" aria-label="${escaped(altOf(picture))}">${parts.join("")}</svg>`;
 }
 
-function altOf({ title, lines }: Picture): string {
-  const isFitted = lines.some(({ look }) => look === "fitted");
-  return isFitted ? `${title}, with the mechanism as fitted as a dash-dotted line` : title;
+function altOf({ title, lines, marks }: Picture): string {
+  const has = (wanted: Line["look"]) => lines.some(({ look }) => look === wanted);
+  const numbers = marks.map(({ label }) => label).join("; ");
+  return [
+    title,
+    has("fitted") ? "with the mechanism as fitted as a dash-dotted line" : null,
+    has("as received") ? "as received as a dotted line" : null,
+    has("before") ? "before the change as a line of paired dots" : null,
+    marks.length > 0 ? `readings that speak for findings in diamonds: ${numbers}` : null,
+  ]
+    .filter((part) => part !== null)
+    .join(", ");
 }
 
 function frameOf({ width: name, low, x, y }: Picture): Frame {
@@ -180,18 +190,24 @@ function flagSvg({ fromX, toX, min, max, flag }: Bar, scales: Scales): string {
   return `<text x="${x}" y="${y}" text-anchor="middle" class="flag">${escaped(flag)}</text>`;
 }
 
-const LOOKS: Readonly<Record<Line["look"], { readonly width: number; readonly dash: string }>> = {
+const LOOKS: Readonly<
+  Record<Line["look"], { readonly width: number; readonly dash: string; readonly cap?: "round" }>
+> = {
   rising: { width: 1.6, dash: "none" },
   falling: { width: 1.4, dash: "6 3" },
   trace: { width: 1.4, dash: "none" },
   fitted: { width: 1, dash: "12 3 2 3" },
+  // Dots, and dots in pairs.
+  "as received": { width: 2, dash: "0 4.5", cap: "round" },
+  before: { width: 2, dash: "0 3.5 0 8", cap: "round" },
 };
 
 export function lineSvg({ look, points }: Line, scales: Scales): string {
   const at = points.map(([x, y]) => [scales.x(x), scales.y(y)] as const);
-  const { width, dash } = LOOKS[look];
+  const { width, dash, cap } = LOOKS[look];
+  const ends = cap === undefined ? "" : ` stroke-linecap="${cap}"`;
   const path = at.map(([x, y], i) => `${i === 0 ? "M" : "L"}${x} ${y}`).join("");
-  const drawn = `<path d="${path}" stroke="#000" stroke-width="${width}" stroke-dasharray="${dash}" fill="none"/>`;
+  const drawn = `<path d="${path}" stroke="#000" stroke-width="${width}" stroke-dasharray="${dash}"${ends} fill="none"/>`;
   return drawn + at.map(([x, y]) => markerSvg(look, x, y)).join("");
 }
 
@@ -204,6 +220,21 @@ function markerSvg(look: Line["look"], x: number, y: number): string {
       return `<rect x="${round(x - 3)}" y="${round(y - 3)}" width="6" height="6" fill="#fff" stroke="#000" stroke-width="1.2"/>`;
     case "trace":
     case "fitted":
+    case "as received":
+    case "before":
       return "";
   }
+}
+
+const DIAMOND_HALF = 6.5;
+
+export function diamondSvg(x: number, y: number): string {
+  const d = DIAMOND_HALF;
+  return `<path d="M${x} ${round(y - d)}L${round(x + d)} ${y}L${x} ${round(y + d)}L${round(x - d)} ${y}Z" stroke="#000" stroke-width="1.1" fill="none"/>`;
+}
+
+function markSvg({ x, y, label, labelSide }: Mark, scales: Scales): string {
+  const [atX, atY] = [scales.x(x), scales.y(y)];
+  const [side, anchor, below] = labelSide === "upper left" ? [-1, "end", -3] : [1, "start", 11];
+  return `${diamondSvg(atX, atY)}<text x="${round(atX + side * (DIAMOND_HALF - 1))}" y="${round(atY + below)}" text-anchor="${anchor}" class="flag">${escaped(label)}</text>`;
 }

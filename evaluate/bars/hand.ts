@@ -40,6 +40,7 @@ export async function handRead(name: string, index: number): Promise<HandRead> {
     startedUtc: "2026-11-25T00:00:00.000Z",
     engineVersion: "0.0.0",
     unitFile,
+    afterRecordId: null,
   });
   const found = (end.findings?.found ?? []).map(({ kind, alike }) => ({ kind, alike }));
   return { index, kind, multiple, found };

@@ -1,16 +1,16 @@
 // `bobweight by-hand`: a record from readings that were typed in, without a rig.
 import type { Command } from "commander";
 import { byHandNotes } from "../../core/byHand/notes.ts";
-import type { ByHandRecord } from "../../core/byHand/record.ts";
 import { VACUUM_UNITS } from "../../core/units.ts";
 import { keepByHandRecord, makeByHandRecord } from "../byHand.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
 import { reportFrom } from "../report.ts";
-import { DATA_OPTION, openData } from "./data.ts";
+import { AFTER_OPTION, DATA_OPTION, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 
 interface ByHandOptions {
   readonly unit: string;
+  readonly after?: string;
   readonly json?: true;
   readonly data?: string;
   readonly record: boolean;
@@ -45,32 +45,32 @@ export function addByHand(program: Command, exit: (status: number) => void): voi
     .description("judge readings taken by hand against a unit's specification and keep the record")
     .argument("<notes>", "what was read, a text file")
     .requiredOption("--unit <file>", "unit file")
+    .option(...AFTER_OPTION)
     .option("--json", "print one JSON object on standard output")
     .option(...DATA_OPTION)
     .option("--no-record", "keep no record")
     .addHelpText("after", HELP)
     .addHelpText("after", EXIT_HELP)
-    .action(async (path: string, options: ByHandOptions) => {
-      const unitFile = { name: options.unit, content: readJsonFile(options.unit) };
-      const notes = byHandNotes(readTextFile(path), path);
-      const record = makeByHandRecord(notes, unitFile);
-      if (options.record) await keep(record, options.data);
-      const { start, end } = record;
-      const verdict = end.result.verdict ?? "not judged";
-      process.stderr.write(`${start.unit.description}, by hand: ${verdict}.\n`);
-      const report = () => JSON.stringify(reportFrom(start, end, notes.capsule), null, 2);
-      process.stdout.write(`${options.json ? report() : verdict}\n`);
-      exit(exitOfEnd(end));
-    });
+    .action(async (path: string, options: ByHandOptions) => exit(await judged(path, options)));
 }
 
-/** @throws STORE_FAILED */
-async function keep(record: ByHandRecord, data: string | undefined): Promise<void> {
-  const { store } = await openData(data);
+async function judged(path: string, options: ByHandOptions): Promise<number> {
+  const unitFile = { name: options.unit, content: readJsonFile(options.unit) };
+  const notes = byHandNotes(readTextFile(path), path);
+  const store = options.record ? (await openData(options.data)).store : null;
   try {
-    keepByHandRecord(record, store);
-    process.stderr.write(`Record ${record.start.recordId} kept; \`bobweight sheet\` prints it.\n`);
+    const record = makeByHandRecord(notes, unitFile, { store, recordId: options.after ?? null });
+    const { start, end } = record;
+    if (store !== null) {
+      keepByHandRecord(record, store);
+      process.stderr.write(`Record ${start.recordId} kept; \`bobweight sheet\` prints it.\n`);
+    }
+    const verdict = end.result.verdict ?? "not judged";
+    process.stderr.write(`${start.unit.description}, by hand: ${verdict}.\n`);
+    const report = () => JSON.stringify(reportFrom(start, end, notes.capsule), null, 2);
+    process.stdout.write(`${options.json ? report() : verdict}\n`);
+    return exitOfEnd(end);
   } finally {
-    store.close();
+    store?.close();
   }
 }

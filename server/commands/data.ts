@@ -22,6 +22,11 @@ export const DATA_OPTION = [
   "folder of records, units and rig files (default: BOBWEIGHT_DATA, else the system's place for data)",
 ] as const;
 
+export const AFTER_OPTION = [
+  "--after <record>",
+  "the record of this unit that a change came after: both are drawn on one chart, with the first one as received",
+] as const;
+
 /** @throws STORE_FAILED */
 export async function openData(
   folder: string | undefined,

@@ -10,7 +10,7 @@ import { reportFrom } from "../report.ts";
 import { DEFAULT_BAUD, type RigFile, rigFromFile, STAND_IN } from "../rigFile.ts";
 import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
 import type { Store } from "../store/store.ts";
-import { DATA_OPTION, openData } from "./data.ts";
+import { AFTER_OPTION, DATA_OPTION, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import { wholeNumber } from "./numbers.ts";
 import { endText, progressText } from "./talk.ts";
@@ -22,6 +22,7 @@ interface MeasureOptions {
   readonly plan?: string;
   readonly capsule: number;
   readonly contacts?: ConnectedContacts;
+  readonly after?: string;
   readonly baud?: number;
   readonly fast?: true;
   readonly json?: true;
@@ -44,6 +45,7 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
         "of two sets of contacts those connected to the rig, a card between the contacts of the other (default: all there are)",
       ).choices(CONNECTED_CONTACTS),
     )
+    .option(...AFTER_OPTION)
     .option(
       "--baud <n>",
       "speed of the serial port (default: 500000)",
@@ -72,6 +74,7 @@ async function measure(options: MeasureOptions): Promise<number> {
     plan: options.plan === undefined ? null : named(options.plan),
     capsule: options.capsule - 1,
     contacts: options.contacts ?? null,
+    afterRecordId: options.after ?? null,
   };
   const data = options.record ? await openData(options.data) : null;
   try {

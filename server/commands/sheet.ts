@@ -7,6 +7,7 @@ import { recordJson } from "../../core/sheet/json.ts";
 import { PAPERS, type Paper } from "../../core/sheet/model.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
+import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { decimal } from "./numbers.ts";
@@ -67,7 +68,7 @@ function written(
   if (format === "csv") return curvesCsv(documents);
   if (format === "json") return recordJson(documents);
   if (format === "budget") return budgetText(documents, at ?? null);
-  return sheetHtml(buildSheet(documents, { paper, vacuumUnit }));
+  return sheetHtml(buildSheet(documents, { paper, vacuumUnit }, earlierOf(store, documents)));
 }
 
 function listed(store: Store): string {

@@ -15,6 +15,7 @@ const clientMessage: z.ZodType<ClientMessage> = z.discriminatedUnion("type", [
     pace: z.number().min(1).max(50),
     plan: z.record(z.string(), z.unknown()).nullable(),
     contacts: z.enum(CONNECTED_CONTACTS).nullable(),
+    afterRecordId: id.nullable(),
     cautionsRead: z.boolean(),
   }),
   z.strictObject({ type: z.literal("stop") }),

@@ -9,6 +9,7 @@ import { PAPERS } from "../../core/sheet/model.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
 import { sheetStyle } from "../../core/sheet/style.ts";
 import { VACUUM_UNITS } from "../../core/units.ts";
+import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import { checked } from "./clientMessages.ts";
 import { documentPolicy } from "./gate.ts";
@@ -27,7 +28,11 @@ export function addRecordRoutes(app: FastifyInstance, store: Store): void {
     return fresh(reply)
       .header("content-security-policy", documentPolicy(styleSha256))
       .type("text/html; charset=utf-8")
-      .send(sheetHtml(buildSheet(documents, { paper, vacuumUnit: vacuum })));
+      .send(
+        sheetHtml(
+          buildSheet(documents, { paper, vacuumUnit: vacuum }, earlierOf(store, documents)),
+        ),
+      );
   });
   app.get<ById>("/records/:id/curves.csv", async (request, reply) => {
     const { head, documents } = store.record(request.params.id);

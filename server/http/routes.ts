@@ -3,6 +3,7 @@ import type { FastifyInstance, FastifyReply } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
 import type { NewByHand, NewUnit, PortChoice } from "../../core/messages.ts";
+import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import type { Bench } from "./bench.ts";
 import { checked } from "./clientMessages.ts";
@@ -47,6 +48,9 @@ export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void 
   );
   app.get<ById>("/api/records/:id", async (request, reply) =>
     fresh(reply).send(store.record(request.params.id)),
+  );
+  app.get<ById>("/api/records/:id/earlier", async (request, reply) =>
+    fresh(reply).send(earlierOf(store, store.record(request.params.id).documents)),
   );
   app.post("/api/units", async (request, reply) => {
     const { name, text } = checked(newUnit, request.body, "the body");

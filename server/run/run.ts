@@ -31,6 +31,7 @@ export interface RunSetup {
   readonly engineVersion: string;
   readonly unit: Unit;
   readonly unitFile: unknown;
+  readonly afterRecordId: string | null;
   /** Makes the plan for this rig and walks its limits; nothing has moved yet. @throws PLAN_BEYOND_LIMITS */
   readonly planFor: (hello: Hello) => Plan;
   readonly describeRig: (hello: Hello) => PresentRig;
@@ -116,6 +117,7 @@ export class Run {
         rig: description,
         engineVersion: setup.engineVersion,
         expectedS: expectedSeconds(plan),
+        afterRecordId: setup.afterRecordId,
       };
       const narrator = new Narrator(start, setup.record(start), setup.emit);
       this.prepared = { start, rig: description, narrator };

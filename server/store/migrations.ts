@@ -84,6 +84,14 @@ async function refuseEditsOf(db: Schema, table: string, sameKey: string): Promis
   );
 }
 
+/** An earlier record that a run follows; adding a column edits no row. */
+async function addFollowing(db: Schema): Promise<void> {
+  await db.schema
+    .alterTable("records")
+    .addColumn("after_record_id", "text", (column) => column.references("records.id"))
+    .execute();
+}
+
 const migrations: Readonly<Record<string, Migration>> = {
   "0001-tables": {
     async up(db: Schema): Promise<void> {
@@ -91,6 +99,7 @@ const migrations: Readonly<Record<string, Migration>> = {
       await refuseEdits(db);
     },
   },
+  "0002-following": { up: addFollowing },
 };
 
 export const migrationProvider: MigrationProvider = {

@@ -98,5 +98,7 @@ function insertRecord(database: Database, start: StartDocument) {
     unit_file_json: JSON.stringify(start.unitFile),
     plan_json: JSON.stringify(start.plan),
     rig_json: JSON.stringify(start.rig),
+    // A start as an older version wrote it has no such field.
+    after_record_id: start.afterRecordId ?? null,
   });
 }

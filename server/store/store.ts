@@ -141,6 +141,7 @@ function startFrom(row: RecordRow): StartDocument {
     rig: JSON.parse(row.rig_json),
     engineVersion: row.engine_version,
     expectedS: row.expected_s,
+    afterRecordId: row.after_record_id,
   };
 }
 

@@ -19,6 +19,8 @@ export interface RecordsTable {
   plan_json: string;
   /** Name, scenario, hello and calibration of the rig. */
   rig_json: string;
+  /** The record that a change came after; null: it follows none. */
+  after_record_id: string | null;
 }
 
 /** What the run produced between its start and its end, in order; live documents are left out. */

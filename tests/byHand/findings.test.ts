@@ -17,6 +17,7 @@ function found(lines: string): FindingKind[] {
     startedUtc: "2031-03-14T09:26:53.000Z",
     engineVersion: "0.0.0",
     unitFile: FILE,
+    afterRecordId: null,
   });
   return (record.end.findings?.found ?? []).map(({ kind }) => kind);
 }

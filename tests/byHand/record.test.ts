@@ -35,6 +35,7 @@ function recordOf(lines: string, unitFile: object = UNIT, head = HEAD): ByHandRe
     startedUtc: "2031-03-14T09:26:53.000Z",
     engineVersion: "0.0.0",
     unitFile,
+    afterRecordId: null,
   });
 }
 

@@ -115,6 +115,7 @@ async function play(interference: Interference): Promise<Outcome> {
     engineVersion: "0",
     unit: unitFromFile(unitFile, "unit"),
     unitFile,
+    afterRecordId: null,
     planFor: () => PLAN,
     describeRig: (hello) => ({
       name: "test rig",

@@ -36,6 +36,7 @@ async function recorded(rig: object, stopAt = Number.POSITIVE_INFINITY): Promise
         plan: named("plan", PLAN),
         capsule: 0,
         contacts: null,
+        afterRecordId: null,
       },
       {
         scheduler,

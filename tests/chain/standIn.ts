@@ -33,6 +33,7 @@ export async function measureOnStandIn(
       plan: options.plan === undefined ? null : { name: "plan", content: options.plan },
       capsule: options.capsule ?? 0,
       contacts: options.contacts ?? null,
+      afterRecordId: null,
     },
     {
       scheduler,

@@ -74,6 +74,33 @@ describe("bobweight measure on the examples", () => {
   });
 });
 
+describe("a run after a change", () => {
+  it("is drawn and judged beside the record as received, which stays as it was", async () => {
+    const data = freshFolder();
+    const measured = async (name: string, ...more: string[]) => {
+      const { out } = await run(...STAND_IN, ...scenario(name), "--json", "--data", data, ...more);
+      return JSON.parse(out).recordId;
+    };
+    const first = await measured("light-spring");
+    const asReceived = (await run("sheet", first, "--format", "json", "--data", data)).out;
+    const second = await measured("healthy", "--after", first);
+    const alone = await run("sheet", first, "--data", data);
+    expect(alone.out).not.toContain("as received");
+    const sheet = await run("sheet", second, "--data", data);
+    expect(sheet.out).toContain("as received as a dotted line");
+    expect(sheet.out).toMatch(/<th[^>]*>as received, \d{4}-\d\d-\d\d<\/th><th[^>]*>after<\/th>/);
+    expect(sheet.out).toContain(`record ${first}`);
+    expect(sheet.out).toMatch(/: OUTSIDE<\/td><td>[^<]*: within<\/td><\/tr>/);
+    expect((await run("sheet", first, "--format", "json", "--data", data)).out).toBe(asReceived);
+    const other = ["--unit", example("quiet-six.unit.json")];
+    const refused = await run(
+      ...["measure", "--rig", "stand-in", "--fast", "--data", data, ...other, "--after", first],
+    );
+    expect(refused.status).toBe(65);
+    expect(refused.err).toContain("RECORD_OTHER_UNIT");
+  });
+});
+
 describe("exit statuses", () => {
   const statusOf = async (...args: string[]) => (await run(...args)).status;
 

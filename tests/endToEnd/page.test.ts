@@ -213,6 +213,41 @@ describe("the page", () => {
     await page.context().close();
   });
 
+  it("sets a run after a change beside the one as received, with the evidence marked", async () => {
+    const page = await openPage({ viewport: { width: 390, height: 844 } });
+    await page.getByTestId("scenario").selectOption("light-spring");
+    await page.locator("#pace").selectOption("25");
+    await startRun(page);
+    const verdict = page.getByTestId("verdict");
+    await verdict.waitFor({ timeout: 120_000 });
+    const speed = page.getByRole("img", { name: "Advance over speed" });
+    expect(await speed.getAttribute("aria-label")).toMatch(
+      /A diamond marks the reading for finding 1: /,
+    );
+    await page.getByText("Diamonds: readings that speak").first().waitFor();
+    expect(await page.getByTestId("earlier").count()).toBe(0);
+    await page.getByTestId("again").click();
+    await page.getByTestId("scenario").selectOption("healthy");
+    await page.getByTestId("after").selectOption({ index: 1 });
+    await expectAccessible(page);
+    await expectNoSidewaysScroll(page);
+    await startRun(page);
+    await verdict.waitFor({ timeout: 120_000 });
+    await page.getByTestId("earlier").waitFor();
+    expect(await speed.getAttribute("aria-label")).toContain(
+      "A dotted line is the rising curve as received.",
+    );
+    await page.getByText("Dotted line: as received, rising").first().waitFor();
+    expect(await page.getByTestId("earlier").locator("tbody tr").first().textContent()).toMatch(
+      /as received:.*Outside specification.*after:.*Within specification/s,
+    );
+    await expectAccessible(page);
+    await expectNoSidewaysScroll(page);
+    await page.getByTestId("again").click();
+    expect(await page.getByTestId("after").inputValue()).toBe("");
+    await page.context().close();
+  });
+
   it("says plainly that a faulty unit is outside", async () => {
     const page = await openPage();
     await page.getByTestId("scenario").selectOption("torn-diaphragm");

@@ -76,6 +76,7 @@ describe("control", () => {
         pace: 20,
         plan: { turnsPerReading: 10 },
         contacts: null,
+        afterRecordId: null,
       },
     ]);
     const other = await Page.open(served);

@@ -248,5 +248,6 @@ export const startMessage: Extract<ClientMessage, { type: "start" }> = {
   pace: 1,
   plan: null,
   contacts: null,
+  afterRecordId: null,
   cautionsRead: true,
 };

@@ -193,5 +193,6 @@ function startDocument(unit: Unit, plan: Plan): StartDocument {
     },
     engineVersion: "0.0.0",
     expectedS: 1,
+    afterRecordId: null,
   };
 }

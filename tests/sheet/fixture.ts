@@ -117,6 +117,7 @@ export const startDocument: StartDocument & { readonly rig: PresentRig } = {
   },
   engineVersion: "0.1.0",
   expectedS: 380,
+  afterRecordId: null,
 };
 
 function point(

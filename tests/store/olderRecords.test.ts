@@ -56,6 +56,8 @@ describe("a record of version 0.1.0", () => {
     expect(reading).toMatchObject({ ...first(kept), coverageFactor: 2 });
     expect(reading?.lobes).toHaveLength(4);
     expect((documents[0] as StartDocument).unit.contactSets).toBeNull();
+    expect(kept[0]).not.toHaveProperty("afterRecordId");
+    expect((documents[0] as StartDocument).afterRecordId).toBeNull();
   });
 
   it("is printed with the figures it was kept with", () => {

@@ -4,7 +4,13 @@ import { planFileSchema } from "../../core/planFile/schema.ts";
 import { firstChoices, hindrance, startMessage } from "../../web/src/startRequest.ts";
 
 const standIn = { id: "stand-in", name: "Stand-in rig", simulated: true, note: "" };
-const unit = { id: "everyday", description: "four", invented: true, contactSets: null };
+const unit = {
+  id: "everyday",
+  description: "four",
+  stampedNumber: null,
+  invented: true,
+  contactSets: null,
+};
 const bench = { id: "bench", name: "Bench", simulated: false, note: "" };
 
 describe("the start message", () => {
@@ -17,6 +23,7 @@ describe("the start message", () => {
       pace: 10,
       plan: null,
       contacts: null,
+      afterRecordId: null,
       cautionsRead: true,
     });
   });
@@ -26,6 +33,11 @@ describe("the start message", () => {
     const twoSets = { ...unit, contactSets: "staggered" } as const;
     expect(startMessage(chosen, standIn, twoSets, true)?.contacts).toBe("second");
     expect(startMessage(chosen, standIn, unit, true)?.contacts).toBeNull();
+  });
+
+  it("says which record a change came after", () => {
+    const chosen = { ...firstChoices, afterRecordId: "a record" };
+    expect(startMessage(chosen, standIn, unit, true)?.afterRecordId).toBe("a record");
   });
 
   it("gives a real rig neither scenario nor pace", () => {

@@ -11,7 +11,7 @@ import {
   PointElement,
 } from "chart.js";
 import { MediaQuery } from "svelte/reactivity";
-import type { Axis, CurveModel, LimitBar } from "./curveModel.ts";
+import type { Axis, ChartMark, CurveModel, LimitBar } from "./curveModel.ts";
 import { words } from "./words.ts";
 
 Chart.register(LineController, LineElement, PointElement, LinearScale, CategoryScale, Filler);
@@ -145,6 +145,23 @@ export function openCurveChart(
       pointRadius: 0,
     }),
   );
+  const dots = (borderDash: number[]) =>
+    line(scale, {
+      borderColor: ink,
+      borderWidth: 2.5 * scale,
+      borderCapStyle: "round",
+      borderDash: borderDash.map((length) => length * scale),
+      pointRadius: 0,
+    });
+  const earlier = { "as received": dots([0, 6]), before: dots([0, 5, 0, 11]) } as const;
+  const marked = line(scale, {
+    borderColor: ink,
+    backgroundColor: "transparent",
+    showLine: false,
+    pointRadius: 9 * scale,
+    pointStyle: "rectRot",
+    pointBorderWidth: 1.5 * scale,
+  });
   const now = line(scale, {
     borderColor: ink,
     showLine: false,
@@ -153,13 +170,20 @@ export function openCurveChart(
     pointBorderWidth: 3 * scale,
   });
   let bars: readonly LimitBar[] = [];
+  let marks: readonly ChartMark[] = [];
   const band: Plugin<"line"> = {
     id: "band",
     beforeDatasetsDraw: (chart) => drawBars(chart, bars, inkOf(canvas, "--band"), scale),
   };
+  const labels: Plugin<"line"> = {
+    id: "labels",
+    afterDatasetsDraw: (chart) => drawLabels(chart, marks, { ink, paper }, scale),
+  };
   const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum;
   const titles = { x, y: words.chart.y };
-  const chart = openChart(canvas, [now, falling, rising, ...fitted], titles, [band], scale);
+  const beneath = [...fitted, earlier.before, earlier["as received"]];
+  const lines = [now, marked, falling, rising, ...beneath];
+  const chart = openChart(canvas, lines, titles, [band, labels], scale);
   const frame = onFrame(() => chart.update("none"));
   return {
     show(model) {
@@ -168,6 +192,12 @@ export function openCurveChart(
       fitted.forEach((one, i) => {
         one.data = [...(model.fitted[i] ?? [])];
       });
+      for (const name of ["as received", "before"] as const) {
+        const drawn = model.earlier.find((one) => one.name === name)?.points ?? [];
+        earlier[name].data = [...drawn];
+      }
+      marks = model.marks;
+      marked.data = marks.map(({ x, y }) => ({ x, y })).sort((a, b) => a.x - b.x);
       now.data = model.live === null ? [] : [model.live];
       bars = model.bars;
       setAxis(chart, "x", model.xAxis);
@@ -244,6 +274,31 @@ function drawBars(
         [left - reach, bottom],
         [right + reach, bottom],
       ]);
+  }
+  ctx.restore();
+}
+
+/** The findings' numbers beside their readings: of falling ones above, where no other curve lies. */
+function drawLabels(
+  { ctx, scales, canvas }: Chart<"line">,
+  marks: readonly ChartMark[],
+  colours: { readonly ink: string; readonly paper: string },
+  scale: number,
+): void {
+  const { x: xScale, y: yScale } = scales;
+  if (xScale === undefined || yScale === undefined) return;
+  ctx.save();
+  ctx.font = `bold ${14 * scale}px ${getComputedStyle(canvas).fontFamily}`;
+  ctx.fillStyle = colours.ink;
+  ctx.strokeStyle = colours.paper;
+  ctx.lineWidth = 4 * scale;
+  for (const { x, y, label, branch } of marks) {
+    const isAbove = branch === "falling";
+    ctx.textAlign = isAbove ? "right" : "left";
+    const atX = xScale.getPixelForValue(x) + (isAbove ? -7 : 7) * scale;
+    const atY = yScale.getPixelForValue(y) + (isAbove ? -6 : 17) * scale;
+    ctx.strokeText(label, atX, atY);
+    ctx.fillText(label, atX, atY);
   }
   ctx.restore();
 }

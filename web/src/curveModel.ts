@@ -2,6 +2,8 @@
 import type { CurvePoint, PointDocument, StartDocument } from "../../core/documents.ts";
 import { fittedCurves } from "../../core/mechanism/fittedCurve.ts";
 import { roundAxis } from "../../core/sheet/axes.ts";
+import type { EarlierRun } from "../../core/sheet/earlier.ts";
+import { evidenceMarks, markLabel } from "../../core/sheet/evidenceMarks.ts";
 import type { Band, BandRow, Branch } from "../../core/unit.ts";
 import type { RunView } from "./runView.ts";
 
@@ -45,6 +47,17 @@ export interface Axis {
   readonly step: number;
 }
 
+export interface EarlierLine {
+  readonly name: EarlierRun["name"];
+  readonly points: readonly ChartPoint[];
+}
+
+export interface ChartMark extends ChartPoint {
+  /** Numbers of the findings. */
+  readonly label: string;
+  readonly branch: Branch | null;
+}
+
 const MARKS_MOST = 8;
 
 export interface CurveModel {
@@ -52,6 +65,10 @@ export interface CurveModel {
   readonly falling: readonly ChartPoint[];
   /** The mechanism as fitted, a line for each branch; none before the end or where nothing was fitted. */
   readonly fitted: readonly (readonly ChartPoint[])[];
+  /** Rising curves of the runs that this one follows. */
+  readonly earlier: readonly EarlierLine[];
+  /** Readings that speak for findings. */
+  readonly marks: readonly ChartMark[];
   readonly live: ChartPoint | null;
   readonly bars: readonly LimitBar[];
   readonly xAxis: Axis;
@@ -66,22 +83,53 @@ export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
   const band = bandOf(view.start, subject);
   const rows = band?.rows ?? [];
   const xs = rows.flatMap(rowX).map((x) => x * scaleOf(subject));
-  const xAxis = roundAxis([...plannedX(view.start, subject), ...xs, ...xOf(table)], MARKS_MOST);
+  const earlier = earlierLines(view, subject);
+  const before = earlier.flatMap(({ points }) => points);
+  const xAxis = roundAxis(
+    [...plannedX(view.start, subject), ...xs, ...xOf(table), ...xOf(before)],
+    MARKS_MOST,
+  );
   // The live point is left out, so that the axes stand still while it moves.
   const yAxis = roundAxis(
-    [...rows.flatMap(rowLimits), ...table.map((point) => point.y), leastBottomDeg, leastTopDeg],
+    [
+      ...rows.flatMap(rowLimits),
+      ...[...table, ...before].map((point) => point.y),
+      leastBottomDeg,
+      leastTopDeg,
+    ],
     MARKS_MOST,
   );
   return {
     rising: branchPoints(table, "rising"),
     falling: branchPoints(table, "falling"),
     fitted: fittedLines(view, subject, table),
+    earlier,
+    marks: marksOf(view, subject),
     live,
     bars: rows.map((row) => limitBar(row, scaleOf(subject), xAxis)),
     xAxis,
     yAxis,
     table,
   };
+}
+
+function earlierLines({ earlier }: RunView, subject: CurveSubject): EarlierLine[] {
+  const scale = scaleOf(subject);
+  return earlier.flatMap(({ name, result }) => {
+    const curve = subject.kind === "speed" ? result.speed : result.capsules[subject.capsule];
+    const points = (curve?.rising ?? []).map((one) => ({ x: one.x * scale, y: one.advanceDeg }));
+    return points.length === 0 ? [] : [{ name, points }];
+  });
+}
+
+function marksOf({ end }: RunView, subject: CurveSubject): ChartMark[] {
+  if (end === null) return [];
+  return evidenceMarks(end.findings, end.result, subject).map((mark) => ({
+    x: mark.x * scaleOf(subject),
+    y: mark.advanceDeg,
+    label: markLabel(mark.findings),
+    branch: mark.branch,
+  }));
 }
 
 function fittedLines(

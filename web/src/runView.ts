@@ -9,6 +9,7 @@ import type {
   StartDocument,
   StepDocument,
 } from "../../core/documents.ts";
+import type { EarlierRun } from "../../core/sheet/earlier.ts";
 
 export interface RunView {
   readonly start: StartDocument | null;
@@ -25,6 +26,8 @@ export interface RunView {
   readonly holdTrace: readonly (readonly [number, number])[];
   readonly notices: readonly NoticeDocument[];
   readonly end: EndDocument | null;
+  /** The runs that this one follows, the oldest first. */
+  readonly earlier: readonly EarlierRun[];
 }
 
 export const emptyRun: RunView = {
@@ -39,6 +42,7 @@ export const emptyRun: RunView = {
   holdTrace: [],
   notices: [],
   end: null,
+  earlier: [],
 };
 
 /** A live number older than this is marked. */

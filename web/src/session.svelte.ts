@@ -1,5 +1,5 @@
 // The page's link to the server: status, the run's documents, and what the user asks for.
-import type { RunDocument } from "../../core/documents.ts";
+import type { RunDocument, StartDocument } from "../../core/documents.ts";
 import type {
   Choices,
   ClientMessage,
@@ -10,6 +10,7 @@ import type {
   ServerMessage,
   StatusMessage,
 } from "../../core/messages.ts";
+import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
 import { firstChoices, type StartMessage } from "./startRequest.ts";
 
@@ -100,7 +101,20 @@ export class Session {
 
   private async recordView(id: string): Promise<RunView | null> {
     const answer = await this.get<{ documents: RunDocument[] }>(`/api/records/${id}`);
-    return answer === null ? null : mergeAll(answer.documents);
+    if (answer === null) return null;
+    const view = mergeAll(answer.documents);
+    return { ...view, earlier: await this.earlierRuns(view.start) };
+  }
+
+  /** None where they cannot be had: the run itself is shown all the same. */
+  private async earlierRuns(start: StartDocument | null): Promise<readonly EarlierRun[]> {
+    if (start === null || start.afterRecordId === null) return [];
+    return (await this.get<EarlierRun[]>(`/api/records/${start.recordId}/earlier`)) ?? [];
+  }
+
+  private async loadEarlier(start: StartDocument): Promise<void> {
+    const earlier = await this.earlierRuns(start);
+    if (this.view.start?.recordId === start.recordId) this.view = { ...this.view, earlier };
   }
 
   async loadChoices(): Promise<void> {
@@ -189,7 +203,12 @@ export class Session {
         return;
       case "document":
         this.view = mergeDocument(this.view, message.document, performance.now());
-        if (message.document.type === "start") this.starting = false;
+        if (message.document.type === "start") {
+          this.starting = false;
+          // The next run is said anew to follow a record, or follows none.
+          this.chosen.afterRecordId = "";
+          void this.loadEarlier(message.document);
+        }
         if (message.document.type === "end") void this.loadRecords();
         return;
       case "refused":

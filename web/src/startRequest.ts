@@ -1,5 +1,5 @@
 // From what is chosen on the start card to the message that starts a run. Pure.
-import type { Choices, ClientMessage, PlanChanges } from "../../core/messages.ts";
+import type { Choices, ClientMessage, PlanChanges, RecordHead } from "../../core/messages.ts";
 import type { ConnectedContacts } from "../../core/unit.ts";
 
 export type StartMessage = Extract<ClientMessage, { type: "start" }>;
@@ -14,6 +14,8 @@ export interface StartChoices {
   scenarioId: string;
   /** Counts for a unit with two sets of contacts only. */
   contacts: ConnectedContacts;
+  /** Empty: this run follows no change. */
+  afterRecordId: string;
   /** Times as fast as life; counts on the stand-in only. */
   pace: number;
   /** As typed: distributor rpm, apart by commas or blanks. Empty leaves the plan as it is. */
@@ -28,6 +30,7 @@ export const firstChoices: StartChoices = {
   unitId: "everyday",
   scenarioId: "healthy",
   contacts: "both",
+  afterRecordId: "",
   /** At this pace the default plan of an example unit takes about a minute. */
   pace: 10,
   speedsText: "",
@@ -67,8 +70,23 @@ export function startMessage(
     pace: rig.simulated ? chosen.pace : 1,
     plan: planChanges(chosen),
     contacts: (unit?.contactSets ?? null) === null ? null : chosen.contacts,
+    afterRecordId: chosen.afterRecordId === "" ? null : chosen.afterRecordId,
     cautionsRead,
   };
+}
+
+/** Records that a run of this unit can follow: a simulation is never set beside a measurement. */
+export function followable(
+  records: readonly RecordHead[],
+  rig: Rig | null,
+  unit: UnitChoice | null,
+): readonly RecordHead[] {
+  return records.filter(
+    (head) =>
+      head.unitDescription === unit?.description &&
+      head.stampedNumber === unit.stampedNumber &&
+      head.simulated === rig?.simulated,
+  );
 }
 
 function planChanges({ speedsText, holdText }: StartChoices): PlanChanges | null {

@@ -1,6 +1,7 @@
 // Every word of the page, in one place, so that other languages can follow.
 import type { Ending, RowVerdict, StepName, Verdict } from "../../core/documents.ts";
 import type { Branch, ConnectedContacts, ContactSets } from "../../core/unit.ts";
+import type { CurveModel } from "./curveModel.ts";
 
 const VERDICTS: Readonly<Record<Verdict, string>> = {
   within: "Within specification",
@@ -87,6 +88,8 @@ export const words = {
     sound: "Follows the unit's specification",
     pace: "Simulation speed",
     paceOf: (pace: number) => (pace === 1 ? "As in life" : `${pace} times as fast as life`),
+    after: "This is a run after a change of",
+    afterNone: "none: as it came in",
     more: "Change the plan",
     moreNote: "Empty fields leave the plan that is made from the specification.",
     speeds: "Speeds in distributor rpm, with commas",
@@ -167,12 +170,31 @@ export const words = {
     band: "specification",
     liveNow: "now",
     numbers: "Numbers",
-    describe: (title: string, count: number, isFitted: boolean) =>
-      `Chart: ${title}. ${count} readings so far; the table below has them.${isFitted ? " A thin dash-dotted line is the mechanism as fitted." : ""}`,
+    describe: (
+      title: string,
+      model: CurveModel,
+      number: (value: number, digits: number) => string,
+    ) =>
+      [
+        `Chart: ${title}. ${model.table.length} readings so far; the table below has them.`,
+        ...(model.fitted.length > 0 ? ["A thin dash-dotted line is the mechanism as fitted."] : []),
+        ...model.earlier.map(({ name }) =>
+          name === "before"
+            ? "A line of paired dots is the rising curve before the change."
+            : "A dotted line is the rising curve as received.",
+        ),
+        ...model.marks.map(
+          ({ label, x, y }) =>
+            `A diamond marks the reading for finding ${label}: ${number(y, 2)}° at ${number(x, x < 200 ? 1 : 0)}.`,
+        ),
+      ].join(" "),
     legendRising: "Rising: filled dots, solid line",
     legendFalling: "Falling: open squares, dashed line",
     legendBand: "Bars: limits at the printed rows",
     legendNow: "Cross: now",
+    legendReceived: "Dotted line: as received, rising",
+    legendBefore: "Paired dots: before the change, rising",
+    legendMarks: "Diamonds: readings that speak for the finding of that number",
     legendFitted: "Thin dash-dotted lines: the mechanism as fitted",
   },
   lobes: {
@@ -217,6 +239,14 @@ export const words = {
     noHold: "No hold test",
     noEnd: "No end on record: program or computer stopped during the run.",
     hold: "Hold",
+  },
+  earlier: {
+    title: "As received, before and after",
+    note: "Each printed row as it was judged in each run, in distributor figures.",
+    name: (name: string) => (name === "before" ? "before the change" : name),
+    after: "after",
+    whole: "The unit",
+    noRow: "–",
   },
   findings: {
     title: "What is wrong",
