@@ -33,7 +33,7 @@ export function weightsFamily(
       ...(kind === "weights-not-returning" ? returnEvidence(gathered) : []),
       ...rowEvidence(rows, "speed", null),
     ]),
-    isMet: isMet(rows, "speed", null),
+    ...standing(rows, "speed", null),
   };
   const dwell = trigger.dwell?.overSpeed ?? null;
   if (dwell?.change == null) return family;
@@ -126,7 +126,7 @@ export function capsuleFamily(
       ...(kind === "plate-sticking" ? gapEvidence(result, "vacuum", capsule) : []),
       ...rowEvidence(rows, "vacuum", capsule),
     ]),
-    isMet: isMet(rows, "vacuum", capsule),
+    ...standing(rows, "vacuum", capsule),
   };
 }
 
@@ -190,13 +190,16 @@ function misreadIn(byPart: ReadonlyMap<string, number>): readonly Omit<Candidate
   return [{ kind: "specification-misread", part: likeliest[0], strength }];
 }
 
-function isMet(
+function standing(
   rows: readonly RowVerdict[],
   about: "speed" | "vacuum",
   capsule: number | null,
-): boolean {
+): Pick<Family, "isMet" | "isOutside"> {
   const own = rows.filter((row) => row.about === about && row.capsule === capsule);
-  return own.length > 0 && own.every(({ verdict }) => verdict === "within");
+  return {
+    isMet: own.length > 0 && own.every(({ verdict }) => verdict === "within"),
+    isOutside: own.some(({ verdict }) => verdict === "outside"),
+  };
 }
 
 /** Rows that are not met speak for what is wrong with the curve. */

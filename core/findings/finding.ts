@@ -97,7 +97,14 @@ export interface Family {
   readonly any: number;
   /** Every printed row it shows in is met: then only what is hardly to be doubted is a finding. */
   readonly isMet: boolean;
+  /** One of them is proved not to be met: then something is wrong, whatever else is likely. */
+  readonly isOutside: boolean;
 }
 
 /** Nothing to go by. */
-export const UNTOLD: Family = { candidates: [], any: 0, isMet: false };
+export const UNTOLD: Family = {
+  candidates: [],
+  any: 0,
+  isMet: false,
+  isOutside: false,
+};

@@ -46,10 +46,11 @@ export function findingsOf(
 }
 
 function alone(candidate: Candidate): Family {
-  return { candidates: [candidate], any: candidate.strength, isMet: false };
+  return { candidates: [candidate], any: candidate.strength, isMet: false, isOutside: false };
 }
 
-function findingsIn({ candidates, any, isMet }: Family): Finding[] {
+function findingsIn(family: Family): Finding[] {
+  const { candidates, any, isMet } = family.isOutside ? certainlyOff(family) : family;
   const ordered = [...candidates].sort((a, b) => b.strength - a.strength);
   // Friction and a cam that stays out are wrong whatever rows are met; between rows a curve may run as it likes.
   const least = (kind: FindingKind) => {
@@ -74,6 +75,14 @@ function findingsIn({ candidates, any, isMet }: Family): Finding[] {
       ),
     ],
   }));
+}
+
+/** A unit beyond its band is not sound: what else it may be shares all the weight. */
+function certainlyOff(family: Family): Family {
+  const { candidates, any } = family;
+  if (any <= 0) return family;
+  const scaled = candidates.map((one) => ({ ...one, strength: Math.min(1, one.strength / any) }));
+  return { ...family, candidates: scaled, any: 1 };
 }
 
 const MOVING_KINDS: readonly FindingKind[] = [

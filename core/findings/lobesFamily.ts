@@ -46,5 +46,6 @@ export function lobesFamily({ speedReadings, reference, start }: Gathered): Fami
     candidates,
     any: candidates.reduce((sum, { strength }) => sum + strength, 0),
     isMet: false,
+    isOutside: false,
   };
 }

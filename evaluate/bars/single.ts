@@ -31,11 +31,21 @@ export const single: Bar<Diagnosed> = {
     return [
       shareAtLeast("clear single faults found and named", named.length, results.length, NAMED_MIN),
       shareBeside("… or told as looking alike", among.length, results.length),
+      shareBeside(
+        "… where a printed row is not met",
+        named.filter(isOff).length,
+        results.filter(isOff).length,
+      ),
       shareBeside("… and nothing else found", alone.length, results.length),
       ...worst.map((text) => beside("… missed", text, results.length)),
     ];
   },
 };
+
+/** A unit that meets every printed row may have a fault between them, which no specification shows. */
+function isOff({ verdict }: Diagnosed): boolean {
+  return verdict !== "within";
+}
 
 function isNamed({ faults, found }: Diagnosed): boolean {
   return faults.every(({ kind }) => found.some((one) => names(one, kind)));
