@@ -1,8 +1,9 @@
 // `npm run pictures`: the README's pictures, made from the real page on the stand-in rig.
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
 import { ensureBrowser } from "./browser.mjs";
 import { ensureBuilt, ensureInstalled, ROOT } from "./house.mjs";
@@ -20,6 +21,12 @@ const server = spawn(process.execPath, program, { stdio: ["ignore", "pipe", "inh
 const url = await new Promise((resolve) => {
   server.stdout.once("data", (line) => resolve(String(line).trim()));
 });
+/** Standard output of a command on the records of this page. */
+function command(...args) {
+  return spawnSync(process.execPath, [join(ROOT, "bin", "bobweight.js"), ...args, "--data", data], {
+    encoding: "utf8",
+  }).stdout;
+}
 const browser = await chromium.launch({ executablePath, args: ["--no-sandbox", "--disable-gpu"] });
 try {
   const page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
@@ -35,10 +42,27 @@ try {
   await shoot("running");
   await page.getByTestId("verdict").waitFor({ timeout: 120_000 });
   await shoot("result");
+  await page.getByTestId("findings").scrollIntoViewIfNeeded();
+  await page.getByTestId("findings").screenshot({ path: join(folder, "finding.png") });
   const sheet = await page.getByTestId("open-sheet").getAttribute("href");
   await page.setViewportSize({ width: 900, height: 1270 });
   await page.goto(new URL(sheet, url).href);
   await shoot("sheet");
+  const marks = join(data, "marks.html");
+  command("engine", "--out", marks);
+  await page.goto(pathToFileURL(marks).href);
+  await shoot("engine");
+  const advice = command(
+    "refit",
+    ...["--drawer", join(ROOT, "examples", "invented.springs.csv")],
+    ...["--first", "invented found 41@20.73..24.62", "--second", "invented found 43@12.11..14.90"],
+  );
+  await page.setViewportSize({ width: 900, height: 400 });
+  await page.setContent('<pre style="font: 15px/1.5 monospace; margin: 1rem"></pre>');
+  await page.locator("pre").evaluate((pre, text) => {
+    pre.textContent = text.split("\n").slice(0, 15).join("\n");
+  }, advice);
+  await shoot("refit");
 } finally {
   await browser.close();
   server.kill("SIGTERM");
