@@ -1,6 +1,7 @@
 // Advice in a workshop's words. English.
 import { fixed } from "../sheet/figures.ts";
 import type { Wanted } from "./advise.ts";
+import type { CapsuleAdvice } from "./capsule.ts";
 import type { Step } from "./step.ts";
 import type { ForecastRow } from "./target.ts";
 
@@ -46,4 +47,14 @@ export function forecastText({
 export function wantedText({ firstRate, firstLoad, secondRate, chance }: Wanted): string {
   const times = (ratio: number) => `${ratio.toFixed(2)} times`;
   return `None of these is likely to do. A first spring of ${times(firstRate)} the rate and ${times(firstLoad)} the load at rest of the one that is in, and a second one of ${times(secondRate)} the rate, would (${Math.round(100 * Math.min(0.99, chance))} of 100).`;
+}
+
+export function capsuleText(name: string, { action, shiftPa }: CapsuleAdvice): string {
+  if (action === "leave") return `${name}: leave it as it is.`;
+  if (action === "exchange") {
+    return `${name}: no load on its spring brings it into its band. Exchange it, or see to plate and link first.`;
+  }
+  const change = shiftPa > 0 ? "put load on" : "take load off";
+  const way = shiftPa > 0 ? "later" : "earlier";
+  return `${name}: ${change} its spring (washers, screw or turns) until it begins about ${(Math.abs(shiftPa) / 1000).toFixed(1)} kPa ${way}.`;
 }

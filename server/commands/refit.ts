@@ -1,16 +1,26 @@
 // `bobweight refit`: what to change on a measured unit's springs and stop, from the workshop's drawer.
 import type { Command } from "commander";
+import type { RunResult } from "../../core/documents.ts";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import { drawerFromCsv } from "../../core/drawer/drawerFile.ts";
 import { BobweightError } from "../../core/errors.ts";
-import { goesBeforeSprings } from "../../core/findings/hiding.ts";
+import type { Finding } from "../../core/findings/finding.ts";
+import { goesBeforeSprings, hiddenBy } from "../../core/findings/hiding.ts";
 import { type Advice, advise, type Refit } from "../../core/refit/advise.ts";
+import { adviseCapsule, type CapsuleAdvice } from "../../core/refit/capsule.ts";
 import type { Fitted, Installed } from "../../core/refit/installed.ts";
 import { type Curve, measuredUnit } from "../../core/refit/measuredUnit.ts";
 import { specifiedStopDeg } from "../../core/refit/target.ts";
-import { chanceText, forecastText, stepText, wantedText } from "../../core/refit/wording.ts";
+import {
+  capsuleText,
+  chanceText,
+  forecastText,
+  stepText,
+  wantedText,
+} from "../../core/refit/wording.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { findingText } from "../../core/sheet/findingWords.ts";
+import type { Unit } from "../../core/unit.ts";
 import { readTextFile } from "../files.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
@@ -74,7 +84,8 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
       first: fitted(options.first, drawer),
       second: fitted(options.second, drawer),
     };
-    const { rising, falling } = resultOf(documents).speed;
+    const result = resultOf(documents);
+    const { rising, falling } = result.speed;
     const earlier = (options.earlier ?? []).map((text) =>
       earlierState(text, store, drawer, installed),
     );
@@ -93,20 +104,36 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
     }
     const found = advise(measured, speedBand, drawer, installed);
     const seeTo = before.map(findingText).map(({ title, check }) => ({ title, check }));
+    const capsules = capsuleAdvice(unit, result, findings);
     if (options.json) {
       process.stdout.write(
-        `${JSON.stringify({ recordId: id, seeToFirst: seeTo, ...found }, null, 2)}\n`,
+        `${JSON.stringify({ recordId: id, seeToFirst: seeTo, ...found, capsules }, null, 2)}\n`,
       );
     } else {
       for (const { title, check } of seeTo) {
         process.stdout.write(`See to this first: ${title}. ${check}\n`);
       }
       process.stdout.write(adviceText(found));
+      for (const one of capsules) process.stdout.write(`${capsuleText(one.name, one)}\n`);
     }
     return found.advice.some(({ chance }) => chance >= LIKELY) ? 0 : 1;
   } finally {
     store.close();
   }
+}
+
+/** Of each capsule that has a specification, and that nothing else is wrong with first. */
+function capsuleAdvice(
+  { capsules }: Unit,
+  result: RunResult,
+  findings: readonly Finding[],
+): readonly (CapsuleAdvice & { readonly name: string })[] {
+  if (findings.some(({ kind }) => hiddenBy(kind).includes("capsule-spring-wrong"))) return [];
+  return capsules.flatMap(({ name, band }, i) => {
+    const rising = result.capsules[i]?.rising ?? [];
+    const advice = band === null ? null : adviseCapsule(rising, band);
+    return advice === null ? [] : [{ name, ...advice }];
+  });
 }
 
 const LIKELY = 0.9;

@@ -16,7 +16,8 @@ it("advises a spring of the drawer for a first spring of half the rate, with wha
   const data = await measured("light-spring");
   const first = ["--drawer", DRAWER, "--first", "invented first 03"];
   const { status, out } = await run("refit", "--data", data, ...first, "--json");
-  const { advice, seeToFirst } = JSON.parse(out);
+  const { advice, seeToFirst, capsules } = JSON.parse(out);
+  expect(capsules).toMatchObject([{ name: "advance capsule", action: "leave" }]);
   expect(seeToFirst).toEqual([]);
   expect(advice[0].steps[0]).toMatchObject({ kind: "spring", which: "first" });
   // Twice its 620 N/m: the drawer has 1270 N/m, and what else it lists near that.
