@@ -13,8 +13,8 @@ const SPRINGS: readonly FindingKind[] = [
 const HIDES: Readonly<Partial<Record<FindingKind, readonly FindingKind[]>>> = {
   // Clean and oil first; take the condenser off, calibrate, read the manual again: then measure anew.
   "weights-dry": SPRINGS,
-  "condenser-left-on": SPRINGS,
-  "uncorrected-delay": SPRINGS,
+  "condenser-left-on": [...SPRINGS, "capsule-spring-wrong"],
+  "uncorrected-delay": [...SPRINGS, "capsule-spring-wrong"],
   "specification-misread": [...SPRINGS, "capsule-spring-wrong"],
   "weights-stuck": [
     ...SPRINGS,
@@ -24,8 +24,8 @@ const HIDES: Readonly<Partial<Record<FindingKind, readonly FindingKind[]>>> = {
     "second-spring-missing",
     "stop-worn",
   ],
-  // Its cam has left its rest before the first reading: neither travel nor return can be told.
-  "first-spring-missing": ["weights-not-returning", "stop-worn", "second-spring-loop-worn"],
+  // Its cam has left its rest before the first reading: the return cannot be told, nor the knee.
+  "first-spring-missing": ["weights-not-returning", "second-spring-loop-worn"],
   "diaphragm-torn": [
     "capsule-leak",
     "plate-not-following",

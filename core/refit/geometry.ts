@@ -81,6 +81,7 @@ const REFERENCE_SHARE = 0.05;
 interface Reading {
   readonly state: number;
   readonly isRestSeen: boolean;
+  readonly isReference: boolean;
   readonly sign: 1 | -1;
   readonly deg: number;
   readonly logLoad: number;
@@ -93,8 +94,9 @@ interface Reading {
  * Null where a spring's lengths are not known, or too few readings lie on the slope.
  */
 export function geometryOf(states: readonly MeasuredState[], stopDeg: number): Geometry | null {
-  const lengths = states[0] === undefined ? null : lengthsOf(states[0].installed);
-  if (lengths === null) return null;
+  const [latest] = states;
+  const lengths = latest === undefined ? null : lengthsOf(latest.installed);
+  if (latest === undefined || lengths === null) return null;
   const readings = states.flatMap((state, i) => readingsOf(state, i, stopDeg));
   if (readings.length < LEAST_READINGS) return null;
   const springs = states.map(({ installed: { first, second } }) => [
@@ -102,11 +104,14 @@ export function geometryOf(states: readonly MeasuredState[], stopDeg: number): G
     second?.spring ?? null,
   ]);
   const modelAt = (standard: readonly number[], scale: number) =>
-    new Model(lengths, springs[0] ?? [], stopDeg, states[0]?.isRestSeen ?? true, standard, scale);
+    new Model(lengths, springs[0] ?? [], stopDeg, latest, standard, scale);
   const logsOf = (model: Model) =>
-    readings.map(({ state, deg, sign, isRestSeen }) =>
-      Math.log(model.loadOf(springs[state] ?? [], isRestSeen ? deg : deg + model.shiftDeg, sign)),
-    );
+    readings.map((reading) => {
+      const at = model.placeOf(reading);
+      const log = Math.log(model.loadOf(springs[reading.state] ?? [], at, reading.sign));
+      // A cam at rest need not be in balance: it is held back by as much as its spring likes.
+      return reading.isReference && at === 0 ? Math.min(log, reading.logLoad) : log;
+    });
   const nothing = new Array<number>(COUNT).fill(0);
   const bare = logsOf(modelAt(nothing, 1));
   const scale = Math.exp(median(readings.map(({ logLoad }, i) => logLoad - (bare[i] as number))));
@@ -120,7 +125,7 @@ export function geometryOf(states: readonly MeasuredState[], stopDeg: number): G
   );
   const model = modelAt(sizes, scale);
   const rising = readings.filter(({ state, sign }) => state === 0 && sign > 0);
-  return model.geometryThrough(rising, states[0]?.isRestSeen ?? true);
+  return model.geometryThrough(rising, latest.isRestSeen);
 }
 
 type Lengths = readonly [rest: number, stop: number];
@@ -150,7 +155,7 @@ class Model {
     [first, second]: readonly [Lengths, Lengths | null],
     springs: Springs,
     thoughtStopDeg: number,
-    isRestSeen: boolean,
+    { isRestSeen, reference: { advanceDeg: hiddenDeg } }: MeasuredState,
     standard: readonly number[],
     centre: number,
   ) {
@@ -159,7 +164,7 @@ class Model {
     const scale = centre * Math.exp(SCALE_SPREAD * scaled);
     const growth = LEVER.growth.mean + LEVER.growth.spread * grown;
     const bend = LEVER.bend.mean + LEVER.bend.spread * bent;
-    this.shiftDeg = REST_SPREAD_DEG * rest;
+    this.shiftDeg = Math.max(-hiddenDeg, REST_SPREAD_DEG * rest);
     const stopDeg = isRestSeen ? thoughtStopDeg : thoughtStopDeg + this.shiftDeg;
     this.stopDeg = stopDeg;
     this.springs = springs;
@@ -191,6 +196,11 @@ class Model {
     this.dragMoment = (MOST_DRAG / (1 + 5 * Math.exp(-dragged))) * atStop;
   }
 
+  /** From the cam's rest, which it cannot stand behind. */
+  placeOf({ deg, isRestSeen }: Pick<Reading, "deg" | "isRestSeen">): number {
+    return isRestSeen ? deg : Math.max(0, deg + this.shiftDeg);
+  }
+
   loadOf(springs: Springs, deg: number, sign: 1 | -1): number {
     const load = this.springsLoad(springs, deg) + this.dragMoment / this.lever(deg);
     const middle = this.springsLoad(springs, this.stopDeg / 2);
@@ -200,7 +210,7 @@ class Model {
   /** All loads by the share that the readings of the latest curve lie off the model, between them and beyond. */
   geometryThrough(rising: readonly Reading[], isRestSeen: boolean): Geometry {
     const off = rising.map(({ deg, logLoad }) => {
-      const at = isRestSeen ? deg : deg + this.shiftDeg;
+      const at = this.placeOf({ deg, isRestSeen });
       const share = Math.exp(logLoad) / this.loadOf(this.springs, at, 1);
       return { deg: at, share: Math.min(MOST_OFF, Math.max(1 / MOST_OFF, share)) };
     });
@@ -252,6 +262,7 @@ function readingsOf(
   const before: Reading = {
     state,
     isRestSeen,
+    isReference: true,
     sign: 1,
     deg: reference.advanceDeg,
     logLoad: 2 * Math.log(reference.speedRpm),
@@ -276,6 +287,7 @@ function readingsOf(
         {
           state,
           isRestSeen,
+          isReference: false,
           sign,
           deg: advanceDeg,
           logLoad: 2 * Math.log(x),

@@ -26,11 +26,17 @@ it("a torn diaphragm hides plate and capsule spring, a plate that sticks its spr
 it("nothing hides travel beyond its limit but weights that do not move at all", () => {
   const kinds = [
     "weights-dry",
+    "first-spring-missing",
     "condenser-left-on",
     "uncorrected-delay",
     "specification-misread",
   ] as const;
   for (const kind of kinds) expect(hiddenBy(kind)).not.toContain("stop-worn");
+});
+
+it("a delay of the rig's hides the capsule's spring too", () => {
+  expect(hiddenBy("condenser-left-on")).toContain("capsule-spring-wrong");
+  expect(hiddenBy("uncorrected-delay")).toContain("capsule-spring-wrong");
 });
 
 it("springs wait for what moves, delays and the specification", () => {

@@ -230,6 +230,13 @@ describe("a unit whose springs are known by their dimensions", () => {
     expect(farthestDeg(unit)).toBeLessThan(0.6);
   });
 
+  it("may rest at the reference and be off it by the first reading: its travel stays what it is", () => {
+    const late = curveOf(1000, 0.02).filter(({ x }) => x >= 350);
+    const unit = unitOf([stateOf(late, fitted(soft))]);
+    expect(unit.isRestSeen).toBe(false);
+    expect(Math.abs(unit.stopDeg - 10)).toBeLessThan(0.3);
+  });
+
   it("is forecast better by what another spring did on the same posts", () => {
     const other = { ...spring("other", 1300), freeLengthM: 0.0203 };
     const once = unitOf([stateOf(curveOf(1000, 0.02), fitted(soft))]);
