@@ -12,8 +12,16 @@ async function measured(scenario: string): Promise<string> {
   return data;
 }
 
+let measuredOnce: Promise<string> | null = null;
+
+/** One record for all tests that only read it. */
+function lightSpring(): Promise<string> {
+  measuredOnce ??= measured("light-spring");
+  return measuredOnce;
+}
+
 it("advises a spring of the drawer for a first spring of half the rate, with what to expect", async () => {
-  const data = await measured("light-spring");
+  const data = await lightSpring();
   const first = ["--drawer", DRAWER, "--first", "invented first 03"];
   const { status, out } = await run("refit", "--data", data, ...first, "--json");
   const { advice, seeToFirst, capsules } = JSON.parse(out);
@@ -39,7 +47,7 @@ const FIRST = ["--first", "invented found 41@20.73..24.62"];
 const SECOND = ["--second", "invented found 43@12.11..14.90"];
 
 it("by the springs' dimensions names the right one, and forecasts what the sound unit reads", async () => {
-  const data = await measured("light-spring");
+  const data = await lightSpring();
   const args = ["--data", data, "--drawer", DRAWER, ...FIRST, ...SECOND, "--json"];
   const { status, out } = await run("refit", ...args);
   const [best] = JSON.parse(out).advice;
@@ -63,7 +71,7 @@ it("by the springs' dimensions names the right one, and forecasts what the sound
 });
 
 it("learns from an earlier record of the same posts with another spring in", async () => {
-  const data = await measured("light-spring");
+  const data = await lightSpring();
   const args = ["--data", data, "--drawer", DRAWER, ...FIRST, ...SECOND];
   const alone = await run("refit", ...args, "--json");
   const { recordId } = JSON.parse(alone.out);
@@ -84,7 +92,7 @@ it("says what is to be seen to first where the weights do not move", async () =>
 });
 
 it("knows no spring that the drawer does not list", async () => {
-  const data = await measured("light-spring");
+  const data = await lightSpring();
   const { status, err } = await run("refit", "--data", data, "--drawer", DRAWER, "--first", "none");
   expect(status).toBe(64);
   expect(err).toContain('The drawer has no spring "none".');
