@@ -4,7 +4,6 @@ import { type Place, readings, type Shape } from "./shape.ts";
 
 /** All that a specification leaves open of a sound unit, each a standard normal number beforehand. */
 export interface SoundUnits {
-  readonly count: number;
   /** Where a search may begin: there are several likely places. */
   readonly starts: readonly (readonly number[])[];
   readonly shapeOf: (standard: readonly number[]) => Shape;
@@ -52,7 +51,6 @@ export function soundUnits(nominal: Nominal, hasSecond: boolean): SoundUnits {
   const count = hasSecond ? 8 : 6;
   const nothing = new Array<number>(count).fill(0);
   return {
-    count,
     starts: hasSecond ? KNEE_STARTS.map((at) => nothing.with(KNEE_AT, at)) : [nothing],
     shapeOf: (standard) => shapeOf(nominal, standard, hasSecond),
     rows: {

@@ -117,8 +117,6 @@ interface Pair {
   readonly second: Choice;
 }
 
-const NO_LOAD: Load = () => 0;
-
 /** The pair that is in, the best few of either spring alone, and of all pairs. */
 function bestPairs(
   cuts: readonly Cut[],
@@ -127,7 +125,7 @@ function bestPairs(
   unit: MeasuredUnit,
 ): Pair[] {
   // Without a second spring that can be changed the one there is, or the levers' bend, stays.
-  const seconds = second?.choices ?? [{ spring: null, load: unit.second ?? NO_LOAD }];
+  const seconds = second?.choices ?? [{ spring: null, load: unit.second }];
   const loaded = (choices: readonly Choice[]) =>
     choices.map((choice) => ({ choice, loads: cuts.map(({ deg }) => choice.load(deg)) }));
   const best = (ones: ReturnType<typeof loaded>, others: ReturnType<typeof loaded>) => {

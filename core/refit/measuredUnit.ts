@@ -43,18 +43,16 @@ export function measuredUnit(
 ): MeasuredUnit | null {
   const [latest] = states;
   if (latest === undefined) return null;
-  const { rising, falling } = latest;
-  const hiddenDeg = hiddenBefore(rising, specifiedStopDeg);
-  const shifted = (points: readonly CurvePoint[]) =>
-    points.map((point) => ({ ...point, advanceDeg: point.advanceDeg + hiddenDeg }));
-  const nominal = nominalByShape(shifted(rising), 2);
-  const mostDeg = hiddenDeg + Math.max(0, ...rising.map(({ advanceDeg }) => advanceDeg));
+  const own = fromRest(latest, specifiedStopDeg);
+  const { rising, falling } = own;
+  const nominal = nominalByShape(rising, 2);
+  const mostDeg = Math.max(0, ...rising.map(({ advanceDeg }) => advanceDeg));
   if (nominal === null || nominal.knots.length < 4 || nominal.stopDeg !== mostDeg) return null;
   const { first, second } = soundShape(nominal);
-  const before = hiddenDeg + (rising.at(-2)?.advanceDeg ?? 0);
+  const before = rising.at(-2)?.advanceDeg ?? 0;
   const isAtStop = mostDeg - before < AT_STOP_DEG;
   const stopDeg = isAtStop ? mostDeg : Math.max(mostDeg, specifiedStopDeg ?? mostDeg);
-  const back = nominalByShape(shifted(falling), 2);
+  const back = nominalByShape(falling, 2);
   const comeBack = back === null || back.knots.length < 4 ? null : soundShape(back);
   const byCurve: MeasuredUnit = {
     first,
@@ -66,28 +64,13 @@ export function measuredUnit(
       comeBack === null
         ? 0
         : Math.max(0, first(deg) + second(deg) - comeBack.first(deg) - comeBack.second(deg)),
-    isRestSeen: isRestSeen(rising),
+    isRestSeen: own.isRestSeen,
     kneeDeg: kneeOf(first, second, stopDeg),
     modelErrorDeg: modelErrorOf(rising, falling),
   };
-  const fromRest = (state: Curve, restedDeg: number | null): MeasuredState => {
-    const before = hiddenBefore(state.rising, restedDeg);
-    const counted = (points: readonly CurvePoint[]) =>
-      points.map((point) => ({ ...point, advanceDeg: point.advanceDeg + before }));
-    return {
-      ...state,
-      rising: counted(state.rising),
-      falling: counted(state.falling),
-      isRestSeen: isRestSeen(state.rising),
-      reference: { speedRpm: state.referenceRpm, advanceDeg: before },
-    };
-  };
   // The stop stayed where it is while springs were changed.
   const restedDeg = byCurve.isRestSeen ? stopDeg : specifiedStopDeg;
-  const counted = [
-    fromRest(latest, specifiedStopDeg),
-    ...states.slice(1).map((state) => fromRest(state, restedDeg)),
-  ];
+  const counted = [own, ...states.slice(1).map((state) => fromRest(state, restedDeg))];
   const geometry = geometryOf(counted, stopDeg);
   return geometry === null ? byCurve : withGeometry(byCurve, geometry, latest);
 }
@@ -98,8 +81,18 @@ export interface Curve extends Pick<MeasuredState, "rising" | "falling" | "insta
   readonly referenceRpm: number;
 }
 
-function isRestSeen([lowest]: readonly CurvePoint[]): boolean {
-  return (lowest?.advanceDeg ?? 0) < AT_REST_DEG;
+/** Counted from the cam's rest, where the stop tells how far it had left that at the reference. */
+function fromRest(state: Curve, stopDeg: number | null): MeasuredState {
+  const before = hiddenBefore(state.rising, stopDeg);
+  const counted = (points: readonly CurvePoint[]) =>
+    points.map((point) => ({ ...point, advanceDeg: point.advanceDeg + before }));
+  return {
+    ...state,
+    rising: counted(state.rising),
+    falling: counted(state.falling),
+    isRestSeen: (state.rising[0]?.advanceDeg ?? 0) < AT_REST_DEG,
+    reference: { speedRpm: state.referenceRpm, advanceDeg: before },
+  };
 }
 
 /** Springs by their dimensions. */
