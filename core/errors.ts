@@ -17,6 +17,10 @@ export const CATALOGUE = {
     remedy:
       "See to what the findings name, or measure more speeds between start and stop, then ask again.",
   },
+  NO_UNITS: {
+    kind: "input",
+    remedy: "Name unit files or a folder of them (*.unit.json), or put them into the data folder.",
+  },
   TABLE_INVALID: { kind: "input", remedy: "Change the place named; see the command's --help." },
   NOTES_INVALID: {
     kind: "input",

@@ -5,6 +5,7 @@ import { fit } from "./bars/fit.ts";
 import { hand } from "./bars/hand.ts";
 import { healthy } from "./bars/healthy.ts";
 import { manual } from "./bars/manual.ts";
+import { nearest } from "./bars/nearest.ts";
 import { pairs } from "./bars/pairs.ts";
 import { refit } from "./bars/refit.ts";
 import { rig } from "./bars/rig.ts";
@@ -22,4 +23,5 @@ export const BARS: readonly Bar<unknown>[] = [
   manual,
   drawer,
   hand,
+  nearest,
 ];

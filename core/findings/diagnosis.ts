@@ -68,9 +68,7 @@ export function diagnose(
   faults: readonly CurveFault[],
   misreadings: readonly Misreading[],
 ): Diagnosis | null {
-  const points = (["rising", "falling"] as const).flatMap((branch) =>
-    curve[branch].map((point) => ({ ...point, branch })),
-  );
+  const points = pointsOf(curve);
   if (points.length < 3) return null;
   const asPrinted = new Comparison(soundUnits(nominal, hasSecond), points, curve);
   const explainedBy = (some: readonly CurveFault[], starts: readonly (readonly number[])[]) => ({
@@ -130,6 +128,30 @@ export function diagnose(
     }))
     .sort((x, y) => y.probability - x.probability);
   return { explanations, places: points };
+}
+
+/**
+ * How likely readings are for a sound unit of a specification, its printed rows known: the natural
+ * logarithm of their density, to be compared between specifications. A unit that is none bounds how
+ * unlikely they can be. Null without at least three readings.
+ */
+export function soundDensity(nominal: Nominal, curve: Curve, hasSecond: boolean): number | null {
+  const points = pointsOf(curve);
+  if (points.length < 3) return null;
+  const units = soundUnits(nominal, hasSecond);
+  const read = new Comparison(units, points, curve);
+  const sound = read.explain([], units.starts).logEvidence;
+  const otherwise = read.leaveUnexplained(units.starts).logEvidence + Math.log(UNEXPLAINED_PRIOR);
+  const rowsAlone = new Comparison(units, [], curve).explain([], units.starts).logEvidence;
+  const most = Math.max(sound, otherwise);
+  const either = most + Math.log(Math.exp(sound - most) + Math.exp(otherwise - most));
+  return COUNTS_FOR * (either - rowsAlone);
+}
+
+function pointsOf(curve: Curve): readonly Point[] {
+  return (["rising", "falling"] as const).flatMap((branch) =>
+    curve[branch].map((point) => ({ ...point, branch })),
+  );
 }
 
 /** One specification against the readings: what it asks for of the sound unit is one more thing that is read. */

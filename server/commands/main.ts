@@ -5,6 +5,7 @@ import { addByHand } from "./byHand.ts";
 import { addEngine } from "./engine.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
 import { addMeasure } from "./measure.ts";
+import { addNearest } from "./nearest.ts";
 import { addRecompute } from "./recompute.ts";
 import { addRefit } from "./refit.ts";
 import { addRigs } from "./rigs.ts";
@@ -36,6 +37,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     addRigs,
     addSprings,
     addRefit,
+    addNearest,
     addSchema,
   ]) {
     add(program, exit);

@@ -2,7 +2,6 @@
 import type { Command } from "commander";
 import type { RunResult } from "../../core/documents.ts";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
-import { drawerFromCsv } from "../../core/drawer/drawerFile.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { Finding } from "../../core/findings/finding.ts";
 import { goesBeforeSprings, hiddenBy } from "../../core/findings/hiding.ts";
@@ -21,9 +20,16 @@ import {
 import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { findingText } from "../../core/sheet/findingWords.ts";
 import type { Unit } from "../../core/unit.ts";
-import { readTextFile } from "../files.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
+import {
+  DRAWER_OPTION,
+  drawerFrom,
+  FIRST_OPTION,
+  fitted,
+  SECOND_OPTION,
+  springNamed,
+} from "./springsIn.ts";
 
 interface RefitOptions {
   readonly drawer?: string;
@@ -53,9 +59,9 @@ export function addRefit(program: Command, exit: (status: number) => void): void
     .command("refit")
     .description("work out which spring, post or stop to change; without a record, the newest")
     .argument("[record]", "a record's id")
-    .option("--drawer <file>", "the workshop's springs (CSV, see `bobweight springs --help`)")
-    .option("--first <spring>", "first spring in the unit, NAME@REST..STOP in mm")
-    .option("--second <spring>", "second spring in the unit, NAME@REST..STOP in mm")
+    .option(...DRAWER_OPTION)
+    .option(...FIRST_OPTION)
+    .option(...SECOND_OPTION)
     .option(
       "--earlier <record...>",
       "records of the same unit with other springs, RECORD=FIRST+SECOND by the drawer's names",
@@ -69,8 +75,7 @@ export function addRefit(program: Command, exit: (status: number) => void): void
 }
 
 async function refit(record: string | undefined, options: RefitOptions): Promise<number> {
-  const drawer =
-    options.drawer === undefined ? [] : drawerFromCsv(readTextFile(options.drawer), options.drawer);
+  const drawer = drawerFrom(options.drawer);
   const { store } = await openData(options.data);
   try {
     const id = recordIdOf(store, record);
@@ -169,27 +174,4 @@ function earlierState(
     referenceRpm,
     installed: { first: was(first, firstName), second: was(second, secondName) },
   };
-}
-
-function springNamed(name: string, drawer: readonly DrawerSpring[]): DrawerSpring {
-  const spring = drawer.find((one) => one.name === name);
-  if (spring === undefined) {
-    throw new BobweightError("USAGE", `The drawer has no spring "${name}".`);
-  }
-  return spring;
-}
-
-/** @throws USAGE, TABLE_INVALID where the drawer has no such spring */
-function fitted(text: string | undefined, drawer: readonly DrawerSpring[]): Fitted | null {
-  if (text === undefined) return null;
-  const [, name = "", rest, stop] =
-    /^(.*?)(?:@(\d+(?:\.\d+)?)(?:\.\.(\d+(?:\.\d+)?))?)?$/.exec(text) ?? [];
-  const spring = springNamed(name, drawer);
-  const metres = (millimetres: string | undefined) => {
-    if (millimetres === undefined) return null;
-    const value = Number(millimetres) / 1000;
-    if (value > 0 && value < 0.2) return value;
-    throw new BobweightError("USAGE", `${millimetres} is no length in millimetres (up to 200).`);
-  };
-  return { spring, restLengthM: metres(rest), stopLengthM: metres(stop) };
 }

@@ -90,6 +90,23 @@ export class Store {
     });
   }
 
+  /** Unit files that runs were made with, each once, with the newest record of it; newest first. */
+  measuredUnitFiles(): { recordId: string; unitFile: unknown }[] {
+    return guard("the records' units cannot be listed", () => {
+      const newest = new Map<string, string>();
+      const rows = this.database.rows(
+        this.database.build
+          .selectFrom("records")
+          .select(["id", "unit_file_json"])
+          .orderBy("id", "desc"),
+      );
+      for (const row of rows) {
+        if (!newest.has(row.unit_file_json)) newest.set(row.unit_file_json, row.id);
+      }
+      return [...newest].map(([text, recordId]) => ({ recordId, unitFile: JSON.parse(text) }));
+    });
+  }
+
   /** Newest first. */
   units(): StoredUnit[] {
     return guard("the units cannot be listed", () =>

@@ -1,0 +1,139 @@
+// Which of the units on file a measured curve is like: how well each explains it, and which rows it would not pass.
+import { type Curve, soundDensity } from "../findings/diagnosis.ts";
+import { shares } from "../findings/evidence.ts";
+import { nominalOf } from "../findings/nominal.ts";
+import type { Band, Unit } from "../unit.ts";
+import { type FormDifference, formDifferences } from "./form.ts";
+import type { Measured, MeasuredCapsule } from "./measured.ts";
+import { type RowHeld, rowsHeld } from "./rows.ts";
+
+/** A unit with its specification, and where that is kept. */
+export interface UnitOnFile {
+  readonly place: string;
+  readonly unit: Unit;
+}
+
+/**
+ * `passes`: every printed row that has to do with the readings is met. `open`: none is missed, not all are
+ * proved. `outside`: a row is missed, so that it is this unit only if springs, stop or capsule are worn
+ * or changed. `other`: cam, direction or capsule are not this unit's.
+ */
+export type Standing = "passes" | "open" | "outside" | "other";
+
+export interface Compared {
+  readonly onFile: UnitOnFile;
+  readonly standing: Standing;
+  /** Probability that it is this one if it is one of those on file and sound; null for another form. */
+  readonly share: number | null;
+  /** The readings speak for the first of all not much more than for this one. */
+  readonly isAlikeFirst: boolean;
+  readonly differences: readonly FormDifference[];
+  readonly rows: readonly RowHeld[];
+}
+
+/** Told apart where the readings speak for one so many times as much. Common odds of 95 %, a choice. */
+const TOLD_APART = 20;
+
+/** The nearest first; units without any printed row over speed or vacuum are left out. */
+export function nearest(measured: Measured, units: readonly UnitOnFile[]): readonly Compared[] {
+  const all = units
+    .filter(({ unit }) => isSpecified(unit))
+    .map((onFile) => heldAgainst(measured, onFile));
+  const like = all.filter(({ standing }) => standing !== "other");
+  const weighed = weights(
+    measured,
+    like.map(({ onFile }) => onFile.unit),
+  );
+  const share = new Map(like.map((one, i) => [one, weighed[i] as number]));
+  const most = Math.max(0, ...weighed);
+  return all
+    .map((one) => {
+      const own = share.get(one) ?? null;
+      return { ...one, share: own, isAlikeFirst: own !== null && TOLD_APART * own >= most };
+    })
+    .sort(nearestFirst);
+}
+
+function isSpecified({ speedBand, capsules }: Unit): boolean {
+  return speedBand !== null || capsules.some(({ band }) => band !== null);
+}
+
+function nearestFirst(one: Compared, other: Compared): number {
+  const byShare = (other.share ?? -1) - (one.share ?? -1);
+  if (byShare !== 0) return byShare;
+  return one.differences.length - other.differences.length;
+}
+
+function heldAgainst(measured: Measured, onFile: UnitOnFile) {
+  const { unit } = onFile;
+  const differences = formDifferences(measured, unit);
+  const rows = [
+    ...(unit.speedBand === null ? [] : rowsHeld("speed", measured.speed, unit.speedBand)),
+    ...measured.capsules.flatMap((capsule) => {
+      const band = capsuleBandOf(unit, capsule);
+      return band === null ? [] : rowsHeld("vacuum", capsule, band);
+    }),
+  ];
+  return { onFile, differences, rows, standing: standingOf(differences, rows) };
+}
+
+/** Of the capsule that acts the same way. */
+export function capsuleBandOf(
+  { capsules }: Unit,
+  { acts }: Pick<MeasuredCapsule, "acts">,
+): Band | null {
+  return capsules.find((one) => one.acts === acts)?.band ?? null;
+}
+
+function standingOf(differences: readonly FormDifference[], rows: readonly RowHeld[]): Standing {
+  if (differences.some(({ rulesOut }) => rulesOut)) return "other";
+  if (rows.some(({ verdict }) => verdict === "outside")) return "outside";
+  return rows.length > 0 && rows.every(({ verdict }) => verdict === "within") ? "passes" : "open";
+}
+
+/** Shares of 1, weights and capsules together. */
+function weights(measured: Measured, units: readonly Unit[]): readonly number[] {
+  const parts = [
+    units.map((unit) => speedDensity(measured, unit)),
+    ...measured.capsules.map((capsule) => units.map((unit) => capsuleDensity(capsule, unit))),
+  ].map(neutral);
+  return shares(units.map((_, i) => parts.reduce((sum, part) => sum + (part[i] as number), 0)));
+}
+
+/** What a specification does not say speaks neither for it nor against it: it is as likely as the others on the whole. */
+function neutral(densities: readonly (number | null)[]): readonly number[] {
+  const told = densities.filter((one) => one !== null);
+  const most = Math.max(...told);
+  const mean = told.reduce((sum, one) => sum + Math.exp(one - most), 0) / told.length;
+  const otherwise = told.length === 0 ? 0 : most + Math.log(mean);
+  return densities.map((one) => one ?? otherwise);
+}
+
+function speedDensity({ speed, referenceRpm }: Measured, unit: Unit): number | null {
+  const curve = { ...speed, referenceX: referenceRpm, commonDeg: 0 };
+  return densityOf(unit.speedBand, curve, 2, unit.springs !== 1);
+}
+
+function capsuleDensity(capsule: MeasuredCapsule, unit: Unit): number | null {
+  const sign = capsule.acts === "retard" ? -1 : 1;
+  const turned = (points: MeasuredCapsule["rising"]) =>
+    points.map((point) => ({ ...point, advanceDeg: sign * point.advanceDeg }));
+  const curve = {
+    rising: turned(capsule.rising),
+    falling: turned(capsule.falling),
+    referenceX: 0,
+    commonDeg: 0,
+  };
+  return densityOf(capsuleBandOf(unit, capsule), curve, 1, false);
+}
+
+/** Null where the rows or the readings are too few to make a curve. */
+function densityOf(
+  band: Band | null,
+  curve: Curve,
+  power: 1 | 2,
+  hasSecond: boolean,
+): number | null {
+  const nominal = band === null ? null : nominalOf(band, power);
+  return nominal === null ? null : soundDensity(nominal, curve, hasSecond);
+}
