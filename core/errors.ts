@@ -26,6 +26,10 @@ export const CATALOGUE = {
     kind: "input",
     remedy: "Mend the line; `bobweight by-hand --help` shows the form.",
   },
+  TARGET_INVALID: {
+    kind: "input",
+    remedy: "Mend the row, or say in it or by --degrees, --rpm and --initial what its figures are.",
+  },
   PLAN_BEYOND_LIMITS: {
     kind: "input",
     remedy: "Lower the speed or vacuum in the plan, or allow more in the unit file.",

@@ -100,6 +100,8 @@ export interface RecordHead {
   readonly stampedNumber: string | null;
   readonly rigName: string;
   readonly simulated: boolean;
+  /** Judged by a target of the user's own. */
+  readonly ownTarget: boolean;
   /** Null while it runs, or where the program died before the end. */
   readonly ending: Ending | null;
   readonly verdict: Verdict | null;

@@ -100,6 +100,8 @@ export interface Band {
   readonly source: string;
   /** Half width in distributor degrees that the workshop added to nominal rows; null where none was. */
   readonly workshopToleranceDeg: number | null;
+  /** A target of the user's own and no specification, which is said wherever it is used. */
+  readonly isOwnTarget?: true;
 }
 
 /**

@@ -1,5 +1,6 @@
 // What `measure --json` prints: one object for other programs, in distributor degrees and rpm, and kilopascals.
 import type { CurvePoint, EndDocument, HoldDocument, StartDocument } from "../core/documents.ts";
+import { hasOwnTarget, OWN_TARGET_WARNING } from "../core/ownTarget.ts";
 
 interface SpeedEntry {
   readonly rpm: number;
@@ -27,6 +28,8 @@ export function reportFrom(start: StartDocument, end: EndDocument, capsule: numb
     simulated: start.rig.simulated,
     scenario: start.rig.scenario,
     byHand: start.rig.byHand ?? null,
+    /** Null where the specification is a maker's. */
+    ownTarget: hasOwnTarget(start.unit) ? { warning: OWN_TARGET_WARNING } : null,
     verdict: result.verdict,
     ending: end.ending,
     reason: end.reason,

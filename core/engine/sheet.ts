@@ -54,7 +54,9 @@ export function engineSheet(
       { kind: "list", items: afterFitting(unit) },
     ],
     foot:
-      record === null ? "From the specification alone; no unit was measured" : recordFoot(record),
+      record === null
+        ? "From the specification alone; no unit was measured"
+        : recordFoot({ ...record, unit }),
   };
 }
 

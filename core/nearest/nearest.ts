@@ -2,6 +2,7 @@
 import { type Curve, soundDensity } from "../findings/diagnosis.ts";
 import { shares } from "../findings/evidence.ts";
 import { nominalOf } from "../findings/nominal.ts";
+import { hasOwnTarget } from "../ownTarget.ts";
 import type { Band, Unit } from "../unit.ts";
 import { type FormDifference, formDifferences } from "./form.ts";
 import type { Measured, MeasuredCapsule } from "./measured.ts";
@@ -34,7 +35,7 @@ export interface Compared {
 /** Told apart where the readings speak for one so many times as much. Common odds of 95 %, a choice. */
 const TOLD_APART = 20;
 
-/** The nearest first; units without any printed row over speed or vacuum are left out. */
+/** The nearest first; units without any printed row, and targets of the user's own, are left out. */
 export function nearest(measured: Measured, units: readonly UnitOnFile[]): readonly Compared[] {
   const all = units
     .filter(({ unit }) => isSpecified(unit))
@@ -54,8 +55,11 @@ export function nearest(measured: Measured, units: readonly UnitOnFile[]): reado
     .sort(nearestFirst);
 }
 
-function isSpecified({ speedBand, capsules }: Unit): boolean {
-  return speedBand !== null || capsules.some(({ band }) => band !== null);
+/** A target of somebody's own is no unit's specification. */
+function isSpecified(unit: Unit): boolean {
+  const { speedBand, capsules } = unit;
+  const isAny = speedBand !== null || capsules.some(({ band }) => band !== null);
+  return isAny && !hasOwnTarget(unit);
 }
 
 function nearestFirst(one: Compared, other: Compared): number {

@@ -1,7 +1,7 @@
 // Units compared, told apart and converted, in a workshop's words. English.
 import type { Refit } from "../refit/advise.ts";
 import { capsuleText, chanceText, stepText, wantedText } from "../refit/wording.ts";
-import { fixed, short, vacuumText } from "../sheet/figures.ts";
+import { fixed, vacuumText } from "../sheet/figures.ts";
 import type { VacuumUnit } from "../units.ts";
 import type { Conversion, PartChange } from "./conversion.ts";
 import type { FurtherReading } from "./further.ts";

@@ -1,5 +1,6 @@
 // The runs before a change, as sheet and page set them beside the present one. Pure.
 import type { RowVerdict, RunDocument, RunResult } from "../documents.ts";
+import { hasOwnTarget } from "../ownTarget.ts";
 import { resultOf, startDocumentOf } from "./curves.ts";
 
 /** A run that the present one follows, with all that is shown of it. Plain JSON. */
@@ -8,6 +9,8 @@ export interface EarlierRun {
   readonly recordId: string;
   readonly startedUtc: string;
   readonly isByHand: boolean;
+  /** Judged by a target of the user's own. */
+  readonly isOwnTarget: boolean;
   readonly result: RunResult;
 }
 
@@ -25,9 +28,10 @@ export function earlierRuns(chain: readonly (readonly RunDocument[])[]): readonl
 }
 
 function earlierRun(name: EarlierRun["name"], documents: readonly RunDocument[]): EarlierRun {
-  const { recordId, startedUtc, rig } = startDocumentOf(documents);
+  const { recordId, startedUtc, rig, unit } = startDocumentOf(documents);
   const isByHand = rig.byHand !== undefined;
-  return { name, recordId, startedUtc, isByHand, result: resultOf(documents) };
+  const isOwnTarget = hasOwnTarget(unit);
+  return { name, recordId, startedUtc, isByHand, isOwnTarget, result: resultOf(documents) };
 }
 
 /** One line of the judgement in every run that has it. */

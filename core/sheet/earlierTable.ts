@@ -1,5 +1,6 @@
 // Every printed row as received, before and after a change, as a table of the sheet. Pure.
 import type { RowVerdict, RunResult, Verdict } from "../documents.ts";
+import { hasOwnTarget } from "../ownTarget.ts";
 import type { Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
 import { type EarlierRun, type RowOverRuns, rowsOverRuns } from "./earlier.ts";
@@ -17,7 +18,12 @@ export function earlierTable(
   present: RunResult,
   vacuumUnit: VacuumUnit,
 ): Table[] {
-  const heads = ["of", "as printed, and its limits", ...earlier.map(runText), "after"];
+  const heads = [
+    "of",
+    "as printed, and its limits",
+    ...earlier.map(runText),
+    `after${targetText(hasOwnTarget(unit))}`,
+  ];
   const verdicts = [...earlier.map(({ result }) => result), present].map(({ verdict }) => verdict);
   return [
     {
@@ -42,8 +48,13 @@ export function earlierTable(
   ];
 }
 
-function runText({ name, startedUtc, isByHand }: EarlierRun): string {
-  return `${name}, ${dateText(startedUtc)}${isByHand ? ", by hand" : ""}`;
+function runText({ name, startedUtc, isByHand, isOwnTarget }: EarlierRun): string {
+  const how = isByHand ? ", by hand" : "";
+  return `${name}, ${dateText(startedUtc)}${how}${targetText(isOwnTarget)}`;
+}
+
+function targetText(isOwnTarget: boolean): string {
+  return isOwnTarget ? ", to the user's own target" : "";
 }
 
 function verdictText(verdict: Verdict | null): string {

@@ -130,11 +130,13 @@ function bandFacts(label: string, band: Band | null): Fact[] {
   const judgedOn = band.judgedOn === "both" ? "both branches" : `the ${band.judgedOn} branch`;
   const tolerance =
     band.workshopToleranceDeg === null
-      ? "Limits as printed."
+      ? band.isOwnTarget === true
+        ? "Limits as typed."
+        : "Limits as printed."
       : `Where the print gives no limits, ± ${short(band.workshopToleranceDeg)}° (distributor) is the workshop's own tolerance, not the maker's.`;
   return [
     {
-      label: `${label}, limits`,
+      label: `${label}, ${band.isOwnTarget === true ? "the user's own target" : "limits"}`,
       value: `${band.source}. Judged on ${judgedOn}. ${tolerance}`,
     },
   ];

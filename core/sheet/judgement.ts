@@ -1,5 +1,6 @@
 // The verdict in plain words, and the table of every printed row against what was measured. Pure.
 import type { EndDocument, RowVerdict, RunResult, Verdict } from "../documents.ts";
+import { hasOwnTarget } from "../ownTarget.ts";
 import type { Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { fixed, limitsText, measuredNumber, short, unitSign } from "./figures.ts";
@@ -11,7 +12,7 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   unproven: "too close to call",
 };
 
-export function verdictBlock(end: EndDocument | null, result: RunResult): Block {
+export function verdictBlock(end: EndDocument | null, result: RunResult, unit: Unit): Block {
   const { verdict } = result;
   const details = endingDetails(end);
   if (verdict !== null) details.push(EXPLANATIONS[verdict]);
@@ -19,7 +20,7 @@ export function verdictBlock(end: EndDocument | null, result: RunResult): Block 
     details.push("No printed row was measured, or there is no specification to judge by.");
   }
   details.push(...countDetails(result));
-  return { kind: "verdict", verdict, text: headline(verdict), details };
+  return { kind: "verdict", verdict, text: headline(verdict, hasOwnTarget(unit)), details };
 }
 
 function countDetails({ rows, rowsNotMeasured }: RunResult): string[] {
@@ -49,12 +50,13 @@ const EXPLANATIONS: Readonly<Record<Verdict, string>> = {
     "Nothing is proved outside, but what is marked lies nearer to a limit than the uncertainty.",
 };
 
-function headline(verdict: Verdict | null): string {
+function headline(verdict: Verdict | null, isOwnTarget: boolean): string {
+  const asked = isOwnTarget ? "the user's own target" : "specification";
   switch (verdict) {
     case "within":
-      return "Within specification";
+      return `Within ${asked}`;
     case "outside":
-      return "Outside specification";
+      return `Outside ${asked}`;
     case "unproven":
       return "Too close to call";
     case null:

@@ -1,6 +1,7 @@
 // Composes the test sheet from a run's documents: verdict and pictures first, figures after. Pure.
 
 import type { RigDescription, RunDocument, StartDocument } from "../documents.ts";
+import { hasOwnTarget, OWN_TARGET_WARNING } from "../ownTarget.ts";
 import type { VacuumUnit } from "../units.ts";
 import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import type { EarlierRun } from "./earlier.ts";
@@ -50,9 +51,14 @@ export function buildSheet(
 }
 
 /** What a page alone must not be taken for. */
-export function recordFoot({ rig, recordId }: Pick<StartDocument, "rig" | "recordId">): string {
+export function recordFoot({
+  rig,
+  recordId,
+  unit,
+}: Pick<StartDocument, "rig" | "recordId" | "unit">): string {
   const how = rig.byHand === undefined ? "" : "BY HAND. ";
-  return `${rig.simulated ? "SIMULATED. " : how}Record ${recordId}`;
+  const own = hasOwnTarget(unit) ? "OWN TARGET. " : "";
+  return `${rig.simulated ? "SIMULATED. " : how}${own}Record ${recordId}`;
 }
 
 function verdictAndPictures(
@@ -76,7 +82,7 @@ function verdictAndPictures(
     { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },
     ...honestBanners(start),
     { kind: "facts", facts: unitFacts(start) },
-    verdictBlock(end, result),
+    verdictBlock(end, result, unit),
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [keyOf(pictures)] : []),
@@ -128,6 +134,13 @@ export function honestBanners({
       kind: "banner",
       text: "BY HAND",
       detail: `No rig: every figure was read by eye with a ${rig.byHand.means} and typed in.`,
+    });
+  }
+  if (hasOwnTarget(unit)) {
+    banners.push({
+      kind: "banner",
+      text: "THE USER'S OWN TARGET — no maker's specification",
+      detail: OWN_TARGET_WARNING,
     });
   }
   if (unit.invented) {

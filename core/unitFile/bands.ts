@@ -49,7 +49,7 @@ export function speedBand(
     if (rpm === undefined) return place.in("rpm").fail(MISSING_SHAFT);
     return scales(degrees, rpm);
   });
-  return bandOf(file.judgedOn, file.source, scaled, tolerance, place);
+  return bandOf(file, file.source, scaled, tolerance, place);
 }
 
 /** @throws FILE_INVALID likewise */
@@ -89,7 +89,7 @@ export function capsuleBand(
   if (file.source === undefined) {
     return place.in("source").fail("is missing: where are the rows printed");
   }
-  return bandOf(file.judgedOn, file.source, scaled, tolerance, place);
+  return bandOf(file, file.source, scaled, tolerance, place);
 }
 
 const MISSING_SHAFT = 'is missing: "distributor" or "crankshaft"';
@@ -120,7 +120,7 @@ function scaledRows(
 }
 
 function bandOf(
-  judgedOn: Band["judgedOn"] | undefined,
+  { judgedOn, ownTarget }: Pick<SpeedFile, "judgedOn" | "ownTarget">,
   source: string,
   scaled: readonly ScaledRow[],
   workshopToleranceDeg: number,
@@ -133,6 +133,7 @@ function bandOf(
     judgedOn: judgedOn ?? "both",
     source,
     workshopToleranceDeg: converted.workshopToleranceUsed ? workshopToleranceDeg : null,
+    ...(ownTarget === true ? { isOwnTarget: true } : {}),
   };
 }
 

@@ -34,6 +34,10 @@ const row = z.strictObject({
 });
 
 const bandFields = {
+  ownTarget: z
+    .literal(true)
+    .optional()
+    .describe("A target of your own and no maker's figures; said wherever it is used."),
   judgedOn: z
     .enum(["rising", "falling", "both"])
     .optional()

@@ -1,14 +1,22 @@
 // `bobweight by-hand`: a record from readings that were typed in, without a rig.
 import type { Command } from "commander";
 import { byHandNotes } from "../../core/byHand/notes.ts";
+import { hasOwnTarget, OWN_TARGET_WARNING } from "../../core/ownTarget.ts";
 import { VACUUM_UNITS } from "../../core/units.ts";
 import { keepByHandRecord, makeByHandRecord } from "../byHand.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
 import { reportFrom } from "../report.ts";
 import { AFTER_OPTION, DATA_OPTION, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
+import {
+  addTargetOptions,
+  TARGET_HELP,
+  type TargetOptions,
+  typedTarget,
+  withTarget,
+} from "./target.ts";
 
-interface ByHandOptions {
+interface ByHandOptions extends TargetOptions {
   readonly unit: string;
   readonly after?: string;
   readonly json?: true;
@@ -40,7 +48,7 @@ Whatever the specification asks for and the notes do not tell is unproven, so th
 a unit "within".`;
 
 export function addByHand(program: Command, exit: (status: number) => void): void {
-  program
+  const command = program
     .command("by-hand")
     .description("judge readings taken by hand against a unit's specification and keep the record")
     .argument("<notes>", "what was read, a text file")
@@ -48,14 +56,19 @@ export function addByHand(program: Command, exit: (status: number) => void): voi
     .option(...AFTER_OPTION)
     .option("--json", "print one JSON object on standard output")
     .option(...DATA_OPTION)
-    .option("--no-record", "keep no record")
+    .option("--no-record", "keep no record");
+  addTargetOptions(command)
+    .addHelpText("after", TARGET_HELP)
     .addHelpText("after", HELP)
     .addHelpText("after", EXIT_HELP)
     .action(async (path: string, options: ByHandOptions) => exit(await judged(path, options)));
 }
 
 async function judged(path: string, options: ByHandOptions): Promise<number> {
-  const unitFile = { name: options.unit, content: readJsonFile(options.unit) };
+  const unitFile = withTarget(
+    { name: options.unit, content: readJsonFile(options.unit) },
+    typedTarget(options),
+  );
   const notes = byHandNotes(readTextFile(path), path);
   const store = options.record ? (await openData(options.data)).store : null;
   try {
@@ -66,6 +79,7 @@ async function judged(path: string, options: ByHandOptions): Promise<number> {
       process.stderr.write(`Record ${start.recordId} kept; \`bobweight sheet\` prints it.\n`);
     }
     const verdict = end.result.verdict ?? "not judged";
+    if (hasOwnTarget(start.unit)) process.stderr.write(`${OWN_TARGET_WARNING}\n`);
     process.stderr.write(`${start.unit.description}, by hand: ${verdict}.\n`);
     const report = () => JSON.stringify(reportFrom(start, end, notes.capsule), null, 2);
     process.stdout.write(`${options.json ? report() : verdict}\n`);

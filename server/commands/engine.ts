@@ -13,6 +13,7 @@ import {
 import { engineReadingsFromCsv, READING_COLUMNS } from "../../core/engine/readingsFile.ts";
 import { type EngineFigures, engineSheet } from "../../core/engine/sheet.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { hasOwnTarget, OWN_TARGET_WARNING } from "../../core/ownTarget.ts";
 import { resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { PAPERS, type Paper } from "../../core/sheet/model.ts";
@@ -181,6 +182,7 @@ function written(figures: EngineFigures, { format, paper, vacuumUnit }: EngineOp
   const report = {
     unit: unit.description,
     invented: unit.invented,
+    ownTarget: hasOwnTarget(unit) ? { warning: OWN_TARGET_WARNING } : null,
     recordId: record?.recordId ?? null,
     simulated: record?.rig.simulated ?? null,
     ...conditions,

@@ -14,8 +14,15 @@ import { AFTER_OPTION, DATA_OPTION, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import { wholeNumber } from "./numbers.ts";
 import { endText, progressText } from "./talk.ts";
+import {
+  addTargetOptions,
+  TARGET_HELP,
+  type TargetOptions,
+  typedTarget,
+  withTarget,
+} from "./target.ts";
 
-interface MeasureOptions {
+interface MeasureOptions extends TargetOptions {
   readonly rig: string;
   readonly unit: string;
   readonly scenario?: string;
@@ -31,7 +38,7 @@ interface MeasureOptions {
 }
 
 export function addMeasure(program: Command, exit: (status: number) => void): void {
-  program
+  const command = program
     .command("measure")
     .description("measure a unit, judge it against its specification and keep the record")
     .requiredOption("--rig <rig>", "a serial port's path, `stand-in`, or a rig file (*.rig.json)")
@@ -54,7 +61,9 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
     .option("--fast", "stand-in rig only: on a virtual clock, as fast as the computer allows")
     .option("--json", "print one JSON object on standard output")
     .option(...DATA_OPTION)
-    .option("--no-record", "keep no record")
+    .option("--no-record", "keep no record");
+  addTargetOptions(command)
+    .addHelpText("after", TARGET_HELP)
     .addHelpText("after", EXIT_HELP)
     .action(async (options: MeasureOptions) => exit(await measure(options)));
 }
@@ -69,7 +78,7 @@ async function measure(options: MeasureOptions): Promise<number> {
   }
   const choice = {
     rig,
-    unitFile: named(options.unit),
+    unitFile: withTarget(named(options.unit), typedTarget(options), options.contacts),
     scenario: options.scenario === undefined ? null : named(options.scenario),
     plan: options.plan === undefined ? null : named(options.plan),
     capsule: options.capsule - 1,

@@ -1,10 +1,11 @@
 // `bobweight refit`: what to change on a measured unit's springs and stop, from the workshop's drawer.
 import type { Command } from "commander";
-import type { RunResult } from "../../core/documents.ts";
+import type { RunResult, StartDocument } from "../../core/documents.ts";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { Finding } from "../../core/findings/finding.ts";
 import { goesBeforeSprings, hiddenBy } from "../../core/findings/hiding.ts";
+import { OWN_TARGET_WARNING, type TypedTarget } from "../../core/ownTarget.ts";
 import { type Advice, advise, type Refit } from "../../core/refit/advise.ts";
 import { adviseCapsule, type CapsuleAdvice } from "../../core/refit/capsule.ts";
 import type { Fitted, Installed } from "../../core/refit/installed.ts";
@@ -19,7 +20,8 @@ import {
 } from "../../core/refit/wording.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { findingText } from "../../core/sheet/findingWords.ts";
-import type { Unit } from "../../core/unit.ts";
+import type { Band, Unit } from "../../core/unit.ts";
+import { unitFromFile } from "../../core/unitFile.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import {
@@ -30,8 +32,15 @@ import {
   SECOND_OPTION,
   springNamed,
 } from "./springsIn.ts";
+import {
+  addTargetOptions,
+  TARGET_HELP,
+  type TargetOptions,
+  typedTarget,
+  withTarget,
+} from "./target.ts";
 
-interface RefitOptions {
+interface RefitOptions extends TargetOptions {
   readonly drawer?: string;
   readonly first?: string;
   readonly second?: string;
@@ -55,7 +64,7 @@ Exit status: 0 an advice is likely to do, 1 none is, 64 wrong usage, 65 no such 
 or a curve that tells too little, 74 storage.`;
 
 export function addRefit(program: Command, exit: (status: number) => void): void {
-  program
+  const command = program
     .command("refit")
     .description("work out which spring, post or stop to change; without a record, the newest")
     .argument("[record]", "a record's id")
@@ -67,7 +76,9 @@ export function addRefit(program: Command, exit: (status: number) => void): void
       "records of the same unit with other springs, RECORD=FIRST+SECOND by the drawer's names",
     )
     .option("--json", "print one JSON object on standard output")
-    .option(...DATA_OPTION)
+    .option(...DATA_OPTION);
+  addTargetOptions(command)
+    .addHelpText("after", TARGET_HELP)
     .addHelpText("after", HELP)
     .action(async (record: string | undefined, options: RefitOptions) =>
       exit(await refit(record, options)),
@@ -76,14 +87,19 @@ export function addRefit(program: Command, exit: (status: number) => void): void
 
 async function refit(record: string | undefined, options: RefitOptions): Promise<number> {
   const drawer = drawerFrom(options.drawer);
+  const target = typedTarget(options);
   const { store } = await openData(options.data);
   try {
     const id = recordIdOf(store, record);
     const { documents } = store.record(id);
-    const { unit, plan } = startDocumentOf(documents);
-    const { speedBand } = unit;
+    const start = startDocumentOf(documents);
+    const { unit, plan } = start;
+    const speedBand = bandWanted(start, target);
     if (speedBand === null) {
-      throw new BobweightError("CURVE_UNTOLD", "The unit has no specification over speed.");
+      throw new BobweightError(
+        "CURVE_UNTOLD",
+        "The unit has no specification over speed. Give a target of your own by --target, or compare it with the units on file by `bobweight nearest`.",
+      );
     }
     const installed = {
       first: fitted(options.first, drawer),
@@ -112,9 +128,10 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
     const capsules = capsuleAdvice(unit, result, findings);
     if (options.json) {
       process.stdout.write(
-        `${JSON.stringify({ recordId: id, seeToFirst: seeTo, ...found, capsules }, null, 2)}\n`,
+        `${JSON.stringify({ recordId: id, target: targetReport(speedBand), seeToFirst: seeTo, ...found, capsules }, null, 2)}\n`,
       );
     } else {
+      process.stdout.write(targetText(speedBand));
       for (const { title, check } of seeTo) {
         process.stdout.write(`See to this first: ${title}. ${check}\n`);
       }
@@ -125,6 +142,26 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
   } finally {
     store.close();
   }
+}
+
+/** The target where one is given, else the record's own specification, which stays what it is. */
+function bandWanted({ unit, unitFile }: StartDocument, target: TypedTarget | null): Band | null {
+  if (target === null) return unit.speedBand;
+  const connected = unit.contactSets?.connected ?? null;
+  const name = "the record's unit file";
+  const { content } = withTarget({ name, content: unitFile }, target, connected);
+  return unitFromFile(content, name, connected).speedBand;
+}
+
+/** Null where the specification is a maker's. */
+function targetReport({ isOwnTarget, source, rows }: Band) {
+  return isOwnTarget === true ? { own: true, warning: OWN_TARGET_WARNING, source, rows } : null;
+}
+
+function targetText({ isOwnTarget, rows }: Band): string {
+  if (isOwnTarget !== true) return "";
+  const printed = rows.map((row) => row.printed).join("; ");
+  return `The user's own target: ${printed}.\n${OWN_TARGET_WARNING}\n`;
 }
 
 /** Of each capsule that has a specification, and that nothing else is wrong with first. */

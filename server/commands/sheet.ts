@@ -75,7 +75,9 @@ function listed(store: Store): string {
   return store
     .heads({ limit: 200, before: null })
     .map((head) => {
-      const outcome = head.verdict ?? head.ending ?? "not ended";
+      const verdict =
+        head.ownTarget && head.verdict !== null ? `${head.verdict} (own target)` : head.verdict;
+      const outcome = verdict ?? head.ending ?? "not ended";
       const rig = head.simulated ? "simulated" : head.rigName;
       return [head.id, head.startedUtc, outcome, rig, head.unitDescription].join("\t");
     })

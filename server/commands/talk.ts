@@ -3,6 +3,7 @@
 import type { EndDocument, RunDocument, RunResult } from "../../core/documents.ts";
 import type { Findings } from "../../core/findings/finding.ts";
 import type { MechanismFit } from "../../core/mechanism/fitted.ts";
+import { hasOwnTarget, OWN_TARGET_WARNING } from "../../core/ownTarget.ts";
 import { findingText, hiddenTexts } from "../../core/sheet/findingWords.ts";
 import { mechanismTexts } from "../../core/sheet/mechanismWords.ts";
 
@@ -12,7 +13,8 @@ export function progressText(document: RunDocument): string | null {
     case "start": {
       const { rig, unit, expectedS } = document;
       const what = rig.simulated ? `${rig.name} (simulation, no real unit)` : rig.name;
-      return `${unit.description} on ${what}; about ${Math.ceil(expectedS / 60)} min of rig time.`;
+      const own = hasOwnTarget(unit) ? ` The user's own target: ${OWN_TARGET_WARNING}` : "";
+      return `${unit.description} on ${what}; about ${Math.ceil(expectedS / 60)} min of rig time.${own}`;
     }
     case "step": {
       const at =

@@ -4,6 +4,7 @@ import type { EndDocument, RunDocument, StartDocument } from "../../core/documen
 import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
+import { hasOwnTarget } from "../../core/ownTarget.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import { Database, storeFailed } from "./database.ts";
 import { newKey } from "./keys.ts";
@@ -171,6 +172,7 @@ function headFrom(row: RecordRow): RecordHead {
     stampedNumber: unit.stampedNumber,
     rigName: rig.name,
     simulated: rig.simulated,
+    ownTarget: hasOwnTarget(unit),
     ending: row.ending as EndDocument["ending"] | null,
     verdict: row.verdict as RecordHead["verdict"],
   };

@@ -69,6 +69,7 @@ describe("a record", () => {
         stampedNumber: "BW 4101 A",
         rigName: "Stand-in rig",
         simulated: true,
+        ownTarget: false,
         ending: "completed",
         verdict: "unproven",
       },

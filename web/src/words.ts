@@ -53,6 +53,7 @@ export const words = {
   stop: "Stop motor (software)",
   stopKey: "or press Escape",
   notEmergency: "Not an emergency stop: a hard-wired one at the rig is required.",
+  ownTarget: "The user's own target, no maker's specification",
   simulation: "Simulation: no real rig, no real unit",
   realRig: (name: string) => `Real rig: ${name}`,
   linkAlive: "Page connected",
@@ -205,7 +206,12 @@ export const words = {
   },
   dwell: "Dwell",
   result: {
-    verdict: (verdict: Verdict | null) => (verdict === null ? "Not judged" : VERDICTS[verdict]),
+    verdict: (verdict: Verdict | null, isOwnTarget: boolean) => {
+      if (verdict === null) return "Not judged";
+      return isOwnTarget
+        ? VERDICTS[verdict].replace("specification", "the user's own target")
+        : VERDICTS[verdict];
+    },
     explained: (verdict: Verdict | null) =>
       verdict === null ? "There is not enough to judge by." : VERDICT_EXPLAINED[verdict],
     rowVerdict: (verdict: Verdict) => ROW_VERDICTS[verdict],
