@@ -1,15 +1,18 @@
 // What would turn a measured unit into one on file: part by part by the fitted figures, then as advice with a forecast.
+import { combined, coverageOf } from "../angles/budget.ts";
+import type { CurvePoint, UncertaintyPart } from "../documents.ts";
 import type { DrawerSpring } from "../drawer/drawer.ts";
-import { type Nominal, nominalOf } from "../findings/nominal.ts";
-import { type Figure, isFitted, isTold, type WeightsFit } from "../mechanism/fitted.ts";
+import { nominalOf } from "../findings/nominal.ts";
 import { advise, type Refit } from "../refit/advise.ts";
 import { adviseCapsule, type CapsuleAdvice } from "../refit/capsule.ts";
 import type { Installed } from "../refit/installed.ts";
 import { measuredUnit } from "../refit/measuredUnit.ts";
 import { specifiedStopDeg } from "../refit/target.ts";
-import type { Unit } from "../unit.ts";
+import type { SweepAxis } from "../sweep/curve.ts";
+import type { Band, Unit } from "../unit.ts";
 import type { Measured, MeasuredCapsule } from "./measured.ts";
 import { capsuleBandOf } from "./nearest.ts";
+import { endRead, startRead } from "./rows.ts";
 
 /**
  * One figure that differs by more than is uncertain, and the part that sets it. Slopes and the knee are
@@ -43,16 +46,16 @@ export function conversion(
   drawer: readonly DrawerSpring[],
   installed: Installed,
 ): Conversion {
-  const { speed, referenceRpm, mechanism } = measured;
+  const { speed, referenceRpm } = measured;
   const { speedBand } = to;
   const states = [{ ...speed, installed, referenceRpm }];
   const unit = speedBand === null ? null : measuredUnit(states, specifiedStopDeg(speedBand));
-  const nominal = speedBand === null ? null : nominalOf(speedBand, 2);
-  const { weights } = mechanism;
   return {
     changes: [
-      ...(nominal !== null && isFitted(weights) ? weightsChanges(weights, nominal) : []),
-      ...measured.capsules.flatMap((capsule) => capsuleChanges(measured, capsule, to)),
+      ...changesOf("speed", speed.rising, speedBand, null),
+      ...measured.capsules.flatMap((capsule) =>
+        changesOf("vacuum", capsule.rising, capsuleBandOf(to, capsule), capsule),
+      ),
     ],
     refit: unit === null || speedBand === null ? null : advise(unit, speedBand, drawer, installed),
     capsules: measured.capsules.flatMap((capsule) => {
@@ -63,40 +66,47 @@ export function conversion(
   };
 }
 
-function weightsChanges(fit: WeightsFit, nominal: Nominal): readonly PartChange[] {
-  const startRpm = Math.sqrt(nominal.knots[0]?.load ?? 0);
-  const start = off(fit.startRpm, startRpm, 2 * nominal.startDoubt);
+/** Where the rising curve begins and ends, against what the rows ask for. */
+function changesOf(
+  axis: SweepAxis,
+  rising: readonly CurvePoint[],
+  band: Band | null,
+  capsule: MeasuredCapsule | null,
+): readonly PartChange[] {
+  const nominal = band === null ? null : nominalOf(band, axis === "speed" ? 2 : 1);
+  if (nominal === null) return [];
+  const { knots, power, startDoubt, stopDeg, halfWidthDeg } = nominal;
+  const start = startRead(axis, rising);
+  const end = endRead(axis, rising);
+  const [load, stop] =
+    capsule === null
+      ? (["first spring's load at rest", "stop"] as const)
+      : (["capsule's spring load", "capsule's stop"] as const);
+  const name = capsule?.name ?? null;
+  const sign = capsule?.acts === "retard" ? -1 : 1;
   return [
-    ...change("first spring's load at rest", "rpm", start),
-    ...(nominal.stopDeg === null
+    ...(start?.kind === "found" && isStartPrinted(band)
+      ? change(
+          load,
+          axis === "speed" ? "rpm" : "Pa",
+          off(start.x, start.budget, (knots[0]?.load ?? 0) ** (1 / power), 2 * startDoubt),
+          name,
+        )
+      : []),
+    ...(end === null || stopDeg === null
       ? []
-      : change("stop", "deg", off(fit.stopDeg, nominal.stopDeg, nominal.halfWidthDeg))),
+      : change(stop, "deg", off(end.advanceDeg, end.budget, sign * stopDeg, halfWidthDeg), name)),
   ];
 }
 
-function capsuleChanges(
-  { mechanism }: Measured,
-  capsule: MeasuredCapsule,
-  to: Unit,
-): readonly PartChange[] {
-  const fit = mechanism.capsules[capsule.index] ?? null;
-  const band = capsuleBandOf(to, capsule);
-  const nominal = band === null ? null : nominalOf(band, 1);
-  if (fit === null || !isFitted(fit) || nominal === null) return [];
-  const startPa = nominal.knots[0]?.load ?? 0;
-  const sign = capsule.acts === "retard" ? -1 : 1;
-  const start = off(fit.startPa, startPa, 2 * nominal.startDoubt);
-  return [
-    ...change("capsule's spring load", "Pa", start, capsule.name),
-    ...(nominal.stopDeg === null
-      ? []
-      : change(
-          "capsule's stop",
-          "deg",
-          off(fit.endDeg, sign * nominal.stopDeg, nominal.halfWidthDeg),
-          capsule.name,
-        )),
-  ];
+/** Else where it begins is led to from rows far beyond, which says little. */
+function isStartPrinted(band: Band | null): boolean {
+  return (band?.rows ?? []).some(
+    (row) =>
+      row.kind === "start" ||
+      row.kind === "noneBelow" ||
+      (row.kind === "at" && (row.limitsDeg.min ?? 0) * (row.limitsDeg.max ?? 0) < 0),
+  );
 }
 
 type Off = Pick<PartChange, "measured" | "expandedUncertainty" | "wanted">;
@@ -105,16 +115,19 @@ function change(
   part: PartChange["part"],
   unit: PartChange["unit"],
   one: Off | null,
-  capsule: string | null = null,
+  capsule: string | null,
 ): readonly PartChange[] {
   return one === null ? [] : [{ part, capsule, unit, ...one }];
 }
 
-/** Null where it is not told, or no farther off than both are known. */
-function off(figure: Figure, wanted: number, wantedDoubt: number): Off | null {
-  if (!isTold(figure)) return null;
-  const expandedUncertainty = figure.coverageFactor * figure.standardUncertainty;
+/** Null where it is no farther off than both are known. */
+function off(
+  measured: number,
+  budget: readonly UncertaintyPart[],
+  wanted: number,
+  wantedDoubt: number,
+): Off | null {
+  const expandedUncertainty = coverageOf(budget) * combined(budget);
   const doubt = Math.hypot(expandedUncertainty, wantedDoubt);
-  if (Math.abs(wanted - figure.value) <= doubt) return null;
-  return { measured: figure.value, expandedUncertainty, wanted };
+  return Math.abs(wanted - measured) <= doubt ? null : { measured, expandedUncertainty, wanted };
 }

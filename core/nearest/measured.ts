@@ -1,9 +1,7 @@
 // What is compared with the units on file: one record's unit, curves and reference.
 import type { CurvePoint, RunDocument, RunResult } from "../documents.ts";
 import { isReached } from "../findings/capsules.ts";
-import type { MechanismFit } from "../mechanism/fitted.ts";
-import { mechanismOf } from "../mechanism/mechanism.ts";
-import { endDocumentOf, resultOf, startDocumentOf } from "../sheet/curves.ts";
+import { resultOf, startDocumentOf } from "../sheet/curves.ts";
 import type { Unit } from "../unit.ts";
 
 export interface Sweep {
@@ -15,8 +13,6 @@ export interface Sweep {
 /** A capsule whose hose was on. */
 export interface MeasuredCapsule extends Sweep {
   readonly name: string;
-  /** In the record's unit. */
-  readonly index: number;
   /** As the curve goes; where it hardly moves, as the record's unit has it. */
   readonly acts: "advance" | "retard";
 }
@@ -29,7 +25,6 @@ export interface Measured {
   /** Those that have readings. */
   readonly capsules: readonly MeasuredCapsule[];
   readonly result: RunResult;
-  readonly mechanism: MechanismFit;
 }
 
 /** A capsule that goes less far than this says nothing of which way it acts. An assumption, no source. */
@@ -47,18 +42,17 @@ export function measuredFrom(documents: readonly RunDocument[]): Measured {
     referenceRpm: plan.referenceRpm,
     isByHand: rig.byHand !== undefined,
     speed: result.speed,
-    capsules: result.capsules.flatMap(({ name, rising, falling }, index): MeasuredCapsule[] => {
+    capsules: result.capsules.flatMap(({ name, rising, falling }, i): MeasuredCapsule[] => {
       const sweep = { rising: reached(rising), falling: reached(falling) };
       if (sweep.rising.length === 0) return [];
       const farthestDeg = sweep.rising.reduce(
         (most, { advanceDeg }) => (Math.abs(advanceDeg) > Math.abs(most) ? advanceDeg : most),
         0,
       );
-      const stated = unit.capsules[index]?.acts ?? "advance";
+      const stated = unit.capsules[i]?.acts ?? "advance";
       const seen = farthestDeg < 0 ? "retard" : "advance";
-      return [{ name, index, acts: Math.abs(farthestDeg) < MOVES_DEG ? stated : seen, ...sweep }];
+      return [{ name, acts: Math.abs(farthestDeg) < MOVES_DEG ? stated : seen, ...sweep }];
     }),
     result,
-    mechanism: endDocumentOf(documents)?.mechanism ?? mechanismOf(plan, result),
   };
 }

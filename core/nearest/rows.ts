@@ -1,9 +1,9 @@
 // Printed rows of one unit held against the measured curve of another record, whose readings stand elsewhere.
 import { combined, coverageOf } from "../angles/budget.ts";
 import type { CurvePoint, UncertaintyPart, Verdict } from "../documents.ts";
-import { advanceAt } from "../engine/advance.ts";
+import { type Advance, advanceAt } from "../engine/advance.ts";
 import { decide } from "../judge/decision.ts";
-import { startOf } from "../judge/start.ts";
+import { type Start, startOf } from "../judge/start.ts";
 import type { SweepAxis } from "../sweep/curve.ts";
 import type { Band, BandRow, Branch, Limits } from "../unit.ts";
 import type { Sweep } from "./measured.ts";
@@ -76,6 +76,12 @@ function atHeld(
 /** A curve that is told so far beyond its last reading stands level there. */
 const STANDING = 1.01;
 
+/** The largest advance or retard; null where the curve still rises at its last reading. */
+export function endRead(axis: SweepAxis, points: readonly CurvePoint[]): Advance | null {
+  const last = points.at(-1);
+  return last === undefined ? null : advanceAt(axis, points, STANDING * last.x);
+}
+
 /** At the highest reading or the printed place, whichever is farther: there the stop stands. */
 function endHeld(
   axis: SweepAxis,
@@ -85,8 +91,7 @@ function endHeld(
 ): Held {
   const last = points.at(-1);
   if (last === undefined) return UNTOLD;
-  const farther = x === null ? STANDING * last.x : Math.max(x, last.x);
-  const advance = advanceAt(axis, points, farther);
+  const advance = x === null ? endRead(axis, points) : advanceAt(axis, points, Math.max(x, last.x));
   if (advance !== null) return held(advance.advanceDeg, advance.budget, limits);
   // It will not come back from where it is already.
   const soFar = held(last.advanceDeg, last.budget, limits);
@@ -98,7 +103,8 @@ function farthestOf({ min, max }: Limits): number {
   return Math.max(Math.abs(min ?? 0), Math.abs(max ?? 0));
 }
 
-function startHeld(axis: SweepAxis, points: readonly CurvePoint[], limits: Limits): Held {
+/** Where advance or retard begins; null without readings. */
+export function startRead(axis: SweepAxis, points: readonly CurvePoint[]): Start | null {
   const farthest = points.reduce(
     (most, { advanceDeg }) => (Math.abs(advanceDeg) > Math.abs(most) ? advanceDeg : most),
     0,
@@ -110,7 +116,11 @@ function startHeld(axis: SweepAxis, points: readonly CurvePoint[], limits: Limit
     // What an uncertain speed or vacuum makes is in the budget already.
     xStandardUncertainty: 0,
   }));
-  const start = startOf(turned, axis === "speed" ? 2 : 1);
+  return startOf(turned, axis === "speed" ? 2 : 1);
+}
+
+function startHeld(axis: SweepAxis, points: readonly CurvePoint[], limits: Limits): Held {
+  const start = startRead(axis, points);
   if (start === null) return UNTOLD;
   if (start.kind === "found") return held(start.x, start.budget, limits);
   const isBeyond =

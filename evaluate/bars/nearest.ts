@@ -1,5 +1,6 @@
 // Bar: a unit measured without its specification is found among the units on file.
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
+import { Draw } from "../../accuracy/draw.ts";
 import { measure } from "../../accuracy/standIn.ts";
 import { measuredFrom } from "../../core/nearest/measured.ts";
 import {
@@ -8,8 +9,11 @@ import {
   type UnitOnFile,
 } from "../../core/nearest/nearest.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
+import { parseScenario } from "../../sim/scenario.ts";
 import { drawCase } from "../drawn/case.ts";
 import type { File } from "../drawn/ground.ts";
+import { drawWording, specificationOf } from "../drawn/specification.ts";
+import type { DrawnUnit } from "../drawn/unit.ts";
 import { shareAtLeast, shareBeside } from "../shares.ts";
 
 const FOUND_MIN = 0.95;
@@ -21,9 +25,10 @@ const SHORT_PLAN = { turnsPerReading: 40 } as const;
 
 /**
  * `mixed`: units as they come. `same form`: all with the cam, the direction and the trigger of the one
- * on the bench, so that the curves alone tell.
+ * on the bench, so that the curves alone tell. `near`: its own mechanism with other springs and stop,
+ * some so like it that no reading tells them apart.
  */
-const FILES = ["mixed", "same form"] as const;
+const FILES = ["mixed", "same form", "near"] as const;
 type OnFile = (typeof FILES)[number];
 
 export interface Sought {
@@ -48,7 +53,9 @@ export function nearestJob(name: string, index: number): Promise<Sought> {
 async function sought(name: string, index: number, file: OnFile): Promise<Sought> {
   const { unitFile, scenario, rig } = drawCase(name, index, GOOD);
   const { documents } = await measure({ unit: bare(unitFile), scenario, rig, plan: SHORT_PLAN });
+  const draw = new Draw(`${name} near`, index);
   const others = Array.from({ length: ON_FILE - 1 }, (_, i) => {
+    if (file === "near") return nearTo(draw, scenario, unitFile);
     const { unitFile: other } = drawCase(`${name} file`, ON_FILE * index + i, GOOD);
     return file === "mixed" ? other : withFormOf(other, unitFile);
   });
@@ -69,6 +76,40 @@ async function sought(name: string, index: number, file: OnFile): Promise<Sought
     alike: found.filter(({ isAlikeFirst }) => isAlikeFirst).length,
     sameForm: found.filter(({ standing }) => standing !== "other").length,
   };
+}
+
+/** Other springs and another stop, in ratios and degrees either way. */
+const NEAR = { springs: 0.4, stopDeg: 3 } as const;
+const TRIES = 1000;
+
+/** @throws where no change leaves a unit that works, which would be a fault of the ranges */
+function nearTo(draw: Draw, scenario: File, unitFile: File): File {
+  const { unit, ...rest } = scenario;
+  const mechanism = scenario.mechanism as DrawnUnit["mechanism"];
+  const capsules = scenario.capsules as readonly DrawnUnit["capsule"][];
+  for (let i = 0; i < TRIES; i++) {
+    const ratio = Math.exp(draw.uniform(-NEAR.springs, NEAR.springs));
+    const springs = mechanism.springs.map((spring) => ({
+      ...spring,
+      rateNPerMm: ratio * spring.rateNPerMm,
+    }));
+    const stopDeg = mechanism.stopDeg + draw.uniform(-NEAR.stopDeg, NEAR.stopDeg);
+    const changed = { ...mechanism, springs, stopDeg };
+    const drawn = {
+      ...(unit as DrawnUnit),
+      dwellDeg: null,
+      mechanism: changed,
+      capsule: capsules[0] ?? null,
+    };
+    try {
+      const parsed = parseScenario({ ...rest, unit, mechanism: changed }, "near unit");
+      const near = specificationOf(draw, drawn, parsed, drawWording(draw));
+      if (near !== null) return withFormOf(near, unitFile);
+    } catch {
+      // The mechanism has no room for that stop.
+    }
+  }
+  throw new Error("no unit near to this one works");
 }
 
 /** What can be seen of an unmarked unit: its cam, its direction, its trigger, and whether it has a capsule. */
@@ -92,7 +133,7 @@ function withFormOf({ dwell: _, ...other }: File, form: File): File {
 
 export const nearest: Bar<Sought> = {
   name: "nearest",
-  counts: { short: 200, long: 600 },
+  counts: { short: 240, long: 720 },
   job: (index) => nearestJob("nearest", index),
   figures: (results): readonly Figure[] => FILES.flatMap((file) => figuresOf(file, results)),
 };
