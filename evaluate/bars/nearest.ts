@@ -133,7 +133,7 @@ function withFormOf({ dwell: _, ...other }: File, form: File): File {
 
 export const nearest: Bar<Sought> = {
   name: "nearest",
-  counts: { short: 240, long: 720 },
+  counts: { short: 150, long: 600 },
   job: (index) => nearestJob("nearest", index),
   figures: (results): readonly Figure[] => FILES.flatMap((file) => figuresOf(file, results)),
 };
