@@ -46,13 +46,15 @@ export function nearest(measured: Measured, units: readonly UnitOnFile[]): reado
     like.map(({ onFile }) => onFile.unit),
   );
   const share = new Map(like.map((one, i) => [one, weighed[i] as number]));
-  const most = Math.max(0, ...weighed);
-  return all
-    .map((one) => {
-      const own = share.get(one) ?? null;
-      return { ...one, share: own, isAlikeFirst: own !== null && TOLD_APART * own >= most };
-    })
-    .sort(nearestFirst);
+  const ordered = all.map((one) => ({ ...one, share: share.get(one) ?? null })).sort(nearestFirst);
+  const [first] = ordered;
+  return ordered.map((one) => {
+    const most = first?.share ?? 0;
+    const isNear = one.share !== null && TOLD_APART * one.share >= most;
+    // A missed row tells it from one that misses none.
+    const isMissed = one.standing === "outside" && first?.standing !== "outside";
+    return { ...one, isAlikeFirst: isNear && !isMissed };
+  });
 }
 
 /** A target of somebody's own is no unit's specification. */
@@ -62,7 +64,9 @@ function isSpecified(unit: Unit): boolean {
   return isAny && !hasOwnTarget(unit);
 }
 
-function nearestFirst(one: Compared, other: Compared): number {
+type Weighed = Omit<Compared, "isAlikeFirst">;
+
+function nearestFirst(one: Weighed, other: Weighed): number {
   const byShare = (other.share ?? -1) - (one.share ?? -1);
   if (byShare !== 0) return byShare;
   return one.differences.length - other.differences.length;

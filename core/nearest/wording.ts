@@ -121,8 +121,10 @@ export function conversionTexts(
 function weightsTexts({ advice, wanted }: Refit): readonly string[] {
   const [best] = advice.filter(({ chance }) => chance >= WORTH_TELLING);
   const springs = wanted === null ? [] : [wantedText(wanted)];
-  if (best === undefined)
-    return ["Weights: no post, stop or spring that is known does it.", ...springs];
+  if (best === undefined) {
+    const none = ["Weights: no post, stop or spring that is known does it."];
+    return springs.length > 0 ? springs : none;
+  }
   if (best.steps.length === 0) return ["Weights: leave them as they are."];
   const steps = best.steps.map(stepText).join("; ");
   const rising = best.forecast.filter(({ branch }) => branch === "rising");

@@ -14,11 +14,12 @@ import {
   nameOf,
   standingText,
 } from "../../core/nearest/wording.ts";
-import { startDocumentOf } from "../../core/sheet/curves.ts";
+import { endDocumentOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import { unitsIn, unitsKnown } from "../unitsOnFile.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { wholeNumber } from "./numbers.ts";
+import { seeToFirst, seeToText } from "./seeToFirst.ts";
 import { DRAWER_OPTION, drawerFrom, FIRST_OPTION, fitted, SECOND_OPTION } from "./springsIn.ts";
 
 interface NearestOptions {
@@ -117,10 +118,12 @@ async function compare(
       };
     });
     const start = startDocumentOf(documents);
+    const seeTo = seeToFirst(endDocumentOf(documents)?.findings?.found ?? []);
     process.stdout.write(
       options.json
-        ? `${JSON.stringify({ recordId: id, unit: start.unit.description, simulated: start.rig.simulated, byHand: start.rig.byHand !== undefined, ...reportOf(told) }, null, 2)}\n`
+        ? `${JSON.stringify({ recordId: id, unit: start.unit.description, simulated: start.rig.simulated, byHand: start.rig.byHand !== undefined, seeToFirst: seeTo, ...reportOf(told) }, null, 2)}\n`
         : textOf(
+            seeTo.map(seeToText),
             `${start.unit.description}, record ${id}${start.rig.simulated ? " (simulated)" : ""}`,
             measured,
             told,
@@ -161,6 +164,7 @@ function fileOf({ place, unit }: UnitOnFile) {
 }
 
 function textOf(
+  seeTo: readonly string[],
   subject: string,
   measured: Measured,
   told: readonly Told[],
@@ -173,6 +177,7 @@ function textOf(
     ? " Direction and cam are as the record's unit file has them."
     : "";
   return [
+    ...seeTo,
     `${subject}: ${told.length} units on file, ${like.length} with its cam, direction and capsule.${direction}`,
     ...shown.flatMap((one, i) => unitLines(one, i, vacuumUnit)),
     ...(like.length > shown.length

@@ -4,7 +4,7 @@ import type { RunResult, StartDocument } from "../../core/documents.ts";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { Finding } from "../../core/findings/finding.ts";
-import { goesBeforeSprings, hiddenBy } from "../../core/findings/hiding.ts";
+import { hiddenBy } from "../../core/findings/hiding.ts";
 import { OWN_TARGET_WARNING, type TypedTarget } from "../../core/ownTarget.ts";
 import { type Advice, advise, type Refit } from "../../core/refit/advise.ts";
 import { adviseCapsule, type CapsuleAdvice } from "../../core/refit/capsule.ts";
@@ -19,11 +19,11 @@ import {
   wantedText,
 } from "../../core/refit/wording.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
-import { findingText } from "../../core/sheet/findingWords.ts";
 import type { Band, Unit } from "../../core/unit.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
+import { seeToFirst, seeToText } from "./seeToFirst.ts";
 import {
   DRAWER_OPTION,
   drawerFrom,
@@ -114,17 +114,16 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
     const states = [{ rising, falling, installed, referenceRpm }, ...earlier];
     const measured = measuredUnit(states, specifiedStopDeg(speedBand));
     const findings = endDocumentOf(documents)?.findings?.found ?? [];
-    const before = findings.filter(({ kind }) => goesBeforeSprings(kind));
+    const seeTo = seeToFirst(findings);
     if (measured === null) {
       throw new BobweightError(
         "CURVE_UNTOLD",
-        before[0] === undefined
+        seeTo[0] === undefined
           ? "The weights hardly move, or too few readings lie between start and stop."
-          : `${findingText(before[0]).title}.`,
+          : `${seeTo[0].title}.`,
       );
     }
     const found = advise(measured, speedBand, drawer, installed);
-    const seeTo = before.map(findingText).map(({ title, check }) => ({ title, check }));
     const capsules = capsuleAdvice(unit, result, findings);
     if (options.json) {
       process.stdout.write(
@@ -132,9 +131,7 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
       );
     } else {
       process.stdout.write(targetText(speedBand));
-      for (const { title, check } of seeTo) {
-        process.stdout.write(`See to this first: ${title}. ${check}\n`);
-      }
+      for (const one of seeTo) process.stdout.write(`${seeToText(one)}\n`);
       process.stdout.write(adviceText(found));
       for (const one of capsules) process.stdout.write(`${capsuleText(one.name, one)}\n`);
     }
