@@ -1,7 +1,7 @@
 // Units compared, told apart and converted, in a workshop's words. English.
 import type { Refit } from "../refit/advise.ts";
 import { capsuleText, chanceText, stepText, wantedText } from "../refit/wording.ts";
-import { fixed, vacuumText } from "../sheet/figures.ts";
+import { fixed, notZero, vacuumText } from "../sheet/figures.ts";
 import type { VacuumUnit } from "../units.ts";
 import type { Conversion, PartChange } from "./conversion.ts";
 import type { FurtherReading } from "./further.ts";
@@ -81,7 +81,7 @@ function readText(
   vacuumUnit: VacuumUnit,
 ): string {
   const text = (value: number) => figureText(value, unit, vacuumUnit);
-  return `read ${text(measured ?? 0)} ± ${text(expandedUncertainty ?? 0)}`;
+  return `read ${text(measured ?? 0)} ± ${notZero(text(expandedUncertainty ?? 0))}`;
 }
 
 function figureText(value: number, unit: "deg" | "rpm" | "Pa", vacuumUnit: VacuumUnit): string {
@@ -154,7 +154,7 @@ function changeText(
     part === "first spring's load at rest"
       ? `: the first spring must pull ${wanted > measured ? "more" : "less"} at rest`
       : "";
-  return `${subject} ${text(measured)} ± ${text(expandedUncertainty)}, wanted about ${text(wanted)}${more}${HOW[part]}.`;
+  return `${subject} ${text(measured)} ± ${notZero(text(expandedUncertainty))}, wanted about ${text(wanted)}${more}${HOW[part]}.`;
 }
 
 const HOW: Readonly<Record<PartChange["part"], string>> = {

@@ -33,6 +33,11 @@ export function vacuumNumber(vacuumPa: number, unit: VacuumUnit): string {
   return fixed(vacuumFromPascals(vacuumPa, unit), VACUUM_DIGITS[unit]);
 }
 
+/** An uncertainty is never nothing: at least one in the last digit. What stands behind the digits stays. */
+export function notZero(text: string): string {
+  return Number.parseFloat(text) === 0 ? text.replace(/0(?=\D*$)/, "1") : text;
+}
+
 export type MeasuredUnit = "deg" | "rpm" | "Pa";
 
 /** A value in its unit's digits, the unit left out. */

@@ -3,7 +3,7 @@ import type { EndDocument, RowVerdict, RunResult, Verdict } from "../documents.t
 import { hasOwnTarget } from "../ownTarget.ts";
 import type { Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
-import { fixed, limitsText, measuredNumber, short, unitSign } from "./figures.ts";
+import { fixed, limitsText, measuredNumber, notZero, short, unitSign } from "./figures.ts";
 import type { Block, Table } from "./model.ts";
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
@@ -152,9 +152,4 @@ export function measuredText(
   const uncertainty =
     expandedUncertainty === null ? "" : ` ± ${notZero(number(expandedUncertainty))}`;
   return `${number(row.measured)}${uncertainty}${unitSign(row.unit, vacuumUnit)}: ${verdict}`;
-}
-
-/** An uncertainty is never nothing: at least one in the last digit. */
-function notZero(text: string): string {
-  return Number(text) === 0 ? text.replace(/0$/, "1") : text;
 }

@@ -32,7 +32,7 @@ describe("units on file", () => {
   it("names the row that rules a unit out: travel, and start", () => {
     expect(named("short")).toMatchObject({ standing: "outside", isAlikeFirst: false });
     expect(standingText(named("short") as (typeof found)[number], false, "kPa")).toContain(
-      'Missed: "largest advance 7 distributor degrees (± 1 distributor degrees by the workshop) by 900 distributor rpm" (rising), read 10.0° ± 0.0°',
+      'Missed: "largest advance 7 distributor degrees (± 1 distributor degrees by the workshop) by 900 distributor rpm" (rising), read 10.0° ± 0.1°',
     );
     const missed = named("late")?.rows.filter(({ verdict }) => verdict === "outside") ?? [];
     expect(missed.map(({ printed, branch }) => `${branch} ${printed.slice(0, 14)}`)).toContain(
