@@ -130,6 +130,7 @@ describe("rows between readings", () => {
     });
     expect(held("max 4 by 900", [200, 400, 600, 700])?.verdict).toBe("outside");
     expect(held("max 10", [200, 400, 800, 900, 1000])).toMatchObject({ verdict: "within" });
+    expect(held("max 6", [200, 400, 600, 700])).toMatchObject({ measured: null });
   });
 
   it("finds the start, or the range that has passed without it", () => {
@@ -153,6 +154,17 @@ describe("a further reading", () => {
     expect(furtherText(further, "kPa")).toMatch(
       /^To tell it from the first read the advance at \d+ rpm/,
     );
+  });
+
+  it("is of no use where both would pass it: 0.6° apart, each within a degree", () => {
+    const slight = onFile("slight", "starts at 380–420, 5 at 678, max 10.6 by 910");
+    expect(furtherReading(short, RIGHT.unit, slight.unit)).toBeNull();
+  });
+
+  it("is none where all has been read", () => {
+    const steep = onFile("steep", "starts at 380–420, 8 at 678, max 10 by 900");
+    const all = Array.from({ length: 45 }, (_, i) => 100 + 20 * i);
+    expect(furtherReading(measured(curve(10, all)), RIGHT.unit, steep.unit)).toBeNull();
   });
 
   it("is of no use between twins", () => {
