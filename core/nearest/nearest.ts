@@ -111,15 +111,13 @@ function weights(measured: Measured, units: readonly Unit[]): readonly number[] 
 /** What a specification does not say speaks neither for it nor against it: it is as likely as the others on the whole. */
 function neutral(densities: readonly (number | null)[]): readonly number[] {
   const told = densities.filter((one) => one !== null);
-  const most = Math.max(...told);
-  const mean = told.reduce((sum, one) => sum + Math.exp(one - most), 0) / told.length;
-  const otherwise = told.length === 0 ? 0 : most + Math.log(mean);
+  const otherwise = told.length === 0 ? 0 : logSum(told) - Math.log(told.length);
   return densities.map((one) => one ?? otherwise);
 }
 
 function speedDensity({ speed, referenceRpm }: Measured, unit: Unit): number | null {
   const curve = { ...speed, referenceX: referenceRpm, commonDeg: 0 };
-  return densityOf(unit.speedBand, curve, 2, unit.springs !== 1);
+  return densityOf(unit.speedBand, curve, 2, unit.springs);
 }
 
 function capsuleDensity(capsule: MeasuredCapsule, unit: Unit): number | null {
@@ -132,22 +130,30 @@ function capsuleDensity(capsule: MeasuredCapsule, unit: Unit): number | null {
     referenceX: 0,
     commonDeg: 0,
   };
-  return densityOf(capsuleBandOf(unit, capsule), curve, 1, false);
+  return densityOf(capsuleBandOf(unit, capsule), curve, 1, 1);
 }
 
-/** Null where the rows or the readings are too few to make a curve. */
+/**
+ * Null where the rows or the readings are too few to make a curve.
+ * @param springs null: nobody has looked, so that one and two are as likely
+ */
 function densityOf(
   band: Band | null,
   curve: Curve,
   power: 1 | 2,
-  hasSecond: boolean,
+  springs: Unit["springs"],
 ): number | null {
   const nominal = band === null ? null : nominalOf(band, power);
   if (nominal === null) return null;
-  const told = [nominal, loosely(nominal)].map((one) => soundDensity(one, curve, hasSecond));
-  const [asPrinted, loose] = told;
-  if (asPrinted == null || loose == null) return null;
-  return logSum(asPrinted + Math.log(1 - LOOSE_PRIOR), loose + Math.log(LOOSE_PRIOR));
+  const counts = springs === null ? [1, 2] : [springs];
+  const told = counts.flatMap((count) => [
+    { density: soundDensity(nominal, curve, count === 2), prior: 1 - LOOSE_PRIOR },
+    { density: soundDensity(loosely(nominal), curve, count === 2), prior: LOOSE_PRIOR },
+  ]);
+  const weighed = told.flatMap(({ density, prior }) =>
+    density === null ? [] : [density + Math.log(prior / counts.length)],
+  );
+  return weighed.length === 0 ? null : logSum(weighed);
 }
 
 /**
@@ -168,7 +174,7 @@ function loosely(nominal: Nominal): Nominal {
   };
 }
 
-function logSum(one: number, other: number): number {
-  const most = Math.max(one, other);
-  return most + Math.log(Math.exp(one - most) + Math.exp(other - most));
+function logSum(logarithms: readonly number[]): number {
+  const most = Math.max(...logarithms);
+  return most + Math.log(logarithms.reduce((sum, one) => sum + Math.exp(one - most), 0));
 }
