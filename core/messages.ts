@@ -60,6 +60,8 @@ export interface Choices {
     readonly description: string;
     readonly stampedNumber: string | null;
     readonly invented: boolean;
+    /** It asks for a target of the user's own. */
+    readonly ownTarget: boolean;
     /** Of a unit with two sets of contacts how they are arranged. */
     readonly contactSets: ContactSets["arrangement"] | null;
   }[];

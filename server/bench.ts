@@ -7,6 +7,7 @@ import { CAUTIONS } from "../core/cautions.ts";
 import type { RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
 import type { Choices, NewByHand } from "../core/messages.ts";
+import { hasOwnTarget } from "../core/ownTarget.ts";
 import type { Scheduler } from "../core/scheduler.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../core/unitFile.ts";
@@ -50,15 +51,14 @@ export class WorkshopBench implements Bench {
       note: noteOn(rig, present),
     }));
     const units = [...this.units()].map(([id, file]) => {
-      const { description, stampedNumber, invented, contactSets } = unitFromFile(
-        file.content,
-        file.name,
-      );
+      const unit = unitFromFile(file.content, file.name);
+      const { description, stampedNumber, invented, contactSets } = unit;
       return {
         id,
         description,
         stampedNumber,
         invented,
+        ownTarget: hasOwnTarget(unit),
         contactSets: contactSets?.arrangement ?? null,
       };
     });

@@ -9,6 +9,7 @@ const unit = {
   description: "four",
   stampedNumber: null,
   invented: true,
+  ownTarget: false,
   contactSets: null,
 };
 const bench = { id: "bench", name: "Bench", simulated: false, note: "" };
