@@ -248,6 +248,44 @@ describe("the page", () => {
     await page.context().close();
   });
 
+  it("warns of a target of the user's own before and after a run", async () => {
+    const page = await openPage();
+    const warning = page.getByText(/Wrong advance can destroy an engine\..*has the last word/);
+    expect(await warning.count()).toBe(0);
+    const unitFile = {
+      description: "Own target",
+      lobes: 4,
+      rotation: "cw",
+      speed: {
+        ownTarget: true,
+        source: "my own",
+        lines: "0 dist at 300 dist rpm, 8 dist at 700 dist rpm, max 10 dist by 900 dist rpm",
+      },
+    };
+    await page
+      .locator('input[type="file"]')
+      .first()
+      .setInputFiles({
+        name: "own.unit.json",
+        mimeType: "application/json",
+        buffer: Buffer.from(JSON.stringify(unitFile)),
+      });
+    await warning.waitFor();
+    await expectAccessible(page);
+    await page.getByTestId("scenario").selectOption("");
+    await page.locator("#pace").selectOption("25");
+    await startRun(page);
+    const verdict = page.getByTestId("verdict");
+    await verdict.waitFor({ timeout: 120_000 });
+    expect(await verdict.textContent()).toContain("Within the user's own target");
+    expect(await page.getByTestId("own-target").textContent()).toMatch(/destroy an engine/);
+    await expectAccessible(page);
+    await page.getByTestId("again").click();
+    const kept = page.getByTestId("records").getByRole("button").first();
+    expect(await kept.textContent()).toContain("Within the user's own target");
+    await page.context().close();
+  });
+
   it("says plainly that a faulty unit is outside", async () => {
     const page = await openPage();
     await page.getByTestId("scenario").selectOption("torn-diaphragm");
