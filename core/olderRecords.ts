@@ -11,6 +11,7 @@ import type {
   UncertaintyPart,
 } from "./documents.ts";
 import type { TriggerResult } from "./triggerResult.ts";
+import type { Band } from "./unit.ts";
 
 /**
  * Documents of any version as documents of this one. What is there stays as it is.
@@ -46,13 +47,21 @@ function start(document: StartDocument): StartDocument {
   const isChecked = rig.calibration !== null && "delay" in rig.calibration;
   return {
     ...filled(document, { afterRecordId: null }),
-    unit: filled(unit, { contactSets: null, engine: null, springs: null }),
+    unit: {
+      ...filled(unit, { contactSets: null, engine: null, springs: null }),
+      speedBand: unit.speedBand && band(unit.speedBand),
+      capsules: unit.capsules.map((one) => ({ ...one, band: one.band && band(one.band) })),
+    },
     plan: filled(plan, { secondsPerReading: NEVER_SO_LONG_S }),
     rig: {
       ...filled(rig, { triggerDelayStandardUncertaintyUs: 0 }),
       calibration: isChecked ? rig.calibration : null,
     },
   };
+}
+
+function band(kept: Band): Band {
+  return filled(kept, { scales: null });
 }
 
 function reading(kept: Reading): Reading {

@@ -1,6 +1,7 @@
 // The unit under test as the rest of the program knows it: distributor degrees and rpm, pascals.
 // Unit files with their many printed forms are converted to this once, in unitFile.ts.
 import type { Direction, TriggerEdge } from "./codec/rigLines.ts";
+import type { VacuumUnit } from "./units.ts";
 
 export interface Unit {
   readonly description: string;
@@ -90,6 +91,9 @@ export interface Limits {
   readonly max: number | null;
 }
 
+/** Which shaft's degrees or speed. */
+export type Shaft = "distributor" | "crankshaft";
+
 export type Branch = "rising" | "falling";
 
 /** The specification of one sweep. `x` is speed in distributor rpm or vacuum in pascals. */
@@ -102,6 +106,15 @@ export interface Band {
   readonly workshopToleranceDeg: number | null;
   /** A target of the user's own and no specification, which is said wherever it is used. */
   readonly isOwnTarget?: true;
+  /** What its figures were said to be; null where rows differ or, in older records, nothing was kept. */
+  readonly scales: PrintedScales | null;
+}
+
+export interface PrintedScales {
+  readonly degrees: Shaft;
+  /** Of its speeds or its vacuums. */
+  readonly x: Shaft | VacuumUnit;
+  readonly includesInitial: boolean;
 }
 
 /**

@@ -25,7 +25,7 @@ export function weightsFamily(
   const falling = [...returnPoint(gathered), ...speed.falling];
   const referenceX = gathered.reference?.reading.speedRpm ?? 0;
   const curve = { rising: speed.rising, falling, referenceX, commonDeg: 0 };
-  const diagnosis = diagnosisOf(unit.speedBand, curve, "speed", unit.springs !== 1);
+  const diagnosis = diagnosisOf(unit, unit.speedBand, curve, "speed");
   if (diagnosis === null) return UNTOLD;
   const family = {
     ...curveFamily(diagnosis, (kind) => [
@@ -47,26 +47,24 @@ export function gaugeStandardUncertaintyPa({ start }: Gathered): number {
 
 /** By the specification, or where there is none by what shape alone tells. */
 function diagnosisOf(
+  { springs, driveRatio }: Unit,
   band: Band | null,
   curve: Curve,
   sweep: "speed" | "vacuum",
-  hasSecond: boolean,
 ): Diagnosis | null {
   const power = sweep === "speed" ? 2 : 1;
+  const hasSecond = sweep === "speed" && springs !== 1;
   const printed = band === null ? null : nominalOf(band, power);
-  if (printed === null) {
+  if (band === null || printed === null) {
     const nominal = nominalByShape(curve.rising, power);
     return nominal === null ? null : diagnose(nominal, curve, hasSecond, shapeFaults(sweep), []);
   }
-  return sweep === "speed"
-    ? diagnose(
-        printed,
-        curve,
-        hasSecond,
-        weightsFaults(printed, hasSecond),
-        speedMisreadings(printed),
-      )
-    : diagnose(printed, curve, hasSecond, capsuleFaults(), vacuumMisreadings(printed));
+  const [faults, misreadings] =
+    sweep === "speed"
+      ? [weightsFaults(printed, hasSecond), speedMisreadings]
+      : [capsuleFaults(), vacuumMisreadings];
+  const others = misreadings(printed, band.scales, driveRatio);
+  return diagnose(printed, curve, hasSecond, faults, others);
 }
 
 /** After everything, at the reference's speed. */
@@ -119,7 +117,7 @@ export function capsuleFamily(
     referenceX: 0,
     commonDeg: COMMON_DEG,
   };
-  const diagnosis = diagnosisOf(band, curve, "vacuum", false);
+  const diagnosis = diagnosisOf(unit, band, curve, "vacuum");
   if (diagnosis === null) return UNTOLD;
   return {
     ...curveFamily(diagnosis, (kind) => [

@@ -19,6 +19,8 @@ export interface CurveFault {
   readonly change: (shape: Shape, size: number) => Shape;
   /** It moves by fits and starts, so that no reading is where its branch would have it. */
   readonly isJerky?: true;
+  /** Nothing draws it home: where it comes to rest cannot be foreseen. */
+  readonly isLoose?: true;
 }
 
 const FIRST = "first spring";
@@ -41,11 +43,11 @@ export const stuck: CurveFault = {
   ...unitFault("weights-stuck", 0.03),
   change: (shape) => ({ ...shape, isStuck: true }),
 };
-export const friction: CurveFault = {
+/** Dry they stick here and there, or drag all the way alike. */
+export const friction: readonly CurveFault[] = inEitherWay({
   ...unitFault("weights-dry", 0.06, { median: 0.12, spread: 0.7 }),
   change: (shape, size) => ({ ...shape, friction: size }),
-  isJerky: true,
-};
+});
 export const notReturning: CurveFault = {
   ...unitFault("weights-not-returning", 0.03, { median: 1.5, spread: 0.9 }),
   change: (shape, size) => ({ ...shape, leftDeg: size }),
@@ -53,7 +55,7 @@ export const notReturning: CurveFault = {
 
 const WEIGHTS: readonly CurveFault[] = [
   stuck,
-  friction,
+  ...friction,
   notReturning,
   {
     ...unitFault("spring-stretched", 0.04, STRETCHED_SIZE),
@@ -120,6 +122,7 @@ const WEIGHTS: readonly CurveFault[] = [
   {
     ...unitFault("first-spring-missing", 0.006, DRAG),
     part: BOTH,
+    isLoose: true,
     change: (shape, size) => ({
       ...shape,
       first: () => size * shape.first(0),
@@ -157,11 +160,13 @@ const RIG: readonly CurveFault[] = [
 
 /** The faults of the weights that a specification lets us look for. */
 export function weightsFaults({ stopDeg }: Nominal, hasSecond: boolean): readonly CurveFault[] {
-  return [...WEIGHTS, ...RIG].filter(
-    ({ kind, part }) =>
-      (kind !== "stop-worn" || stopDeg !== null) &&
-      (hasSecond || !(part === SECOND || part === BOTH || kind.startsWith("second-"))),
+  const testable = [...WEIGHTS, ...RIG].filter(
+    ({ kind }) => kind !== "stop-worn" || stopDeg !== null,
   );
+  if (hasSecond) return testable;
+  return testable
+    .filter(({ kind, part }) => part !== SECOND && part !== BOTH && !kind.startsWith("second-"))
+    .map((fault) => (fault.kind === "first-spring-missing" ? { ...fault, isLoose: true } : fault));
 }
 
 const CAPSULE: readonly CurveFault[] = [
@@ -169,11 +174,10 @@ const CAPSULE: readonly CurveFault[] = [
     ...unitFault("plate-not-following", 0.04),
     change: (shape) => ({ ...shape, isStuck: true }),
   },
-  {
+  ...inEitherWay({
     ...unitFault("plate-sticking", 0.04, { median: 0.15, spread: 0.8 }),
     change: (shape, size) => ({ ...shape, friction: size }),
-    isJerky: true,
-  },
+  }),
   ...([1, -1] as const).flatMap((sign): CurveFault[] => [
     {
       ...unitFault("capsule-spring-wrong", 0.015, SPRING_SIZE),
@@ -209,6 +213,11 @@ function unitFault(
   size: CurveFault["size"] = null,
 ): Omit<CurveFault, "change"> {
   return { kind, subject: "unit", part: null, prior, size };
+}
+
+function inEitherWay(fault: CurveFault): readonly CurveFault[] {
+  const half = { ...fault, prior: fault.prior / 2 };
+  return [half, { ...half, isJerky: true }];
 }
 
 function times(load: (deg: number) => number, factor: number): (deg: number) => number {

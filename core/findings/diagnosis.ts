@@ -52,6 +52,10 @@ const SAME_DEG = 0.2;
 /** Along the curve: geometry bends it otherwise than springs and lever of this form. Read off simulated units. */
 const FORM_DEG = 0.1;
 
+/** A reading so near the reference's speed tells of the return; and where the cam then is may be anywhere. */
+const NEAR_SHARE = 1.1;
+const ANYWHERE_DEG = 5;
+
 interface Candidate {
   readonly faults: readonly CurveFault[] | null;
   readonly part: string | null;
@@ -161,6 +165,8 @@ class Comparison {
   private readonly referenceX: number;
   private readonly values: readonly number[];
   private readonly errors: readonly (readonly number[])[];
+  /** Of a cam that nothing draws home. */
+  private readonly withReturnOpen: readonly (readonly number[])[];
 
   constructor(
     units: SoundUnits,
@@ -172,13 +178,18 @@ class Comparison {
     this.referenceX = referenceX;
     this.values = [...points.map(({ advanceDeg }) => advanceDeg), ...units.rows.degrees];
     this.errors = errorsOf(points, commonDeg);
+    const isReturn = ({ x, branch }: Point) => branch === "falling" && x <= NEAR_SHARE * referenceX;
+    this.withReturnOpen = this.errors.map((row, i) =>
+      isReturn(points[i] as Point) ? row.with(i, (row[i] as number) + ANYWHERE_DEG ** 2) : row,
+    );
   }
 
   /** Again and again, each time by how exactly it is known what the faults change: the more the less. */
   explain(faults: readonly CurveFault[], starts: readonly (readonly number[])[]): Explained {
     const predict = (sizes: readonly number[]) => this.predict(faults, sizes);
     const isJerky = faults.some((fault) => fault.isJerky);
-    let found = explain(this.whitened(FORM_DEG, null), starts, predict);
+    const errors = faults.some((fault) => fault.isLoose) ? this.withReturnOpen : this.errors;
+    let found = explain(this.whitened(errors, FORM_DEG, null), starts, predict);
     if (faults.length === 0) return found;
     for (let pass = 0; pass < MOST_PASSES; pass++) {
       const { predicted, sizes } = found;
@@ -188,7 +199,7 @@ class Comparison {
       const sound = this.predict([], sizes.slice(faults.length));
       const changes = predicted.map((deg, i) => deg - (sound[i] as number));
       const known = { predicted, changes, isJerky };
-      found = explain(this.whitened(FORM_DEG, known), [sizes], predict);
+      found = explain(this.whitened(errors, FORM_DEG, known), [sizes], predict);
       const isSame = (deg: number, i: number) => Math.abs(deg - (curve[i] as number)) < SAME_DEG;
       if (found.predicted.slice(0, curve.length).every(isSame)) return found;
     }
@@ -196,13 +207,17 @@ class Comparison {
   }
 
   leaveUnexplained(starts: readonly (readonly number[])[]): Explained {
-    return explain(this.whitened(UNEXPLAINED_DEG, null), starts, (sizes) =>
+    return explain(this.whitened(this.errors, UNEXPLAINED_DEG, null), starts, (sizes) =>
       this.predict([], sizes),
     );
   }
 
-  private whitened(formDeg: number, known: KnownChange | null): Whitened {
-    const curve = sum(this.errors, formCovariance(this.points, formDeg));
+  private whitened(
+    errors: readonly (readonly number[])[],
+    formDeg: number,
+    known: KnownChange | null,
+  ): Whitened {
+    const curve = sum(errors, formCovariance(this.points, formDeg));
     const ofPoints = known === null ? curve : sum(curve, changeCovariance(known));
     const { doubtDeg } = this.units.rows;
     const count = this.points.length;

@@ -34,8 +34,9 @@ export interface Explained {
   readonly predicted: readonly number[];
 }
 
-/** From every start so many steps, and from the best of them on until nothing is gained. */
-const FIRST_STEPS = 5;
+/** From every start some steps, from the better half of them some more, from the best of those on until nothing is gained. */
+const FIRST_STEPS = 2;
+const SECOND_STEPS = 3;
 const FOLLOWED = 3;
 const WORTH_FOLLOWING = 100;
 const MOST_STEPS = 25;
@@ -58,14 +59,20 @@ export function explain(
 ): Explained {
   const residuals = (sizes: readonly number[]) =>
     readings.whiten(predict(sizes)).map((one, i) => one - (readings.values[i] as number));
+  const leastFirst = (one: Stand, other: Stand) => one.misfit - other.misfit;
   const looked = starts
-    .map((start) => search(stand(start, residuals), residuals, FIRST_STEPS))
-    .sort((one, other) => one.misfit - other.misfit);
+    .map((start) => search(stand(start, residuals), residuals, FIRST_STEPS, DIFFERENCE))
+    .sort(leastFirst)
+    .slice(0, Math.max(FOLLOWED, Math.ceil(starts.length / 2)))
+    .map((one) => search(one, residuals, SECOND_STEPS, DIFFERENCE))
+    .sort(leastFirst);
   const least = looked[0]?.misfit ?? 0;
-  const best = looked
+  const coarse = looked
     .filter(({ misfit }, i) => i < FOLLOWED && misfit < least + WORTH_FOLLOWING)
-    .map((one) => search(one, residuals, MOST_STEPS))
+    .map((one) => search(one, residuals, MOST_STEPS, DIFFERENCE))
     .reduce((before, one) => (one.misfit < before.misfit ? one : before));
+  // Curves have corners, where no slope vanishes: slopes close by may lead on where those far apart do not.
+  const best = search(coarse, residuals, MOST_STEPS, DIFFERENCE / 100);
   const logWidth = logDiagonal(cholesky(informationOf(slopesAt(best, residuals, DIFFERENCE))));
   return {
     logEvidence: -best.misfit / 2 - logWidth - readings.logSize,
@@ -88,16 +95,13 @@ function stand(sizes: readonly number[], residuals: Residuals): Stand {
   return { sizes, residuals: here, misfit: dot(here, here) + dot(sizes, sizes) };
 }
 
-/**
- * Damped steps of Gauss and Newton's. Curves have corners, where no slope vanishes; where slopes
- * taken far apart lead no further, those close by may. The sizes' own weight keeps every step finite.
- */
-function search(from: Stand, residuals: Residuals, mostSteps: number): Stand {
+/** Damped steps of Gauss and Newton's, until nothing is gained. The sizes' own weight keeps every step finite. */
+function search(from: Stand, residuals: Residuals, mostSteps: number, apart: number): Stand {
   let here = from;
   let damping = 0.1;
-  let apart = DIFFERENCE;
-  let slopes = slopesAt(here, residuals, apart);
+  let slopes: number[][] | null = null;
   for (let step = 0; step < mostSteps; step++) {
+    slopes ??= slopesAt(here, residuals, apart);
     const lower = cholesky(informationOf(slopes, 1 + damping));
     const downhill = slopes.map(
       (column, k) => -dot(column, here.residuals) - (here.sizes[k] as number),
@@ -110,14 +114,12 @@ function search(from: Stand, residuals: Residuals, mostSteps: number): Stand {
     );
     const gain = here.misfit - next.misfit;
     const isEnd = gain > 0 ? gain < GAIN_MIN : damping > MOST_DAMPING;
-    if (gain > 0) here = next;
-    damping = gain > 0 ? damping / 5 : damping * 5;
-    if (isEnd) {
-      if (apart < DIFFERENCE) break;
-      apart = DIFFERENCE / 100;
-      damping = 0.1;
+    if (gain > 0) {
+      here = next;
+      slopes = null;
     }
-    if (gain > 0 || isEnd) slopes = slopesAt(here, residuals, apart);
+    if (isEnd) break;
+    damping = gain > 0 ? damping / 5 : damping * 5;
   }
   return here;
 }

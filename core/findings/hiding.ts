@@ -24,8 +24,13 @@ const HIDES: Readonly<Partial<Record<FindingKind, readonly FindingKind[]>>> = {
     "second-spring-missing",
     "stop-worn",
   ],
-  // Its cam has left its rest before the first reading: the return cannot be told, nor the knee.
-  "first-spring-missing": ["weights-not-returning", "second-spring-loop-worn"],
+  // Its cam has left its rest before the first reading: neither the return nor the knee can be told, nor
+  // where a capsule's curve begins.
+  "first-spring-missing": [
+    "weights-not-returning",
+    "second-spring-loop-worn",
+    "capsule-spring-wrong",
+  ],
   "diaphragm-torn": [
     "capsule-leak",
     "plate-not-following",

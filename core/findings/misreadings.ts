@@ -1,4 +1,6 @@
 // A specification read on another scale than it was printed for: the curves that it would truly mean.
+import type { PrintedScales } from "../unit.ts";
+import { pascalsFrom } from "../units.ts";
 import type { Nominal } from "./nominal.ts";
 
 export interface Misreading {
@@ -9,64 +11,96 @@ export interface Misreading {
   readonly nominal: Nominal;
 }
 
-const PRIOR = 0.006;
+/** That it was read on a wrong scale: shared among all that it may truly be. */
+const PRIOR = 0.01;
 
-/** Truly meant over read. */
-const SCALES = [
-  { part: "the degrees are crankshaft degrees", x: 1, angle: 0.5 },
-  { part: "the degrees are distributor degrees", x: 1, angle: 2 },
-  { part: "the speeds are engine speeds", x: 0.5, angle: 1 },
-  { part: "the speeds are distributor speeds", x: 2, angle: 1 },
-  { part: "all figures are the crankshaft's", x: 0.5, angle: 0.5 },
-  { part: "all figures are the distributor's", x: 2, angle: 2 },
-] as const;
-
-const INCH_PER_KPA = 3.386;
-const MILLIMETRE_PER_MBAR = 1.333;
-const VACUUM_UNITS = [
-  { part: "the vacuums are inches of mercury", x: INCH_PER_KPA },
-  { part: "the vacuums are kilopascals", x: 1 / INCH_PER_KPA },
-  { part: "the vacuums are millimetres of mercury", x: MILLIMETRE_PER_MBAR },
-  { part: "the vacuums are millibars", x: 1 / MILLIMETRE_PER_MBAR },
-] as const;
+/** Vacuums whose figures are of a size, so that one may be taken for the other. */
+const TAKEN_FOR = { kPa: "inHg", inHg: "kPa", mbar: "mmHg", mmHg: "mbar" } as const;
+const VACUUM_WORDS = {
+  inHg: "the vacuums are inches of mercury",
+  kPa: "the vacuums are kilopascals",
+  mmHg: "the vacuums are millimetres of mercury",
+  mbar: "the vacuums are millibars",
+} as const;
+const VACUUM_UNITS = ["kPa", "inHg", "mbar", "mmHg"] as const;
 
 /** Initial timing that may be in printed figures, at the distributor. */
 const INITIAL_DEG = [1.5, 2, 3, 4, 5, 6, 8, 10, 12] as const;
 
-export function speedMisreadings(nominal: Nominal): readonly Misreading[] {
-  const scaled = SCALES.map(({ part, x, angle }) => ({
+type Meant = Omit<Misreading, "prior">;
+
+/** @param scales as said in the unit file: what was meant is another one than that; null: any */
+export function speedMisreadings(
+  nominal: Nominal,
+  scales: PrintedScales | null,
+  driveRatio: number,
+): readonly Misreading[] {
+  const scaled = (part: string, x: number, angle: number): Meant => ({
     part,
-    prior: PRIOR,
     nominal: rescaled(nominal, x, angle),
-  }));
-  const lowered = INITIAL_DEG.flatMap((deg): Misreading[] => {
-    const without = loweredBy(nominal, deg);
-    return without === null
-      ? []
-      : [
-          {
-            part: "initial timing is included",
-            prior: PRIOR / INITIAL_DEG.length,
-            nominal: without,
-          },
-        ];
   });
-  return [...scaled, ...lowered];
+  const meant: Meant[] = [];
+  if (driveRatio !== 1) {
+    const byCrank = 1 / driveRatio;
+    if (scales?.degrees !== "crankshaft") {
+      meant.push(scaled("the degrees are crankshaft degrees", 1, byCrank));
+    }
+    if (scales?.degrees !== "distributor") {
+      meant.push(scaled("the degrees are distributor degrees", 1, driveRatio));
+    }
+    if (scales?.x !== "crankshaft") meant.push(scaled("the speeds are engine speeds", byCrank, 1));
+    if (scales?.x !== "distributor") {
+      meant.push(scaled("the speeds are distributor speeds", driveRatio, 1));
+    }
+    const both = scales === null || scales.degrees === scales.x;
+    if (both && scales?.x !== "crankshaft") {
+      meant.push(scaled("all figures are the crankshaft's", byCrank, byCrank));
+    }
+    if (both && scales?.x !== "distributor") {
+      meant.push(scaled("all figures are the distributor's", driveRatio, driveRatio));
+    }
+  }
+  const lowered =
+    scales?.includesInitial === true
+      ? []
+      : INITIAL_DEG.flatMap((deg): Meant[] => {
+          const without = loweredBy(nominal, deg);
+          return without === null ? [] : [{ part: "initial timing is included", nominal: without }];
+        });
+  const share = PRIOR / (meant.length + (lowered.length === 0 ? 0 : 1));
+  return [
+    ...meant.map((one) => ({ ...one, prior: share })),
+    ...lowered.map((one) => ({ ...one, prior: share / lowered.length })),
+  ];
 }
 
-export function vacuumMisreadings(nominal: Nominal): readonly Misreading[] {
-  return [
-    ...SCALES.filter(({ x }) => x === 1).map(({ part, angle }) => ({
-      part,
-      prior: PRIOR,
-      nominal: rescaled(nominal, 1, angle),
-    })),
-    ...VACUUM_UNITS.map(({ part, x }) => ({
-      part,
-      prior: PRIOR,
-      nominal: rescaled(nominal, x, 1),
-    })),
-  ];
+/** @param scales likewise */
+export function vacuumMisreadings(
+  nominal: Nominal,
+  scales: PrintedScales | null,
+  driveRatio: number,
+): readonly Misreading[] {
+  const said = VACUUM_UNITS.filter((unit) => scales === null || scales.x === unit);
+  const meant = said.map((unit): Meant => {
+    const other = TAKEN_FOR[unit];
+    return {
+      part: VACUUM_WORDS[other],
+      nominal: rescaled(nominal, pascalsFrom(1, other) / pascalsFrom(1, unit), 1),
+    };
+  });
+  if (driveRatio !== 1 && scales?.degrees !== "crankshaft") {
+    meant.push({
+      part: "the degrees are crankshaft degrees",
+      nominal: rescaled(nominal, 1, 1 / driveRatio),
+    });
+  }
+  if (driveRatio !== 1 && scales?.degrees !== "distributor") {
+    meant.push({
+      part: "the degrees are distributor degrees",
+      nominal: rescaled(nominal, 1, driveRatio),
+    });
+  }
+  return meant.map((one) => ({ ...one, prior: PRIOR / meant.length }));
 }
 
 function rescaled(nominal: Nominal, x: number, angle: number): Nominal {

@@ -27,8 +27,8 @@ export interface Place {
   readonly branch: Branch;
 }
 
-const PLACES = 56;
-const REACH = 1.7;
+/** Evenly spaced from rest to stop. */
+const PLACES = 32;
 
 /**
  * The first spring carries what rises evenly all the way, the second what is more than that: before
@@ -99,16 +99,13 @@ export function readings(shape: Shape, places: readonly Place[], referenceX: num
 
 function camDeg(shape: Shape, carriedLoad: Float64Array, x: number, branch: Branch): number {
   if (shape.isStuck) return 0;
-  const deg = Math.min(
-    placeOf(carriedLoad, x ** shape.power, REACH * shape.stopDeg),
-    shape.stopDeg,
-  );
+  const deg = placeOf(carriedLoad, shape.power === 2 ? x * x : x, shape.stopDeg);
   return branch === "falling" ? Math.max(deg, shape.leftDeg) : deg;
 }
 
 /** At evenly spaced advances, without friction. */
 function loadsOf({ first, second, lever, stopDeg }: Shape): Float64Array {
-  const step = (REACH * stopDeg) / PLACES;
+  const step = stopDeg / PLACES;
   const loads = new Float64Array(PLACES + 1);
   for (let i = 0; i <= PLACES; i++) {
     const deg = i * step;
@@ -117,19 +114,28 @@ function loadsOf({ first, second, lever, stopDeg }: Shape): Float64Array {
   return loads;
 }
 
-/** With friction, made to ascend: where it would not, the cam snaps on. */
+/**
+ * With friction, made to ascend: where it would not, the cam snaps on. Rising it stays where the
+ * highest load so far holds it; falling where the lowest still to come does.
+ */
 function carried(shape: Shape, bare: Float64Array, sign: 1 | -1): Float64Array {
-  const middle = bare[Math.round(PLACES / REACH / 2)] as number;
   const share = (sign * shape.friction - shape.soundFriction) / 2;
+  const constant = share * (bare[PLACES / 2] as number);
   const loads = new Float64Array(bare.length);
-  // Rising it stays where the highest load so far holds it; falling where the lowest still to come does.
-  const [from, beyond] = sign > 0 ? [0, bare.length] : [bare.length - 1, -1];
-  const further = sign > 0 ? Math.max : Math.min;
-  for (let i = from, before = Number.NaN; i !== beyond; i += sign) {
-    const own = bare[i] as number;
-    const load = Math.max(0, own + share * (own + middle));
-    before = i === from ? load : further(load, before);
-    loads[i] = before;
+  if (sign > 0) {
+    let most = 0;
+    for (let i = 0; i <= PLACES; i++) {
+      const load = (bare[i] as number) * (1 + share) + constant;
+      if (load > most) most = load;
+      loads[i] = most;
+    }
+    return loads;
+  }
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = PLACES; i >= 0; i--) {
+    const load = Math.max(0, (bare[i] as number) * (1 + share) + constant);
+    if (load < least) least = load;
+    loads[i] = least;
   }
   return loads;
 }

@@ -58,7 +58,7 @@ export function nominalByShape(rising: readonly CurvePoint[], power: 1 | 2): Nom
 }
 
 export function shapeFaults(sweep: "speed" | "vacuum"): readonly CurveFault[] {
-  if (sweep === "speed") return [stuck, inRising(friction), notReturning];
+  if (sweep === "speed") return [stuck, ...friction.map(inRising), notReturning];
   return capsuleFaults()
     .filter(({ kind }) => kind === "plate-not-following" || kind === "plate-sticking")
     .map((fault) => (fault.kind === "plate-sticking" ? inRising(fault) : fault));

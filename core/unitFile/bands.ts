@@ -1,7 +1,7 @@
 // Bands of a unit file: its rows, or lines typed as printed, on the scales that file or line names.
-import type { Band } from "../unit.ts";
+import type { Band, PrintedScales, Shaft } from "../unit.ts";
 import { distributorFromCrankshaft, pascalsFrom, type VacuumUnit } from "../units.ts";
-import { type PrintedLine, printedLines, type Shaft } from "./lines.ts";
+import { type PrintedLine, printedLines } from "./lines.ts";
 import type { Place } from "./place.ts";
 import { convertRows, type RowScales, type ScaledRow } from "./rows.ts";
 import type { CapsuleFile, RowFile, SpeedFile } from "./schema.ts";
@@ -23,6 +23,7 @@ export function speedBand(
   const initialDeg = file.includesInitialDeg ?? 0;
   const scales = (degrees: Shaft, rpm: Shaft): RowScales => ({
     ...degreeScales(degrees, driveRatio),
+    printed: { degrees, x: rpm, includesInitial: initialDeg !== 0 },
     xWords: `${rpm} rpm`,
     xMax: SPEED_MAX_RPM,
     toX: (x) => (rpm === "crankshaft" ? distributorFromCrankshaft(x, driveRatio) : x),
@@ -62,6 +63,7 @@ export function capsuleBand(
   if (file.rows === undefined && file.lines === undefined) return null;
   const scales = (degrees: Shaft, vacuum: VacuumUnit): RowScales => ({
     ...degreeScales(degrees, driveRatio),
+    printed: { degrees, x: vacuum, includesInitial: false },
     xWords: vacuum,
     xMax: ATMOSPHERE_PA,
     toX: (x) => pascalsFrom(x, vacuum),
@@ -134,7 +136,16 @@ function bandOf(
     source,
     workshopToleranceDeg: converted.workshopToleranceUsed ? workshopToleranceDeg : null,
     ...(ownTarget === true ? { isOwnTarget: true } : {}),
+    scales: commonScales(scaled),
   };
+}
+
+function commonScales(scaled: readonly ScaledRow[]): PrintedScales | null {
+  const [first, ...others] = scaled.map(({ scales }) => scales.printed);
+  return first !== undefined &&
+    others.every((one) => one.degrees === first.degrees && one.x === first.x)
+    ? first
+    : null;
 }
 
 /** Scales that the speed sweep and the vacuum sweep share. */

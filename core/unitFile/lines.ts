@@ -1,10 +1,9 @@
 // Rows of a specification typed as a manual prints them: "0 at 550, 14 at 2300", "5¼–7 at 1600 engine rpm".
 // A scale that a line does not name stays unknown here: nothing is assumed.
+import type { Shaft } from "../unit.ts";
 import { parseFigure, pascalsFrom, type VacuumUnit } from "../units.ts";
 import type { Place } from "./place.ts";
 import type { RowFile } from "./schema.ts";
-
-export type Shaft = "distributor" | "crankshaft";
 
 /** One line, with the scales that its own words name; null where they name none. */
 export interface PrintedLine {

@@ -1,11 +1,12 @@
 // Converts the rows of a specification, in the words and units of a manual, to limits.
-import type { BandRow, Limits } from "../unit.ts";
+import type { BandRow, Limits, PrintedScales } from "../unit.ts";
 import { endsOf, figureAt, singleAt, wordingOf } from "./figures.ts";
 import type { Place } from "./place.ts";
 import type { FigureFile, RowFile } from "./schema.ts";
 
 /** How the figures of a row are meant. */
 export interface RowScales {
+  readonly printed: PrintedScales;
   readonly xWords: string;
   readonly xMax: number;
   readonly degreeWords: string;

@@ -46,3 +46,7 @@ it("springs wait for what moves, delays and the specification", () => {
   expect(goesBeforeSprings("spring-light")).toBe(false);
   expect(goesBeforeSprings("cam-worn")).toBe(false);
 });
+
+it("a cam that no first spring draws home hides where a capsule begins", () => {
+  expect(hiddenBy("first-spring-missing")).toContain("capsule-spring-wrong");
+});

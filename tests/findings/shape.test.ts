@@ -135,6 +135,7 @@ describe("nominalOf", () => {
     judgedOn: "rising",
     source: "invented",
     workshopToleranceDeg: null,
+    scales: null,
   });
 
   it("goes through the middles of the rows, from the middle of the start to the stop a little before its row", () => {

@@ -63,6 +63,7 @@ describe("the everyday unit", () => {
     expect(unit.speedBand).toEqual({
       judgedOn: "both",
       source: "Invented for Bobweight, no manual",
+      scales: { degrees: "distributor", x: "distributor", includesInitial: false },
       workshopToleranceDeg: null,
       rows: [
         {

@@ -27,6 +27,7 @@ const BAND: Band = {
   judgedOn: "rising",
   source: "invented",
   workshopToleranceDeg: null,
+  scales: null,
 };
 
 describe("adviseCapsule", () => {

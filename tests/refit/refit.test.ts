@@ -44,6 +44,7 @@ const BAND: Band = {
   judgedOn: "rising",
   source: "invented",
   workshopToleranceDeg: null,
+  scales: null,
 };
 
 /** Measured both ways alike, with springs that nobody has measured. */
