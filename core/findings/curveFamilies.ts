@@ -5,8 +5,9 @@ import type { Gathered } from "../judge/gathered.ts";
 import type { FigureChange } from "../triggerResult.ts";
 import type { Band, Unit } from "../unit.ts";
 import { isReached } from "./capsules.ts";
+import type { Curve } from "./comparison.ts";
 import { type CurveFault, capsuleFaults, weightsFaults } from "./curveFaults.ts";
-import { type Curve, type Diagnosis, diagnose } from "./diagnosis.ts";
+import { type Diagnosis, diagnose } from "./diagnosis.ts";
 import { type Candidate, type Evidence, type Family, type FindingKind, UNTOLD } from "./finding.ts";
 import { speedMisreadings, vacuumMisreadings } from "./misreadings.ts";
 import { nominalOf } from "./nominal.ts";
@@ -130,9 +131,9 @@ export function capsuleFamily(
 
 /** Every kind that some explanation has a part in, with its likeliest part. */
 function curveFamily(
-  { explanations }: Diagnosis,
+  { explanations, unseen }: Diagnosis,
   evidenceOf: (kind: FindingKind) => readonly Evidence[],
-): Pick<Family, "any"> & { readonly candidates: readonly Sized[] } {
+): Pick<Family, "any" | "unseen"> & { readonly candidates: readonly Sized[] } {
   const byFault = new Map<CurveFault, { strength: number; size: number; best: number }>();
   let unexplained = 0;
   let sound = 0;
@@ -177,6 +178,7 @@ function curveFamily(
       },
     ],
     any: 1 - sound,
+    unseen,
   };
 }
 

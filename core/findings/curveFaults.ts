@@ -119,16 +119,15 @@ const WEIGHTS: readonly CurveFault[] = [
     change: (shape, size) => ({ ...shape, first: () => size * shape.first(0) }),
   },
   // Of a unit that was taken for one with two springs, or has lost both.
-  {
+  ...homeOrNot({
     ...unitFault("first-spring-missing", 0.006, DRAG),
     part: BOTH,
-    isLoose: true,
     change: (shape, size) => ({
       ...shape,
       first: () => size * shape.first(0),
       second: () => 0,
     }),
-  },
+  }),
   {
     ...unitFault("second-spring-missing", 0.02),
     change: (shape) => ({ ...shape, second: () => 0 }),
@@ -166,7 +165,7 @@ export function weightsFaults({ stopDeg }: Nominal, hasSecond: boolean): readonl
   if (hasSecond) return testable;
   return testable
     .filter(({ kind, part }) => part !== SECOND && part !== BOTH && !kind.startsWith("second-"))
-    .map((fault) => (fault.kind === "first-spring-missing" ? { ...fault, isLoose: true } : fault));
+    .flatMap((fault) => (fault.kind === "first-spring-missing" ? homeOrNot(fault) : [fault]));
 }
 
 const CAPSULE: readonly CurveFault[] = [
@@ -218,6 +217,12 @@ function unitFault(
 function inEitherWay(fault: CurveFault): readonly CurveFault[] {
   const half = { ...fault, prior: fault.prior / 2 };
   return [half, { ...half, isJerky: true }];
+}
+
+/** Without a spring the cam may lie anywhere at the end, or be where it began. */
+function homeOrNot(fault: CurveFault): readonly CurveFault[] {
+  const half = { ...fault, prior: fault.prior / 2 };
+  return [half, { ...half, isLoose: true }];
 }
 
 function times(load: (deg: number) => number, factor: number): (deg: number) => number {

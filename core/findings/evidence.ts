@@ -73,7 +73,7 @@ export function explain(
     .reduce((before, one) => (one.misfit < before.misfit ? one : before));
   // Curves have corners, where no slope vanishes: slopes close by may lead on where those far apart do not.
   const best = search(coarse, residuals, MOST_STEPS, DIFFERENCE / 100);
-  const logWidth = logDiagonal(cholesky(informationOf(slopesAt(best, residuals, DIFFERENCE))));
+  const logWidth = logDiagonal(cholesky(informationOf(gentlerSlopes(best, residuals))));
   return {
     logEvidence: -best.misfit / 2 - logWidth - readings.logSize,
     sizes: best.sizes,
@@ -131,6 +131,19 @@ function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): number
     return residuals(sizes.with(k, size + apart)).map(
       (above, i) => (above - (below[i] as number)) / (2 * apart),
     );
+  });
+}
+
+/**
+ * Of either side the one where less happens: beside a cliff, which nothing but its edge is told of,
+ * the sizes this side of it are as likely as ever.
+ */
+function gentlerSlopes({ sizes, residuals: here }: Stand, residuals: Residuals): number[][] {
+  return sizes.map((size, k) => {
+    const [below, above] = [-DIFFERENCE, DIFFERENCE].map((apart) =>
+      residuals(sizes.with(k, size + apart)).map((one, i) => (one - (here[i] as number)) / apart),
+    ) as [number[], number[]];
+    return dot(below, below) < dot(above, above) ? below : above;
   });
 }
 

@@ -99,6 +99,8 @@ export interface Family {
   readonly isMet: boolean;
   /** One of them is proved not to be met: then something is wrong, whatever else is likely. */
   readonly isOutside: boolean;
+  /** Kinds that its readings would not show beside the likeliest of the candidates. */
+  readonly unseen: readonly FindingKind[];
 }
 
 /** Nothing to go by. */
@@ -107,4 +109,5 @@ export const UNTOLD: Family = {
   any: 0,
   isMet: false,
   isOutside: false,
+  unseen: [],
 };

@@ -5,7 +5,16 @@ import type { Unit } from "../unit.ts";
 import { diaphragmFinding } from "./capsules.ts";
 import { contactFindings } from "./contacts.ts";
 import { capsuleFamily, gaugeStandardUncertaintyPa, weightsFamily } from "./curveFamilies.ts";
-import type { Candidate, Family, Finding, FindingKind, Findings, Subject } from "./finding.ts";
+import {
+  type Candidate,
+  type Family,
+  type Finding,
+  type FindingKind,
+  type Findings,
+  type NotTestable,
+  type Subject,
+  UNTOLD,
+} from "./finding.ts";
 import { hiddenBy } from "./hiding.ts";
 import { lobesFamily } from "./lobesFamily.ts";
 
@@ -36,17 +45,24 @@ export function findingsOf(
       diaphragmFinding(result, capsule, gaugeStandardUncertaintyPa(gathered)).map(alone),
     ),
   ];
-  const told = merged(families.flatMap(findingsIn));
+  const byFamily = families.map((family) => ({ ...family, told: findingsIn(family) }));
+  const told = merged(byFamily.flatMap((family) => family.told));
   const isHidden = (kind: FindingKind) => told.some((one) => hiddenBy(one.kind).includes(kind));
   const found = told
     .filter(({ kind }) => !isHidden(kind))
     .sort((a, b) => Number(b.isSerious) - Number(a.isSerious) || b.strength - a.strength);
-  const notTestable = found.map(({ kind }) => ({ what: hiddenBy(kind), until: kind }));
+  const isTold = (kind: FindingKind) => told.some((one) => one.kind === kind);
+  const notTestable = found.map(({ kind }): NotTestable => {
+    const unseen = byFamily
+      .filter((family) => family.told.some((one) => one.kind === kind))
+      .flatMap((family) => family.unseen.filter((one) => !isTold(one)));
+    return { what: [...new Set([...hiddenBy(kind), ...unseen])], until: kind };
+  });
   return { found, notTestable: notTestable.filter(({ what }) => what.length > 0) };
 }
 
 function alone(candidate: Candidate): Family {
-  return { candidates: [candidate], any: candidate.strength, isMet: false, isOutside: false };
+  return { ...UNTOLD, candidates: [candidate], any: candidate.strength };
 }
 
 function findingsIn(family: Family): Finding[] {

@@ -47,5 +47,6 @@ export function lobesFamily({ speedReadings, reference, start }: Gathered): Fami
     any: candidates.reduce((sum, { strength }) => sum + strength, 0),
     isMet: false,
     isOutside: false,
+    unseen: [],
   };
 }

@@ -1,7 +1,8 @@
 // Which of the units on file a measured curve is like: how well each explains it, and which rows it would not pass.
-import { type Curve, soundDensity } from "../findings/diagnosis.ts";
+import type { Curve } from "../findings/comparison.ts";
 import { shares } from "../findings/evidence.ts";
 import { type Nominal, nominalOf } from "../findings/nominal.ts";
+import { soundDensity } from "../findings/soundDensity.ts";
 import { hasOwnTarget } from "../ownTarget.ts";
 import type { Band, Unit } from "../unit.ts";
 import { type FormDifference, formDifferences } from "./form.ts";
