@@ -7,7 +7,7 @@ import { advise, type Refit } from "../refit/advise.ts";
 import { adviseCapsule, type CapsuleAdvice } from "../refit/capsule.ts";
 import type { Installed } from "../refit/installed.ts";
 import { measuredUnit } from "../refit/measuredUnit.ts";
-import { specifiedStopDeg } from "../refit/target.ts";
+import { specified } from "../refit/target.ts";
 import type { SweepAxis } from "../sweep/curve.ts";
 import type { Band, Unit } from "../unit.ts";
 import type { Measured, MeasuredCapsule } from "./measured.ts";
@@ -49,7 +49,7 @@ export function conversion(
   const { speed, referenceRpm } = measured;
   const { speedBand } = to;
   const states = [{ ...speed, installed, referenceRpm }];
-  const unit = speedBand === null ? null : measuredUnit(states, specifiedStopDeg(speedBand));
+  const unit = speedBand === null ? null : measuredUnit(states, specified(speedBand));
   return {
     changes: [
       ...changesOf("speed", speed.rising, speedBand, null),

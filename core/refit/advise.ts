@@ -1,21 +1,13 @@
 // Which change brings a measured unit into its band: posts, stop and springs of the drawer, fewest parts first.
 import type { DrawerSpring } from "../drawer/drawer.ts";
+import { normalQuantile } from "../uncertainty/coverage.ts";
 import type { Band } from "../unit.ts";
-import { asItIs, type Change } from "./change.ts";
-import type { Load } from "./geometry.ts";
+import { AS_IT_IS, type Change, type Hung } from "./change.ts";
 import { type Bent, type Choice, firstHook, type Hook, range, secondHook } from "./hooks.ts";
 import type { Installed } from "./installed.ts";
 import type { MeasuredUnit } from "./measuredUnit.ts";
 import type { Step } from "./step.ts";
-import {
-  type Cut,
-  chanceOf,
-  cutsOf,
-  type ForecastRow,
-  forecastRows,
-  marginDeg,
-  worstMargin,
-} from "./target.ts";
+import { type Cut, cutsOf, type ForecastRow, forecast, marginDeg, worstMargin } from "./target.ts";
 
 export interface Advice {
   /** None: leave it as it is. */
@@ -68,12 +60,14 @@ export function advise(
   function bestBends(pair: Pair): Candidate[] {
     return [
       withParts(base, pair, asItHangs(pair.first), asItHangs(pair.second)),
-      ...bends(cuts, pair, first, second).map(([one, other]) => withParts(base, pair, one, other)),
+      ...bends(cuts, pair, first, second, unit).map(([one, other]) =>
+        withParts(base, pair, one, other),
+      ),
     ];
   }
   const advice = candidates.map(({ steps, change }): Advice => {
-    const forecast = forecastRows(unit, change, band);
-    return { steps, forecast, chance: chanceOf(forecast) };
+    const { rows, chance } = forecast(unit, change, band);
+    return { steps, forecast: rows, chance };
   });
   const ranked = distinct(advice.sort((a, b) => rankOf(b) - rankOf(a))).slice(0, MOST_ADVICE);
   const isGood = ranked.some(({ chance }) => chance >= GOOD);
@@ -86,10 +80,15 @@ const ENOUGH = 2;
 const COST = { spring: 0.4, "first post": 0.2, "second post": 0.4, stop: 0 } as const;
 
 /** Far enough inside the band first, then fewer parts; else the nearest to it. */
-function rankOf({ steps, forecast }: Advice): number {
+function rankOf({ steps, chance, forecast: rows }: Advice): number {
   const cost = steps.reduce((sum, { kind }) => sum + COST[kind], 0);
-  return Math.min(worstMargin(forecast), ENOUGH) - cost;
+  const sure = normalQuantile(Math.min(1 - LEAST_CHANCE, Math.max(LEAST_CHANCE, chance)));
+  // Where nothing has a chance, the nearest.
+  return Math.min(sure, ENOUGH) - cost + NEARNESS * Math.min(0, worstMargin(rows));
 }
+
+const LEAST_CHANCE = 1e-6;
+const NEARNESS = 1e-3;
 
 function distinct(advice: readonly Advice[]): Advice[] {
   const seen = new Set<string>();
@@ -105,7 +104,7 @@ function stopStep(unit: MeasuredUnit, band: Band): Candidate {
   const end = band.rows.find((row) => row.kind === "end");
   const { min, max } = end?.limitsDeg ?? { min: null, max: null };
   const isMet = (max === null || unit.stopDeg <= max) && (min === null || unit.stopDeg >= min);
-  const change = asItIs(unit);
+  const change = AS_IT_IS;
   // Where the rest was not seen the travel is not known.
   if (isMet || !unit.isRestSeen) return { steps: [], change };
   const deg = ((min ?? max ?? 0) + (max ?? min ?? 0)) / 2 - unit.stopDeg;
@@ -125,9 +124,9 @@ function bestPairs(
   unit: MeasuredUnit,
 ): Pair[] {
   // Without a second spring that can be changed the one there is, or the levers' bend, stays.
-  const seconds = second?.choices ?? [{ spring: null, load: unit.second }];
+  const seconds = second?.choices ?? [{ spring: null, hung: AS_IT_IS.second }];
   const loaded = (choices: readonly Choice[]) =>
-    choices.map((choice) => ({ choice, loads: cuts.map(({ deg }) => choice.load(deg)) }));
+    choices.map((choice) => ({ choice, loads: loadsAt(cuts, unit, choice.hung) }));
   const best = (ones: ReturnType<typeof loaded>, others: ReturnType<typeof loaded>) => {
     const top: { margin: number; pair: Pair }[] = [];
     let least = Number.NEGATIVE_INFINITY;
@@ -153,8 +152,13 @@ function bestPairs(
   ].map(({ pair }) => pair);
 }
 
-function asItHangs({ load }: Choice): Bent {
-  return { step: null, load };
+function loadsAt(cuts: readonly Cut[], unit: MeasuredUnit, hung: Hung): readonly number[] {
+  const load = hung(unit);
+  return cuts.map(({ deg }) => load(deg));
+}
+
+function asItHangs({ hung }: Choice): Bent {
+  return { step: null, hung };
 }
 
 /** The best bend of the first post, of the second, and of both. */
@@ -163,9 +167,10 @@ function bends(
   pair: Pair,
   first: Hook,
   second: Hook | null,
+  unit: MeasuredUnit,
 ): (readonly [Bent, Bent])[] {
   const loaded = (bents: readonly Bent[]) =>
-    bents.map((bent) => ({ bent, loads: cuts.map(({ deg }) => bent.load(deg)) }));
+    bents.map((bent) => ({ bent, loads: loadsAt(cuts, unit, bent.hung) }));
   const firsts = loaded(first.bent(pair.first));
   const seconds = loaded(second === null ? [asItHangs(pair.second)] : second.bent(pair.second));
   const straight = (ones: ReturnType<typeof loaded>) =>
@@ -199,8 +204,8 @@ function withParts(from: Candidate, pair: Pair, first: Bent, second: Bent): Cand
     ],
     change: {
       ...from.change,
-      first: first.load,
-      second: second.load,
+      first: first.hung,
+      second: second.hung,
       isKneeMoved: second.step !== null,
     },
   };
@@ -210,11 +215,12 @@ function withParts(from: Candidate, pair: Pair, first: Bent, second: Bent): Cand
 function wantedSprings(unit: MeasuredUnit, band: Band, from: Change): Wanted | null {
   const cuts = cutsOf(unit, from, band);
   const ratios = range(Math.log(0.25), Math.log(4), 0.06).map(Math.exp);
-  const atRest = Math.max(0, unit.first(0));
   const firstWith =
-    (rate: number, load: number): Load =>
-    (deg) =>
-      load * atRest + rate * (unit.first(deg) - atRest);
+    (rate: number, load: number): Hung =>
+    (one) => {
+      const atRest = Math.max(0, one.first(0));
+      return (deg) => load * atRest + rate * (one.first(deg) - atRest);
+    };
   const seconds = (unit.kneeDeg === null ? [1] : ratios).map((rate) => ({
     rate,
     loads: cuts.map(({ deg }) => rate * unit.second(deg)),
@@ -222,8 +228,7 @@ function wantedSprings(unit: MeasuredUnit, band: Band, from: Change): Wanted | n
   let best = { margin: Number.NEGATIVE_INFINITY, firstRate: 1, firstLoad: 1, secondRate: 1 };
   for (const firstRate of ratios) {
     for (const firstLoad of ratios) {
-      const first = firstWith(firstRate, firstLoad);
-      const loads = cuts.map(({ deg }) => first(deg));
+      const loads = loadsAt(cuts, unit, firstWith(firstRate, firstLoad));
       for (const { rate, loads: others } of seconds) {
         const margin = marginDeg(cuts, loads, others);
         if (margin > best.margin) best = { margin, firstRate, firstLoad, secondRate: rate };
@@ -234,8 +239,8 @@ function wantedSprings(unit: MeasuredUnit, band: Band, from: Change): Wanted | n
   const change = {
     ...from,
     first: firstWith(firstRate, firstLoad),
-    second: (deg: number) => secondRate * unit.second(deg),
+    second: (one: MeasuredUnit) => (deg: number) => secondRate * one.second(deg),
   };
-  const chance = chanceOf(forecastRows(unit, change, band));
+  const { chance } = forecast(unit, change, band);
   return chance < GOOD / 2 ? null : { firstRate, firstLoad, secondRate, chance };
 }

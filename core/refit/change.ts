@@ -1,49 +1,36 @@
-// What a unit carries after a change of its springs or stop, and where its cam stands then.
+// A measured unit after a change of its springs or stop, and where its cam stands then.
+import { Stand } from "./cam.ts";
 import type { Load } from "./geometry.ts";
 import type { MeasuredUnit } from "./measuredUnit.ts";
 
+/** What hangs on a pair of posts, as a load of the unit as it is thought to be. */
+export type Hung = (unit: MeasuredUnit) => Load;
+
 /** One state of the unit. */
 export interface Change {
-  readonly first: Load;
-  readonly second: Load;
+  readonly first: Hung;
+  readonly second: Hung;
   /** Against the measured stop. */
   readonly stopDeg: number;
   /** Whether the second spring takes up elsewhere than it did. */
   readonly isKneeMoved: boolean;
 }
 
-export function asItIs({ first, second }: MeasuredUnit): Change {
-  return { first, second, stopDeg: 0, isKneeMoved: false };
-}
+export const AS_IT_IS: Change = {
+  first: (unit) => unit.first,
+  second: (unit) => unit.second,
+  stopDeg: 0,
+  isKneeMoved: false,
+};
 
 /** Load in rpm² at an advance, speed rising; friction and what else is no spring's stays what it was. */
-export function loadAfter(unit: MeasuredUnit, { first, second }: Change, advanceDeg: number) {
-  return first(advanceDeg) + second(advanceDeg) + unit.rest(advanceDeg);
+export function loadAfter(unit: MeasuredUnit, change: Change): Load {
+  const [first, second] = [change.first(unit), change.second(unit)];
+  return (advanceDeg) => first(advanceDeg) + second(advanceDeg) + unit.rest(advanceDeg);
 }
 
-const PLACES = 120;
-
-/** Advance at a speed after the change. */
-export function advanceAfter(
-  unit: MeasuredUnit,
-  change: Change,
-  speedRpm: number,
-  branch: "rising" | "falling",
-): number {
-  const stopDeg = unit.stopDeg + change.stopDeg;
-  const carried = (deg: number) =>
-    loadAfter(unit, change, deg) -
-    (branch === "falling" ? unit.gap(Math.min(deg, unit.stopDeg)) : 0);
-  let reached = 0;
-  for (let i = 0; i <= PLACES; i++) {
-    const deg = (i * stopDeg) / PLACES;
-    const load = carried(deg);
-    if (load <= speedRpm ** 2) reached = deg;
-    else if (branch === "rising") {
-      const before = carried(Math.max(0, deg - stopDeg / PLACES));
-      if (i === 0 || load <= before) return reached;
-      return reached + ((speedRpm ** 2 - before) / (load - before)) * (stopDeg / PLACES);
-    }
-  }
-  return reached;
+/** Where the cam stands after the change. */
+export function standAfter(unit: MeasuredUnit, change: Change): Stand {
+  const gap: MeasuredUnit["gap"] = (deg, load) => unit.gap(Math.min(deg, unit.stopDeg), load);
+  return new Stand(unit.stopDeg + change.stopDeg, loadAfter(unit, change), gap);
 }

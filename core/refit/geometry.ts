@@ -1,20 +1,40 @@
-// Lever arms, lever and drag of a unit whose springs are known by their dimensions, read off its curves.
+// Lever arms, lever, drag and friction that a unit with springs of known dimensions may have, by its curves.
 import type { CurvePoint } from "../documents.ts";
-import { type DrawerSpring, rateOf } from "../drawer/drawer.ts";
-import { springLoadN } from "../drawer/spring.ts";
+import type { DrawerSpring } from "../drawer/drawer.ts";
 import { explain, whitened } from "../findings/evidence.ts";
-import { lognormal } from "../findings/soundUnits.ts";
+import { sharedDeg } from "../mechanism/branchReading.ts";
+import type { Branch } from "../unit.ts";
+import {
+  BEND_AT,
+  countOf,
+  DRAG_AT,
+  FIRST_ARM_AT,
+  GROWTH_AT,
+  geometryBy,
+  isSame,
+  type Known,
+  type Lengths,
+  SCALE_AT,
+  type Springs,
+  STOP_AT,
+  standWith,
+} from "./cam.ts";
 import type { Fitted, Installed } from "./installed.ts";
+import { type Density, Sequence, walked } from "./walk.ts";
 
-/** A curve by advance from the cam's rest, and the springs that were in when it was measured. */
-export interface MeasuredState {
+/** A curve as it was read, and the springs that were in when it was measured. */
+export interface Curve {
   readonly rising: readonly CurvePoint[];
   readonly falling: readonly CurvePoint[];
   readonly installed: Installed;
-  /** Where readings count from: its rest, or an advance that is thought to be so. */
-  readonly reference: { readonly speedRpm: number; readonly advanceDeg: number };
-  /** Whether the cam's rest was seen; else advance is counted from where it is thought to be. */
-  readonly isRestSeen: boolean;
+  /** Where its readings count from. */
+  readonly referenceRpm: number;
+}
+
+/** What a specification says of a sound unit; null where it does not. */
+export interface Specified {
+  readonly stopDeg: number | null;
+  readonly startRpm: number | null;
 }
 
 /** What a spring carries at an advance in degrees: rpm², the square of the speed that it holds. */
@@ -35,100 +55,141 @@ export interface Geometry {
   readonly second: Place | null;
   /** What is no spring's, speed rising: the rubbing block's drag, and friction. */
   readonly rest: Load;
-  /** What friction carries less, coming back. */
-  readonly gap: Load;
+  /** What friction carries less of a load at an advance, coming back. */
+  readonly gap: (advanceDeg: number, load: number) => number;
   readonly stopDeg: number;
 }
 
-/**
- * What the springs' dimensions leave open, with what to expect of it beforehand; assumptions, no
- * source, wide enough for simulated geometry. The logarithm of the weights' lever grows over the travel,
- * and a spring's arm from the first degree to the last.
- */
-const LEVER = { growth: { mean: 0.05, spread: 0.3 }, bend: { mean: 0.12, spread: 0.25 } };
-const ARM_GROWTH = { mean: 0.13, spread: 0.08 };
-/** At most, as a share of the springs' moment at the stop; in the middle of what is likely a sixth of it. */
-const MOST_DRAG = 0.05;
-const FRICTION = { median: 0.012, spread: 0.7 };
-const SCALE_SPREAD = 0.4;
-/** Of where the cam is thought to stand at rest, where that was not seen. */
-const REST_SPREAD_DEG = 0.35;
-const COUNT = 8;
-/** There are several likely places: by the lever, the first spring's arm, and where the cam rests. */
-const STARTS = [
-  [1, 0],
-  [1, -1],
-  [1, 1],
-  [5, -1.5],
-  [5, 1.5],
-  [7, -1],
-  [7, 1],
-] as const;
-/** Of the load at an advance: along the curve by the form, and by each reading itself. */
-const FORM_SHARE = 0.015;
-const OWN_SHARE = 0.006;
-const REACH_SHARE = 0.3;
-const LEAST_OWN_DEG = { seen: 0.03, unseen: 0.06 };
-/** Closer to rest or stop a reading tells nothing of the load. */
-const FROM_END_DEG = 0.15;
-/** Where the model is farther off it is the place on the curve, and not the load, that is. */
-const MOST_OFF = 1.1;
-const LEAST_READINGS = 4;
-/** Standard uncertainty of the load at the reference, whose advance is part of all others. */
-const REFERENCE_SHARE = 0.05;
+export interface Geometries {
+  readonly likeliest: Geometry;
+  /** Each as likely as any other by what is measured. */
+  readonly likely: readonly Geometry[];
+  /** Share of the likely ones whose cam stood at rest at the reference. */
+  readonly restShare: number;
+  /** How far the likeliest one's curve lies off the readings, degrees, beyond their own uncertainty. */
+  readonly modelErrorDeg: number;
+}
 
-/** A reading on the slope: which load holds the cam there. */
+/** Of the stop about the middle of what is specified, and about the measured travel where nothing is. */
+const STOP_SPREAD_DEG = { specified: 0.35, measured: 1 };
+/** What starts a sound unit where nothing is specified. An assumption, no source. */
+const START_RPM = 450;
+/** There are several likely places to search from. */
+const STARTS: readonly (readonly (readonly [number, number])[])[] = [
+  [],
+  [[FIRST_ARM_AT, 1]],
+  [[DRAG_AT, -1]],
+  [[STOP_AT, 1.2]],
+  [[STOP_AT, -1.2]],
+  [
+    [STOP_AT, 1.2],
+    [GROWTH_AT, -1],
+  ],
+  [
+    [STOP_AT, -1.2],
+    [BEND_AT, 1],
+  ],
+];
+/** In steps of the lever's spread. */
+const SCALES = [-3, -2.4, -1.8, -1.2, -0.6, 0, 0.6, 1.2, 1.8, 2.4, 3] as const;
+/** Own error of a reading, degrees, and of its speed, as a share of the load. */
+const OWN_DEG = 0.03;
+const OWN_SHARE = 0.006;
+/** Cams that move less tell of no spring. */
+const LEAST_TRAVEL_DEG = 0.5;
+const AT_REST_DEG = 0.05;
+
+/** Of one unit that was measured with several springs in turn, the latest first. */
 interface Reading {
   readonly state: number;
-  readonly isRestSeen: boolean;
-  readonly isReference: boolean;
-  readonly sign: 1 | -1;
+  readonly branch: Branch;
+  readonly x: number;
   readonly deg: number;
-  readonly logLoad: number;
-  /** Standard uncertainty of the logarithm. */
-  readonly own: number;
+  readonly ownDeg: number;
+  readonly sharedDeg: number;
 }
 
-/**
- * Of one unit that was measured with several springs in turn, the latest first.
- * Null where a spring's lengths are not known, or too few readings lie on the slope.
- */
-export function geometryOf(states: readonly MeasuredState[], stopDeg: number): Geometry | null {
+/** Null where a spring's lengths are not known, or no cam moved. */
+export function geometriesOf(states: readonly Curve[], specified: Specified): Geometries | null {
   const [latest] = states;
   const lengths = latest === undefined ? null : lengthsOf(latest.installed);
-  if (latest === undefined || lengths === null) return null;
-  const readings = states.flatMap((state, i) => readingsOf(state, i, stopDeg));
-  if (readings.length < LEAST_READINGS) return null;
-  const springs = states.map(({ installed: { first, second } }) => [
-    first?.spring ?? null,
-    second?.spring ?? null,
-  ]);
-  const modelAt = (standard: readonly number[], scale: number) =>
-    new Model(lengths, springs[0] ?? [], stopDeg, latest, standard, scale);
-  const logsOf = (model: Model) =>
-    readings.map((reading) => {
-      const at = model.placeOf(reading);
-      const log = Math.log(model.loadOf(springs[reading.state] ?? [], at, reading.sign));
-      // A cam at rest need not be in balance: it is held back by as much as its spring likes.
-      return reading.isReference && at === 0 ? Math.min(log, reading.logLoad) : log;
-    });
-  const nothing = new Array<number>(COUNT).fill(0);
-  const bare = logsOf(modelAt(nothing, 1));
-  const scale = Math.exp(median(readings.map(({ logLoad }, i) => logLoad - (bare[i] as number))));
-  const { sizes } = explain(
-    whitened(
-      readings.map(({ logLoad }) => logLoad),
-      covarianceOf(readings, stopDeg),
-    ),
-    STARTS.map(([number, at]) => nothing.with(number, at)),
-    (standard) => logsOf(modelAt(standard, scale)),
+  const travelDeg = Math.max(
+    ...states.flatMap(({ rising }) => rising.map(({ advanceDeg }) => advanceDeg)),
   );
-  const model = modelAt(sizes, scale);
-  const rising = readings.filter(({ state, sign }) => state === 0 && sign > 0);
-  return model.geometryThrough(rising, latest.isRestSeen);
+  if (lengths === null || !(travelDeg > LEAST_TRAVEL_DEG)) return null;
+  const known: Known = {
+    lengths,
+    stop: {
+      deg: specified.stopDeg ?? travelDeg,
+      spreadDeg: STOP_SPREAD_DEG[specified.stopDeg === null ? "measured" : "specified"],
+    },
+    startRpm: specified.startRpm ?? START_RPM,
+    springs: seenIn(states),
+  };
+  const readings = states.flatMap(readingsOf);
+  const predict = (standard: readonly number[]) => predicted(known, states, standard);
+  const values = readings.map(({ deg }) => deg);
+  const centred = (factor: number) => whitened(values, covarianceOf(readings, factor));
+  const plain = centred(1);
+  const misfit = (standard: readonly number[]) => {
+    const off = plain.whiten(predict(standard));
+    return off.reduce((sum, one, i) => sum + (one - (plain.values[i] as number)) ** 2, 0);
+  };
+  const nothing = new Array<number>(countOf(known)).fill(0);
+  const starts = STARTS.map((changes) => {
+    const from = changes.reduce((all, [number, at]) => all.with(number, at), nothing);
+    const scaled = SCALES.map((scale) => from.with(SCALE_AT, scale));
+    return scaled.reduce((best, one) => (misfit(one) < misfit(best) ? one : best));
+  });
+  const found = starts.map((start) => explain(plain, [start], predict).sizes);
+  const best = found.reduce((one, other) => (misfit(other) < misfit(one) ? other : one));
+  // What the form cannot meet makes all readings worth less.
+  const factor = Math.max(1, Math.sqrt(misfit(best) / readings.length));
+  const judged = centred(factor);
+  const density: Density = (standard) => {
+    const off = judged.whiten(predict(standard));
+    let sum = 0;
+    for (let i = 0; i < off.length; i++)
+      sum += ((off[i] as number) - (judged.values[i] as number)) ** 2;
+    for (const size of standard) sum += size ** 2;
+    return -sum / 2;
+  };
+  const likely = walked(density, found).map((standard, i) =>
+    geometryBy(known, standard, (name) => drawn(`${i} ${name}`)),
+  );
+  const likeliest = geometryBy(
+    known,
+    found.reduce((one, other) => (density(other) > density(one) ? other : one)),
+    AS_READ,
+  );
+  const { installed, referenceRpm } = latest as Curve;
+  const springs = springsOf(installed);
+  const atRest = likely.filter(
+    (one) => standWith(one, springs).at(referenceRpm, "rising") < AT_REST_DEG,
+  );
+  return {
+    likeliest,
+    likely,
+    restShare: atRest.length / likely.length,
+    modelErrorDeg: factor > 1 ? OWN_DEG * factor : 0,
+  };
 }
 
-type Lengths = readonly [rest: number, stop: number];
+/** Dimensions without error. */
+const AS_READ = () => ({ rate: 0, length: 0 });
+
+/** Errors that no curve has shown: always the same ones for a name. */
+function drawn(name: string) {
+  const chance = new Sequence(name);
+  return { rate: chance.normal(), length: chance.normal() };
+}
+
+function seenIn(states: readonly Curve[]): readonly DrawerSpring[] {
+  const springs = states.flatMap(({ installed }) =>
+    springsOf(installed).flatMap((spring) => (spring === null ? [] : [spring])),
+  );
+  return springs.filter((spring, i) => springs.findIndex((other) => isSame(spring, other)) === i);
+}
 
 /** First and second spring's; null where one that is in was not measured. */
 function lengthsOf({ first, second }: Installed): readonly [Lengths, Lengths | null] | null {
@@ -140,176 +201,58 @@ function lengthsOf({ first, second }: Installed): readonly [Lengths, Lengths | n
   return own === null || (second !== null && other === null) ? null : [own, other];
 }
 
-/** By the logarithms' centre, and what is open beforehand as standard normal numbers. */
-class Model {
-  /** By how much a rest that was not seen stands elsewhere than thought. */
-  readonly shiftDeg: number;
-  private readonly places: readonly [Place, Place | null];
-  private readonly springs: Springs;
-  private readonly lever: Load;
-  private readonly stopDeg: number;
-  private readonly friction: number;
-  private readonly dragMoment: number;
-
-  constructor(
-    [first, second]: readonly [Lengths, Lengths | null],
-    springs: Springs,
-    thoughtStopDeg: number,
-    { isRestSeen, reference: { advanceDeg: hiddenDeg } }: MeasuredState,
-    standard: readonly number[],
-    centre: number,
-  ) {
-    const [scaled = 0, grown = 0, bent = 0, dragged = 0, rubbed = 0, one = 0, two = 0, rest = 0] =
-      standard;
-    const scale = centre * Math.exp(SCALE_SPREAD * scaled);
-    const growth = LEVER.growth.mean + LEVER.growth.spread * grown;
-    const bend = LEVER.bend.mean + LEVER.bend.spread * bent;
-    this.shiftDeg = Math.max(-hiddenDeg, REST_SPREAD_DEG * rest);
-    const stopDeg = isRestSeen ? thoughtStopDeg : thoughtStopDeg + this.shiftDeg;
-    this.stopDeg = stopDeg;
-    this.springs = springs;
-    this.friction = lognormal(FRICTION, rubbed);
-    const lever = (deg: number) => {
-      const share = deg / stopDeg;
-      return Math.exp(growth * share + bend * share ** 2);
-    };
-    this.lever = lever;
-    const place = ([restM, stopM]: Lengths, arm: number): Place => {
-      const armGrowth = ARM_GROWTH.mean + ARM_GROWTH.spread * arm;
-      const lengthM = (deg: number) => {
-        const share = deg / stopDeg;
-        return restM + (stopM - restM) * (share + armGrowth * share * (share - 1));
-      };
-      const armM = (deg: number) =>
-        ((stopM - restM) / stopDeg) * Math.max(0.05, 1 + armGrowth * ((2 * deg) / stopDeg - 1));
-      const loadOf = (spring: DrawerSpring, bendM: number): Load => {
-        const rate = rateOf(spring).rateNPerM;
-        return (deg) => {
-          const stretchM = lengthM(deg) + bendM - spring.freeLengthM;
-          return (scale * armM(deg) * springLoadN(spring, rate, stretchM)) / lever(deg);
-        };
-      };
-      return { lengthM, armM, loadOf };
-    };
-    this.places = [place(first, one), second === null ? null : place(second, two)];
-    const atStop = this.springsLoad(springs, stopDeg) * lever(stopDeg);
-    this.dragMoment = (MOST_DRAG / (1 + 5 * Math.exp(-dragged))) * atStop;
-  }
-
-  /** From the cam's rest, which it cannot stand behind. */
-  placeOf({ deg, isRestSeen }: Pick<Reading, "deg" | "isRestSeen">): number {
-    return isRestSeen ? deg : Math.max(0, deg + this.shiftDeg);
-  }
-
-  loadOf(springs: Springs, deg: number, sign: 1 | -1): number {
-    const load = this.springsLoad(springs, deg) + this.dragMoment / this.lever(deg);
-    const middle = this.springsLoad(springs, this.stopDeg / 2);
-    return Math.max(1, load + (sign * this.friction * (load + middle)) / 2);
-  }
-
-  /** All loads by the share that the readings of the latest curve lie off the model, between them and beyond. */
-  geometryThrough(rising: readonly Reading[], isRestSeen: boolean): Geometry {
-    const off = rising.map(({ deg, logLoad }) => {
-      const at = this.placeOf({ deg, isRestSeen });
-      const share = Math.exp(logLoad) / this.loadOf(this.springs, at, 1);
-      return { deg: at, share: Math.min(MOST_OFF, Math.max(1 / MOST_OFF, share)) };
-    });
-    const through =
-      (load: Load): Load =>
-      (deg) =>
-        shareAt(off, deg) * load(deg);
-    const placed = (place: Place): Place => ({
-      ...place,
-      loadOf: (spring, bendM) => through(place.loadOf(spring, bendM)),
-    });
-    const [first, second] = this.places;
-    const bare = (deg: number) => this.springsLoad(this.springs, deg);
-    return {
-      first: placed(first),
-      second: second === null ? null : placed(second),
-      rest: through((deg) => this.loadOf(this.springs, deg, 1) - bare(deg)),
-      gap: through((deg) => this.loadOf(this.springs, deg, 1) - this.loadOf(this.springs, deg, -1)),
-      stopDeg: this.stopDeg,
-    };
-  }
-
-  private springsLoad([first = null, second = null]: Springs, deg: number): number {
-    const of = (place: Place | null, spring: DrawerSpring | null) =>
-      place === null || spring === null ? 0 : place.loadOf(spring, 0)(deg);
-    return of(this.places[0], first) + of(this.places[1], second);
-  }
+function springsOf({ first, second }: Installed): Springs {
+  return [first?.spring ?? null, second?.spring ?? null];
 }
 
-/** First and second; null for none. */
-type Springs = readonly (DrawerSpring | null)[];
-
-/** Between readings in proportion, beyond them as at the last. */
-function shareAt(off: readonly { readonly deg: number; readonly share: number }[], deg: number) {
-  const above = off.findIndex((one) => one.deg > deg);
-  const [low, high] = [off[above - 1], off[above]];
-  if (above < 0) return off.at(-1)?.share ?? 1;
-  if (low === undefined || high === undefined) return off[0]?.share ?? 1;
-  const part = (deg - low.deg) / (high.deg - low.deg);
-  return low.share + part * (high.share - low.share);
-}
-
-function readingsOf(
-  { rising, falling, isRestSeen, reference }: MeasuredState,
-  state: number,
-  stopDeg: number,
-): Reading[] {
-  // Where the cam had left its rest it stood in balance at the reference too.
-  const before: Reading = {
-    state,
-    isRestSeen,
-    isReference: true,
-    sign: 1,
-    deg: reference.advanceDeg,
-    logLoad: 2 * Math.log(reference.speedRpm),
-    own: REFERENCE_SHARE,
-  };
-  const on = (points: readonly CurvePoint[], sign: 1 | -1): Reading[] => {
+function readingsOf({ rising, falling, referenceRpm }: Curve, state: number): readonly Reading[] {
+  const on = (points: readonly CurvePoint[], branch: Branch) => {
     const ordered = [...points].sort((a, b) => a.x - b.x);
-    const mostDeg = Math.max(...ordered.map(({ advanceDeg }) => advanceDeg));
-    return ordered.flatMap(({ x, advanceDeg, standardUncertaintyDeg }, i): Reading[] => {
-      const isOnSlope =
-        advanceDeg > FROM_END_DEG && advanceDeg < Math.min(mostDeg, stopDeg) - FROM_END_DEG;
-      if (!isOnSlope) return [];
-      const [low, high] = [ordered[i - 1], ordered[i + 1]];
-      const gapDeg = (high?.advanceDeg ?? advanceDeg) - (low?.advanceDeg ?? advanceDeg);
-      const perDeg =
-        gapDeg > 0 ? (2 * Math.log((high?.x ?? x) / (low?.x ?? x))) / gapDeg : 1 / advanceDeg;
-      const ownDeg = Math.max(
-        isRestSeen ? LEAST_OWN_DEG.seen : LEAST_OWN_DEG.unseen,
-        standardUncertaintyDeg,
-      );
-      return [
-        {
-          state,
-          isRestSeen,
-          isReference: false,
-          sign,
-          deg: advanceDeg,
-          logLoad: 2 * Math.log(x),
-          own: Math.hypot(OWN_SHARE, perDeg * ownDeg),
-        },
-      ];
+    return ordered.map((point, i): Reading => {
+      const { x, advanceDeg } = point;
+      const [low, high] = [ordered[i - 1] ?? point, ordered[i + 1] ?? point];
+      const logLoads = 2 * Math.log(high.x / low.x);
+      const perLog = logLoads > 0 ? Math.abs(high.advanceDeg - low.advanceDeg) / logLoads : 0;
+      return {
+        state,
+        branch,
+        x,
+        deg: advanceDeg,
+        ownDeg: Math.hypot(OWN_DEG, OWN_SHARE * perLog),
+        sharedDeg: x === referenceRpm ? 0 : sharedDeg(point),
+      };
     });
   };
-  return [...(isRestSeen ? [] : [before]), ...on(rising, 1), ...on(falling, -1)];
+  return [...on(rising, "rising"), ...on(falling, "falling")];
 }
 
-/** The form is off alike at like advances, whatever springs are in. */
-function covarianceOf(readings: readonly Reading[], stopDeg: number): number[][] {
+/** In the order of the readings. */
+function predicted(
+  known: Known,
+  states: readonly Curve[],
+  standard: readonly number[],
+): readonly number[] {
+  const geometry = geometryBy(known, standard, AS_READ);
+  return states.flatMap(({ rising, falling, installed, referenceRpm }) => {
+    const stand = standWith(geometry, springsOf(installed));
+    const fromDeg = stand.at(referenceRpm, "rising");
+    // Coming back it starts from where it had got to.
+    const topRpm = Math.max(...rising.map(({ x }) => x), ...falling.map(({ x }) => x));
+    const topDeg = stand.at(topRpm, "rising");
+    const inOrder = (points: readonly CurvePoint[]) => [...points].sort((a, b) => a.x - b.x);
+    return [
+      ...inOrder(rising).map(({ x }) => stand.at(x, "rising") - fromDeg),
+      ...inOrder(falling).map(({ x }) => Math.min(topDeg, stand.at(x, "falling")) - fromDeg),
+    ];
+  });
+}
+
+/** What readings of one state share moves them together. */
+function covarianceOf(readings: readonly Reading[], factor: number): number[][] {
   return readings.map((one, i) =>
     readings.map((other, j) => {
-      const apart = (one.deg - other.deg) / (REACH_SHARE * stopDeg);
-      return FORM_SHARE ** 2 * Math.exp(-(apart ** 2) / 2) + (i === j ? one.own ** 2 : 0);
+      const shared = one.state === other.state ? one.sharedDeg * other.sharedDeg : 0;
+      return shared + (i === j ? (factor * one.ownDeg) ** 2 : 0);
     }),
   );
-}
-
-function median(values: readonly number[]): number {
-  const ordered = [...values].sort((a, b) => a - b);
-  return ordered[Math.floor(ordered.length / 2)] ?? 0;
 }

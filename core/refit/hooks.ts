@@ -1,7 +1,8 @@
 // What may hang where a unit's springs hang: other springs and bent posts, with the load that each would carry.
 import { type DrawerSpring, rateOf } from "../drawer/drawer.ts";
 import { springLoadN } from "../drawer/spring.ts";
-import type { Load, Place } from "./geometry.ts";
+import type { Hung } from "./change.ts";
+import type { Load } from "./geometry.ts";
 import type { Fitted } from "./installed.ts";
 import type { MeasuredUnit } from "./measuredUnit.ts";
 import type { Step } from "./step.ts";
@@ -10,12 +11,12 @@ import type { Step } from "./step.ts";
 export interface Choice {
   /** Null: the one that is in. */
   readonly spring: DrawerSpring | null;
-  readonly load: Load;
+  readonly hung: Hung;
 }
 
 export interface Bent {
   readonly step: Step | null;
-  readonly load: Load;
+  readonly hung: Hung;
 }
 
 export interface Hook {
@@ -39,25 +40,25 @@ export function firstHook(
   drawer: readonly DrawerSpring[],
 ): Hook {
   const { geometry, first } = unit;
-  const own: Choice = { spring: null, load: first };
+  const own: Choice = { spring: null, hung: (one) => one.first };
   if (geometry === null || fitted === null) {
     const springs = fitted === null ? [] : firstByLikeness(unit, fitted, drawer);
-    return { choices: [own, ...springs], bent: (choice) => bentByRatio(choice, first(0)) };
+    return { choices: [own, ...springs], bent: (choice) => bentByRatio(unit, choice, first(0)) };
   }
   const place = geometry.first;
   const restN = (spring: DrawerSpring, bendM: number) =>
     springLoadN(spring, rateOf(spring).rateNPerM, place.lengthM(0) + bendM - spring.freeLengthM);
   return {
-    choices: [own, ...others(fitted, drawer).map((spring) => hung(place, spring))],
+    choices: [own, ...others(fitted, drawer).map((spring) => hanging("first", spring))],
     bent: (choice) => {
       const spring = choice.spring ?? fitted.spring;
       const was = restN(spring, 0);
       return range(-MOST_BENT_M, MOST_BENT_M, BEND_STEP_M).map((bendM) => {
-        if (bendM === 0) return { step: null, load: choice.load };
+        if (bendM === 0) return { step: null, hung: choice.hung };
         const loadRatio = was > 0 ? restN(spring, bendM) / was : null;
         return {
           step: { kind: "first post", loadRatio, bendM },
-          load: place.loadOf(spring, bendM),
+          hung: on("first", spring, bendM),
         };
       });
     },
@@ -70,44 +71,56 @@ export function secondHook(
   fitted: Fitted | null,
   drawer: readonly DrawerSpring[],
 ): Hook | null {
-  const { geometry, second, kneeDeg } = unit;
-  if (fitted === null || kneeDeg === null) return null;
-  const own: Choice = { spring: null, load: second };
+  const { geometry, kneeDeg } = unit;
+  if (fitted === null) return null;
+  const own: Choice = { spring: null, hung: (one) => one.second };
   const place = geometry?.second ?? null;
-  const bent = (choice: Choice, loadAt: (shiftDeg: number) => Load): readonly Bent[] =>
+  const bent = (choice: Choice, hungAt: (shiftDeg: number) => Hung): readonly Bent[] =>
     range(-MOST_KNEE_DEG, MOST_KNEE_DEG, KNEE_STEP_DEG).map((shiftDeg) =>
       shiftDeg === 0
-        ? { step: null, load: choice.load }
-        : { step: { kind: "second post", kneeDeg: shiftDeg }, load: loadAt(shiftDeg) },
+        ? { step: null, hung: choice.hung }
+        : { step: { kind: "second post", kneeDeg: shiftDeg }, hung: hungAt(shiftDeg) },
     );
   if (place === null) {
+    if (kneeDeg === null) return null;
     const springs = secondByLikeness(unit, fitted, drawer);
     return {
       choices: [own, ...springs],
       bent: (choice) =>
-        bent(choice, (shiftDeg) => (deg) => choice.load(Math.max(0, deg - shiftDeg))),
+        bent(choice, (shiftDeg) => {
+          const load = choice.hung(unit);
+          return () => (deg) => load(Math.max(0, deg - shiftDeg));
+        }),
     };
   }
   return {
-    choices: [own, ...others(fitted, drawer).map((spring) => hung(place, spring))],
+    choices: [own, ...others(fitted, drawer).map((spring) => hanging("second", spring))],
     bent: (choice) =>
-      bent(choice, (shiftDeg) =>
-        place.loadOf(choice.spring ?? fitted.spring, -shiftDeg * place.armM(kneeDeg)),
-      ),
+      kneeDeg === null
+        ? [{ step: null, hung: choice.hung }]
+        : bent(choice, (shiftDeg) =>
+            on("second", choice.spring ?? fitted.spring, -shiftDeg * place.armM(kneeDeg)),
+          ),
   };
 }
 
-function hung(place: Place, spring: DrawerSpring): Choice {
-  return { spring, load: place.loadOf(spring, 0) };
+/** Of units whose springs are known by their dimensions. */
+function on(which: "first" | "second", spring: DrawerSpring, bendM: number): Hung {
+  return ({ geometry }) => geometry?.[which]?.loadOf(spring, bendM) ?? (() => 0);
 }
 
-function bentByRatio({ load }: Choice, restLoad: number): readonly Bent[] {
+function hanging(which: "first" | "second", spring: DrawerSpring): Choice {
+  return { spring, hung: on(which, spring, 0) };
+}
+
+function bentByRatio(unit: MeasuredUnit, { hung }: Choice, restLoad: number): readonly Bent[] {
+  const load = hung(unit);
   return range(1 - MOST_BENT, 1 + MOST_BENT, BEND_STEP).map((ratio) =>
     ratio === 1
-      ? { step: null, load }
+      ? { step: null, hung }
       : {
           step: { kind: "first post", loadRatio: ratio, bendM: null },
-          load: (deg) => load(deg) + (ratio - 1) * restLoad,
+          hung: () => (deg) => load(deg) + (ratio - 1) * restLoad,
         },
   );
 }
@@ -141,7 +154,8 @@ function firstByLikeness(
     const more = is === null || was === null ? null : scale * (is - was);
     if (more === null && !isAsLong(spring, old)) return [];
     const restLoad = more === null ? ratio * atRest : atRest + more;
-    return [{ spring, load: (deg) => restLoad + ratio * (unit.first(deg) - atRest) }];
+    const load: Load = (deg) => restLoad + ratio * (unit.first(deg) - atRest);
+    return [{ spring, hung: () => load }];
   });
 }
 
@@ -155,7 +169,7 @@ function secondByLikeness(
     .filter((spring) => isAsLong(spring, old))
     .map((spring) => {
       const ratio = rateOf(spring).rateNPerM / rateOf(old).rateNPerM;
-      return { spring, load: (deg) => ratio * unit.second(deg) };
+      return { spring, hung: () => (deg) => ratio * unit.second(deg) };
     });
 }
 

@@ -4,7 +4,14 @@ import { soundShape } from "../findings/shape.ts";
 import { nominalByShape } from "../findings/withoutSpecification.ts";
 import { isFitted } from "../mechanism/fitted.ts";
 import { fitWeights } from "../mechanism/weightsFit.ts";
-import { type Geometry, geometryOf, type Load, type MeasuredState } from "./geometry.ts";
+import {
+  type Curve,
+  type Geometries,
+  type Geometry,
+  geometriesOf,
+  type Load,
+  type Specified,
+} from "./geometry.ts";
 
 /** Loads in rpm²: the square of the speed that carries them at an advance in degrees, speed rising. */
 export interface MeasuredUnit {
@@ -13,14 +20,16 @@ export interface MeasuredUnit {
   /** What is no spring's: drag and friction, where springs are told from them. */
   readonly rest: Load;
   readonly stopDeg: number;
-  /** How much less load is carried coming back, by friction, at an advance. */
-  readonly gap: Load;
-  /** Whether the rest was seen: else loads at rest are led to from beyond it. */
+  /** How much less of a load is carried coming back, by friction, at an advance. */
+  readonly gap: (advanceDeg: number, load: number) => number;
+  /** Whether the cam stood at rest at the reference: else loads at rest are led to from beyond it. */
   readonly isRestSeen: boolean;
   /** Advance where the second spring takes up; null where none was seen. */
   readonly kneeDeg: number | null;
   /** Null where the springs that are in are not known by their dimensions. */
   readonly geometry: Geometry | null;
+  /** The same unit as else it may be by what is measured, each as likely as any other; none without geometry. */
+  readonly likely: readonly MeasuredUnit[];
   /** How far the readings stray from what springs, stop and friction make: every forecast carries it, degrees. */
   readonly modelErrorDeg: number;
 }
@@ -32,19 +41,46 @@ const STEP_DEG = 0.1;
 /** Two readings that agree so well at the top of a sweep stand at the stop. */
 const AT_STOP_DEG = 0.1;
 
+/** Share of the likely geometries. */
+const SEEN_AT_REST = 0.9;
+
 /**
- * Null where the cam does not move, or too few readings lie on the slope. The latest curve first, those
- * with other springs after it: what they tell of levers and arms is learnt from. A stop that the sweep
- * did not reach is taken to be where the specification has it.
+ * Null where the cam does not move, or too few readings lie on the slope of a unit whose springs are not
+ * known by their dimensions. The latest curve first, those with other springs after it: what they tell of
+ * levers and arms is learnt from. A stop that the sweep did not reach is taken to be where the
+ * specification has it.
  */
-export function measuredUnit(
-  states: readonly Curve[],
-  specifiedStopDeg: number | null,
-): MeasuredUnit | null {
+export function measuredUnit(states: readonly Curve[], specified: Specified): MeasuredUnit | null {
   const [latest] = states;
   if (latest === undefined) return null;
-  const own = fromRest(latest, specifiedStopDeg);
-  const { rising, falling } = own;
+  const geometries = geometriesOf(states, specified);
+  return geometries === null
+    ? byCurve(latest, specified.stopDeg)
+    : byGeometries(geometries, latest);
+}
+
+function byGeometries(
+  { likeliest, likely, restShare, modelErrorDeg }: Geometries,
+  latest: Curve,
+): MeasuredUnit {
+  const isRestSeen = restShare > SEEN_AT_REST;
+  const unitOf = (geometry: Geometry): MeasuredUnit => {
+    const loadOf = (which: "first" | "second"): Load => {
+      const [place, fitted] = [geometry[which], latest.installed[which]];
+      return place === null || fitted === null ? () => 0 : place.loadOf(fitted.spring, 0);
+    };
+    const [first, second] = [loadOf("first"), loadOf("second")];
+    const { rest, gap, stopDeg } = geometry;
+    const kneeDeg = kneeOf(first, second, stopDeg);
+    const curve = { first, second, rest, gap, stopDeg, kneeDeg };
+    return { ...curve, geometry, likely: [], isRestSeen, modelErrorDeg };
+  };
+  return { ...unitOf(likeliest), likely: likely.map(unitOf) };
+}
+
+/** Of springs that are not known: their loads are what the curve shows. */
+function byCurve(latest: Curve, specifiedStopDeg: number | null): MeasuredUnit | null {
+  const { rising, falling } = fromRest(latest, specifiedStopDeg);
   const nominal = nominalByShape(rising, 2);
   const mostDeg = Math.max(0, ...rising.map(({ advanceDeg }) => advanceDeg));
   if (nominal === null || nominal.knots.length < 4 || nominal.stopDeg !== mostDeg) return null;
@@ -54,69 +90,29 @@ export function measuredUnit(
   const stopDeg = isAtStop ? mostDeg : Math.max(mostDeg, specifiedStopDeg ?? mostDeg);
   const back = nominalByShape(falling, 2);
   const comeBack = back === null || back.knots.length < 4 ? null : soundShape(back);
-  const byCurve: MeasuredUnit = {
+  return {
     first,
     second,
     rest: () => 0,
     geometry: null,
+    likely: [],
     stopDeg,
     gap: (deg) =>
       comeBack === null
         ? 0
         : Math.max(0, first(deg) + second(deg) - comeBack.first(deg) - comeBack.second(deg)),
-    isRestSeen: own.isRestSeen,
+    isRestSeen: (latest.rising[0]?.advanceDeg ?? 0) < AT_REST_DEG,
     kneeDeg: kneeOf(first, second, stopDeg),
     modelErrorDeg: modelErrorOf(rising, falling),
   };
-  // The stop stayed where it is while springs were changed.
-  const restedDeg = byCurve.isRestSeen ? stopDeg : specifiedStopDeg;
-  const counted = [own, ...states.slice(1).map((state) => fromRest(state, restedDeg))];
-  const geometry = geometryOf(counted, stopDeg);
-  return geometry === null ? byCurve : withGeometry(byCurve, geometry, latest);
-}
-
-/** A measured curve and the springs that were in. */
-export interface Curve extends Pick<MeasuredState, "rising" | "falling" | "installed"> {
-  /** Where its readings count from. */
-  readonly referenceRpm: number;
 }
 
 /** Counted from the cam's rest, where the stop tells how far it had left that at the reference. */
-function fromRest(state: Curve, stopDeg: number | null): MeasuredState {
+function fromRest(state: Curve, stopDeg: number | null): Pick<Curve, "rising" | "falling"> {
   const before = hiddenBefore(state.rising, stopDeg);
   const counted = (points: readonly CurvePoint[]) =>
     points.map((point) => ({ ...point, advanceDeg: point.advanceDeg + before }));
-  return {
-    ...state,
-    rising: counted(state.rising),
-    falling: counted(state.falling),
-    isRestSeen: (state.rising[0]?.advanceDeg ?? 0) < AT_REST_DEG,
-    reference: { speedRpm: state.referenceRpm, advanceDeg: before },
-  };
-}
-
-/** Springs by their dimensions. */
-function withGeometry(
-  byCurve: MeasuredUnit,
-  geometry: Geometry,
-  { installed }: Curve,
-): MeasuredUnit {
-  const loadOf = (which: "first" | "second"): Load => {
-    const [place, fitted] = [geometry[which], installed[which]];
-    return place === null || fitted === null ? () => 0 : place.loadOf(fitted.spring, 0);
-  };
-  const [first, second] = [loadOf("first"), loadOf("second")];
-  const { rest, gap, stopDeg } = geometry;
-  return {
-    ...byCurve,
-    first,
-    second,
-    rest,
-    gap,
-    stopDeg,
-    kneeDeg: kneeOf(first, second, stopDeg),
-    geometry,
-  };
+  return { rising: counted(state.rising), falling: counted(state.falling) };
 }
 
 /** Nothing where no form was fitted. */

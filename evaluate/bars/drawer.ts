@@ -7,7 +7,7 @@ import { MUSIC_WIRE_SHEAR_MODULUS_PA } from "../../core/drawer/spring.ts";
 import { advise } from "../../core/refit/advise.ts";
 import type { Installed } from "../../core/refit/installed.ts";
 import { type MeasuredUnit, measuredUnit } from "../../core/refit/measuredUnit.ts";
-import { specifiedStopDeg } from "../../core/refit/target.ts";
+import { specified } from "../../core/refit/target.ts";
 import type { Band } from "../../core/unit.ts";
 import { drawCase } from "../drawn/case.ts";
 import { installedIn, opened } from "../workshop.ts";
@@ -50,10 +50,7 @@ async function benchOf(index: number): Promise<Bench> {
     if (start === undefined || band === null) throw new Error("the unit has no band");
     const { referenceRpm } = start.plan;
     const { rising, falling } = end.result.speed;
-    const measured = measuredUnit(
-      [{ rising, falling, installed, referenceRpm }],
-      specifiedStopDeg(band),
-    );
+    const measured = measuredUnit([{ rising, falling, installed, referenceRpm }], specified(band));
     if (measured !== null && measured.kneeDeg !== null) return { unit: measured, band, installed };
   }
 }

@@ -2,9 +2,10 @@
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { measure } from "../../accuracy/standIn.ts";
 import { advise } from "../../core/refit/advise.ts";
-import { type Curve, measuredUnit } from "../../core/refit/measuredUnit.ts";
+import type { Curve } from "../../core/refit/geometry.ts";
+import { measuredUnit } from "../../core/refit/measuredUnit.ts";
 import type { Step } from "../../core/refit/step.ts";
-import { specifiedStopDeg } from "../../core/refit/target.ts";
+import { specified } from "../../core/refit/target.ts";
 import type { Band } from "../../core/unit.ts";
 import { parseScenario } from "../../sim/scenario.ts";
 import { centrifugalStartRpm } from "../../sim/truth.ts";
@@ -58,7 +59,7 @@ async function changed(
   const installed = installedIn(scenario);
   const { referenceRpm } = start.plan;
   const states = [{ rising, falling, installed, referenceRpm }, ...earlier];
-  const unit = measuredUnit(states, specifiedStopDeg(band));
+  const unit = measuredUnit(states, specified(band));
   if (unit === null) return { next: scenario, steps: [], band, states };
   const drawer = drawerFor(healthy.scenario);
   const steps = advise(unit, band, drawer, installed).advice[0]?.steps ?? [];

@@ -8,9 +8,10 @@ import { hiddenBy } from "../../core/findings/hiding.ts";
 import { OWN_TARGET_WARNING, type TypedTarget } from "../../core/ownTarget.ts";
 import { type Advice, advise, type Refit } from "../../core/refit/advise.ts";
 import { adviseCapsule, type CapsuleAdvice } from "../../core/refit/capsule.ts";
+import type { Curve } from "../../core/refit/geometry.ts";
 import type { Fitted, Installed } from "../../core/refit/installed.ts";
-import { type Curve, measuredUnit } from "../../core/refit/measuredUnit.ts";
-import { specifiedStopDeg } from "../../core/refit/target.ts";
+import { measuredUnit } from "../../core/refit/measuredUnit.ts";
+import { specified } from "../../core/refit/target.ts";
 import {
   capsuleText,
   chanceText,
@@ -112,7 +113,7 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
     );
     const { referenceRpm } = plan;
     const states = [{ rising, falling, installed, referenceRpm }, ...earlier];
-    const measured = measuredUnit(states, specifiedStopDeg(speedBand));
+    const measured = measuredUnit(states, specified(speedBand));
     const findings = endDocumentOf(documents)?.findings?.found ?? [];
     const seeTo = seeToFirst(findings);
     if (measured === null) {

@@ -1,7 +1,7 @@
 // Governors of textbooks through the reduced form and through the refit's forecast: loads against the square of speed.
 import { describe, expect, it } from "vitest";
 import { advanceAt, speedAt, type WeightsForm } from "../../core/mechanism/weightsForm.ts";
-import { advanceAfter, asItIs } from "../../core/refit/change.ts";
+import { AS_IT_IS, standAfter } from "../../core/refit/change.ts";
 import type { MeasuredUnit } from "../../core/refit/measuredUnit.ts";
 
 const BARE: WeightsForm = {
@@ -33,6 +33,7 @@ function unitOf(form: WeightsForm, stop: number): MeasuredUnit {
     stopDeg: stop,
     rest: () => 0,
     geometry: null,
+    likely: [],
     gap: (at) => load(at, "rising") - load(at, "falling"),
     isRestSeen: true,
     kneeDeg: null,
@@ -73,8 +74,8 @@ describe("the Hartnell governor", () => {
 
   it("is lifted as far by the refit's forecast", () => {
     const unit = unitOf(form, 80);
-    expect(advanceAfter(unit, asItIs(unit), 330.76, "rising")).toBeCloseTo(60, 0);
-    expect(advanceAfter(unit, asItIs(unit), 299.9, "rising")).toBe(0);
+    expect(standAfter(unit, AS_IT_IS).at(330.76, "rising")).toBeCloseTo(60, 0);
+    expect(standAfter(unit, AS_IT_IS).at(299.9, "rising")).toBe(0);
   });
 });
 
@@ -116,9 +117,9 @@ describe("the Porter governor", () => {
 
   it("stands there by the refit's forecast as well", () => {
     const unit = unitOf(rubbing, 50);
-    expect(advanceAfter(unit, asItIs(unit), 210.2, "rising")).toBeCloseTo(50, 6);
-    expect(advanceAfter(unit, asItIs(unit), 209, "rising")).toBeLessThan(50);
-    expect(advanceAfter(unit, asItIs(unit), 171.7, "falling")).toBe(0);
-    expect(advanceAfter(unit, asItIs(unit), 173, "falling")).toBeGreaterThan(0);
+    expect(standAfter(unit, AS_IT_IS).at(210.2, "rising")).toBeCloseTo(50, 6);
+    expect(standAfter(unit, AS_IT_IS).at(209, "rising")).toBeLessThan(50);
+    expect(standAfter(unit, AS_IT_IS).at(171.7, "falling")).toBe(0);
+    expect(standAfter(unit, AS_IT_IS).at(173, "falling")).toBeGreaterThan(0);
   });
 });

@@ -3,10 +3,11 @@ import { describe, expect, it } from "vitest";
 import type { CurvePoint } from "../../core/documents.ts";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import { advise } from "../../core/refit/advise.ts";
-import { advanceAfter, asItIs } from "../../core/refit/change.ts";
+import { AS_IT_IS, standAfter } from "../../core/refit/change.ts";
+import type { Curve } from "../../core/refit/geometry.ts";
 import type { Installed } from "../../core/refit/installed.ts";
-import { type Curve, type MeasuredUnit, measuredUnit } from "../../core/refit/measuredUnit.ts";
-import { forecastRows, worstMargin } from "../../core/refit/target.ts";
+import { type MeasuredUnit, measuredUnit } from "../../core/refit/measuredUnit.ts";
+import { forecast, worstMargin } from "../../core/refit/target.ts";
 import { stepText } from "../../core/refit/wording.ts";
 import type { Band } from "../../core/unit.ts";
 
@@ -52,10 +53,11 @@ function stateOf(points: readonly CurvePoint[], installed: Installed = UNKNOWN):
   return { rising: points, falling: points, installed, referenceRpm: 150 };
 }
 
+const SPECIFIED = { stopDeg: 10, startRpm: null };
 const UNKNOWN: Installed = { first: null, second: null };
 
 function measured(p: number, slope: number): MeasuredUnit {
-  const unit = measuredUnit([stateOf(curve(p, slope))], 10);
+  const unit = measuredUnit([stateOf(curve(p, slope))], SPECIFIED);
   if (unit === null) throw new Error("no curve");
   return unit;
 }
@@ -70,32 +72,29 @@ describe("a forecast", () => {
         advanceDeg: point.advanceDeg + (isMoving ? 0.4 * Math.sin(point.x / 15) : 0),
       };
     });
-    const rough = measuredUnit([stateOf(points)], 10);
+    const rough = measuredUnit([stateOf(points)], SPECIFIED);
     if (rough === null) throw new Error("no curve");
     expect(smooth.modelErrorDeg).toBeLessThan(0.01);
     expect(rough.modelErrorDeg).toBeGreaterThan(0.1);
     const doubtAt678 = (unit: MeasuredUnit) =>
-      forecastRows(unit, asItIs(unit), BAND).find(({ x }) => x === 678)?.standardUncertaintyDeg ??
-      0;
+      forecast(unit, AS_IT_IS, BAND).rows.find(({ x }) => x === 678)?.standardUncertaintyDeg ?? 0;
     expect(doubtAt678(rough)).toBeGreaterThan(doubtAt678(smooth) + 0.05);
   });
 
   it("leaves a curve that nothing is changed on as it was measured", () => {
     const unit = measured(80000, 30000);
     for (const { x, advanceDeg } of curve(80000, 30000)) {
-      expect(Math.abs(advanceAfter(unit, asItIs(unit), x, "rising") - advanceDeg)).toBeLessThan(
-        0.35,
-      );
+      expect(Math.abs(standAfter(unit, AS_IT_IS).at(x, "rising") - advanceDeg)).toBeLessThan(0.35);
     }
   });
 
   it("moves every point to √2 of its speed where springs of twice the force go in", () => {
     // The scaling law: all spring forces × 2, without friction.
     const unit = measured(80000, 30000);
-    const twice = { ...asItIs(unit), first: (deg: number) => 2 * unit.first(deg) };
+    const twice = { ...AS_IT_IS, first: () => (deg: number) => 2 * unit.first(deg) };
     for (const rpm of [400, 500, 600]) {
-      expect(advanceAfter(unit, twice, Math.SQRT2 * rpm, "rising")).toBeCloseTo(
-        advanceAfter(unit, asItIs(unit), rpm, "rising"),
+      expect(standAfter(unit, twice).at(Math.SQRT2 * rpm, "rising")).toBeCloseTo(
+        standAfter(unit, AS_IT_IS).at(rpm, "rising"),
         1,
       );
     }
@@ -103,13 +102,13 @@ describe("a forecast", () => {
 
   it("knows an eighth of what a spring moves, and half of what a second spring's post does", () => {
     const unit = measured(80000, 30000);
-    const [, , before] = forecastRows(unit, asItIs(unit), BAND);
+    const [, , before] = forecast(unit, AS_IT_IS, BAND).rows;
     const stiffer = {
-      ...asItIs(unit),
-      first: (deg: number) => 2 * unit.first(deg) - unit.first(0),
+      ...AS_IT_IS,
+      first: () => (deg: number) => 2 * unit.first(deg) - unit.first(0),
     };
-    const [, , middle] = forecastRows(unit, stiffer, BAND);
-    const [, , moved] = forecastRows(unit, { ...stiffer, isKneeMoved: true }, BAND);
+    const [, , middle] = forecast(unit, stiffer, BAND).rows;
+    const [, , moved] = forecast(unit, { ...stiffer, isKneeMoved: true }, BAND).rows;
     // At 678 rpm from 10° at the stop to 6.33°, read off loads at every 0.08°; the share as it is said.
     expect(middle?.advanceDeg).toBeCloseTo(6.33, 0);
     const movedDeg = (before?.advanceDeg ?? 0) - (middle?.advanceDeg ?? 0);
@@ -168,7 +167,7 @@ describe("advice", () => {
       ...point,
       advanceDeg: point.x >= 1000 ? 12 : point.advanceDeg,
     }));
-    const unit = measuredUnit([stateOf(points)], 10) as MeasuredUnit;
+    const unit = measuredUnit([stateOf(points)], SPECIFIED) as MeasuredUnit;
     const { advice } = advise(unit, BAND, [], { first: null, second: null });
     expect(advice[0]?.steps[0]).toEqual({ kind: "stop", deg: -2 });
     expect(stepText({ kind: "stop", deg: -2 })).toBe(
@@ -178,7 +177,7 @@ describe("advice", () => {
 
   it("says nothing of a curve that does not move", () => {
     const still = curve(160000, 60000).map((point) => ({ ...point, advanceDeg: 0 }));
-    expect(measuredUnit([stateOf(still)], 10)).toBeNull();
+    expect(measuredUnit([stateOf(still)], SPECIFIED)).toBeNull();
   });
 });
 
@@ -204,15 +203,15 @@ describe("a unit whose springs are known by their dimensions", () => {
   const soft = { ...spring("soft", 1000), freeLengthM: 0.02 };
   const stiff = { ...spring("stiff", 1600), freeLengthM: 0.0205 };
   const unitOf = (states: readonly Curve[]) => {
-    const unit = measuredUnit(states, 10);
+    const unit = measuredUnit(states, SPECIFIED);
     if (unit?.geometry == null) throw new Error("no geometry");
     return { ...unit, geometry: unit.geometry };
   };
   const farthestDeg = (unit: ReturnType<typeof unitOf>) => {
-    const change = { ...asItIs(unit), first: unit.geometry.first.loadOf(stiff, 0) };
+    const change = { ...AS_IT_IS, first: () => unit.geometry.first.loadOf(stiff, 0) };
     return Math.max(
       ...curveOf(1600, 0.0205).map(({ x, advanceDeg }) =>
-        Math.abs(advanceAfter(unit, change, x, "rising") - advanceDeg),
+        Math.abs(standAfter(unit, change).at(x, "rising") - advanceDeg),
       ),
     );
   };
@@ -220,9 +219,7 @@ describe("a unit whose springs are known by their dimensions", () => {
   it("stays as it was measured", () => {
     const unit = unitOf([stateOf(curveOf(1000, 0.02), fitted(soft))]);
     for (const { x, advanceDeg } of curveOf(1000, 0.02)) {
-      expect(Math.abs(advanceAfter(unit, asItIs(unit), x, "rising") - advanceDeg)).toBeLessThan(
-        0.3,
-      );
+      expect(Math.abs(standAfter(unit, AS_IT_IS).at(x, "rising") - advanceDeg)).toBeLessThan(0.3);
     }
   });
 
@@ -234,8 +231,65 @@ describe("a unit whose springs are known by their dimensions", () => {
   it("may rest at the reference and be off it by the first reading: its travel stays what it is", () => {
     const late = curveOf(1000, 0.02).filter(({ x }) => x >= 350);
     const unit = unitOf([stateOf(late, fitted(soft))]);
-    expect(unit.isRestSeen).toBe(false);
+    // It starts at 316 rpm: what its spring carries at rest tells that it had not moved at 150.
+    expect(unit.isRestSeen).toBe(true);
     expect(Math.abs(unit.stopDeg - 10)).toBeLessThan(0.3);
+  });
+
+  it("is known to have left its rest at the reference where its spring is slack there", () => {
+    // Slack for 0.6 mm, which is 2°: at 150 rpm another 0.75° on, so that 7.25° are read.
+    const readings = curveOf(1000, 0.0216).map((point) => ({
+      ...point,
+      advanceDeg: point.advanceDeg - 2.75,
+    }));
+    const slack = { ...soft, freeLengthM: 0.0216 };
+    const unit = unitOf([stateOf(readings, fitted(slack))]);
+    expect(unit.isRestSeen).toBe(false);
+    expect(Math.abs(unit.stopDeg - 10)).toBeLessThan(0.5);
+    expect(farthestDeg(unit)).toBeLessThan(0.8);
+  });
+
+  it("is advised on though its sweep ended before the stop", () => {
+    const heavy = { ...spring("heavy", 4000), freeLengthM: 0.02 };
+    const readings = curveOf(4000, 0.02).filter(({ x }) => x <= 800);
+    const unit = unitOf([stateOf(readings, fitted(heavy))]);
+    const wanted: Band = {
+      ...BAND,
+      rows: [
+        { kind: "at", printed: "500", x: 500, limitsDeg: { min: 4, max: 6 } },
+        { kind: "end", printed: "900", x: 900, limitsDeg: { min: 9, max: 11 } },
+      ],
+    };
+    const drawer = [heavy, soft, { ...spring("far", 2500), freeLengthM: 0.02 }];
+    const { advice } = advise(unit, wanted, drawer, fitted(heavy));
+    const [fit, ...others] = advice[0]?.steps ?? [];
+    expect(fit).toEqual({ kind: "spring", which: "first", name: "soft" });
+    // 5.0° at 500 rpm by the soft one as it is; a tenth of a millimetre at its post would be 0.33°.
+    for (const step of others) {
+      expect(step.kind === "first post" && Math.abs(step.bendM ?? 1)).toBeLessThan(0.11e-3);
+    }
+  });
+
+  it("has less chance by a spring whose rate is known less well", () => {
+    const narrow: Band = {
+      ...BAND,
+      rows: [{ kind: "at", printed: "500", x: 500, limitsDeg: { min: 3.2, max: 4.2 } }],
+    };
+    const chanceBy = (share: number) => {
+      const doubted = {
+        ...stiff,
+        measuredRate: { rateNPerM: 1600, expandedUncertaintyNPerM: share * 1600 },
+      };
+      const unit = unitOf([stateOf(curveOf(1000, 0.02), fitted(soft))]);
+      const change = {
+        ...AS_IT_IS,
+        first: ({ geometry }: MeasuredUnit) => geometry?.first.loadOf(doubted, 0) ?? (() => 0),
+      };
+      return forecast(unit, change, narrow).chance;
+    };
+    // 500 rpm hold 2.5 N, so 1.56 mm of the stiff one: 3.54°, 0.34° off the nearer limit.
+    expect(chanceBy(0.01)).toBeGreaterThan(0.75);
+    expect(chanceBy(0.3)).toBeLessThan(chanceBy(0.01) - 0.1);
   });
 
   it("is forecast better by what another spring did on the same posts", () => {
