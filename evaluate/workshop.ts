@@ -27,7 +27,7 @@ export function opened(scenario: File): File {
   };
 }
 
-/** As a calliper and a spring balance tell it. */
+/** Without error. */
 export function installedIn(scenario: File): Installed {
   const unit = unitOf(scenario);
   const [first, second] = unit.springs.map((spring, i) => ({

@@ -37,10 +37,15 @@ const GOOD = 0.9;
 const TOP = 25;
 const MOST_ADVICE = 6;
 
+/** One of so many likely geometries is enough to see which changes are worth a closer look. */
+const FEW = 5;
+
 interface Candidate {
   readonly steps: readonly Step[];
   readonly change: Change;
 }
+
+type Looked = Candidate & Advice;
 
 /** Purely by calculation: pairs are gone through by sums, and the best few looked at closely. */
 export function advise(
@@ -65,11 +70,16 @@ export function advise(
       ),
     ];
   }
-  const advice = candidates.map(({ steps, change }): Advice => {
-    const { rows, chance } = forecast(unit, change, band);
-    return { steps, forecast: rows, chance };
-  });
-  const ranked = distinct(advice.sort((a, b) => rankOf(b) - rankOf(a))).slice(0, MOST_ADVICE);
+  const looked = (candidate: Candidate, at: MeasuredUnit): Looked => {
+    const { rows, chance } = forecast(at, candidate.change, band);
+    return { ...candidate, forecast: rows, chance };
+  };
+  // All by some of the likely geometries, and the best by all of them.
+  const few = { ...unit, likely: unit.likely.filter((_, i) => i % FEW === 0) };
+  const worthAll = best(candidates.map((one) => looked(one, few))).slice(0, 2 * MOST_ADVICE);
+  const ranked = best(worthAll.map((one) => looked(one, unit)))
+    .slice(0, MOST_ADVICE)
+    .map(({ steps, chance, forecast: rows }): Advice => ({ steps, chance, forecast: rows }));
   const isGood = ranked.some(({ chance }) => chance >= GOOD);
   return { advice: ranked, wanted: isGood ? null : wantedSprings(unit, band, base.change) };
 }
@@ -90,9 +100,11 @@ function rankOf({ steps, chance, forecast: rows }: Advice): number {
 const LEAST_CHANCE = 1e-6;
 const NEARNESS = 1e-3;
 
-function distinct(advice: readonly Advice[]): Advice[] {
+/** In order, and of those that differ by how far a post is bent the first alone. */
+function best(looked: readonly Looked[]): Looked[] {
   const seen = new Set<string>();
-  return advice.filter(({ steps }) => {
+  const ordered = [...looked].sort((a, b) => rankOf(b) - rankOf(a));
+  return ordered.filter(({ steps }) => {
     const key = steps.map((step) => `${step.kind} ${"name" in step ? step.name : ""}`).join();
     if (seen.has(key)) return false;
     seen.add(key);

@@ -1,5 +1,6 @@
 // Bar: the advised change brings units with a wrong spring into their band, the first time or the second.
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
+import { Draw } from "../../accuracy/draw.ts";
 import { measure } from "../../accuracy/standIn.ts";
 import { advise } from "../../core/refit/advise.ts";
 import type { Curve } from "../../core/refit/geometry.ts";
@@ -11,18 +12,28 @@ import { parseScenario } from "../../sim/scenario.ts";
 import { centrifugalStartRpm } from "../../sim/truth.ts";
 import { type DrawnCase, drawCase } from "../drawn/case.ts";
 import type { File } from "../drawn/ground.ts";
-import { shareAtLeast, shareBeside } from "../shares.ts";
+import { percent, shareAtLeast, shareBeside } from "../shares.ts";
 import { after, drawerFor, installedIn, isWithin, opened } from "../workshop.ts";
+import { WorkshopReading } from "../workshopReading.ts";
 
 const KINDS = ["spring-light", "spring-heavy", "spring-stretched"] as const;
 const FIRST_MIN = 0.9;
 const SECOND_MIN = 0.99;
 
-interface Refitted {
+/** Draws that nothing was tuned on. */
+const DRAWS = "refit by likely geometries";
+/** Of the chance that is told: the advices of each such stretch are counted together. */
+const STRETCHES = [0, 0.5, 0.8, 0.95, 1.01] as const;
+
+export interface Refitted {
   readonly index: number;
   readonly kind: string;
   readonly first: boolean;
   readonly second: boolean;
+  /** Chance told for the first advice. */
+  readonly chance: number;
+  /** The same where springs and posts are read with errors. */
+  readonly asRead: Pick<Refitted, "first" | "second" | "chance">;
   /** By the spring that corrects the start alone. */
   readonly byStart: boolean;
   readonly steps: readonly (readonly Step[])[];
@@ -30,40 +41,57 @@ interface Refitted {
 
 async function job(index: number): Promise<Refitted> {
   const kind = KINDS[index % KINDS.length] as (typeof KINDS)[number];
-  const drawn = drawCase("refit", index, { kinds: [kind], clarity: "clear" });
+  const drawn = drawCase(DRAWS, index, { kinds: [kind], clarity: "clear" });
   const start = opened(drawn.scenario);
-  const { next, steps, band, states } = await changed(drawn, start, []);
-  const first = isWithin(next, band);
-  const again = first ? null : await changed(drawn, next, states);
+  const seen = await visit(drawn, start);
+  const reading = new WorkshopReading(new Draw(`${DRAWS}, as read`, index));
+  const { first, second, chance } = await refitted(drawn, start, seen, reading);
   return {
     index,
     kind,
-    first,
-    second: again === null || isWithin(again.next, band),
-    byStart: isWithin(byStartAlone(drawn, start, band), band),
-    steps: [steps, ...(again === null ? [] : [again.steps])],
+    ...(await refitted(drawn, start, seen, null)),
+    asRead: { first, second, chance },
+    byStart: isWithin(byStartAlone(drawn, start, seen.band), seen.band),
   };
 }
 
-/** Measured, advised by this and all earlier states, and changed once. */
-async function changed(
-  { unitFile, rig, healthy }: DrawnCase,
-  scenario: File,
-  earlier: readonly Curve[],
-) {
+interface Visit extends Omit<Curve, "installed"> {
+  readonly band: Band;
+}
+
+async function visit({ unitFile, rig }: DrawnCase, scenario: File): Promise<Visit> {
   const run = await measure({ unit: unitFile, scenario, rig });
   const start = run.documents.find((document) => document.type === "start");
   const band = start?.unit.speedBand ?? null;
   if (start === undefined || band === null) throw new Error("the unit has no band");
   const { rising, falling } = run.end.result.speed;
-  const installed = installedIn(scenario);
-  const { referenceRpm } = start.plan;
-  const states = [{ rising, falling, installed, referenceRpm }, ...earlier];
-  const unit = measuredUnit(states, specified(band));
-  if (unit === null) return { next: scenario, steps: [], band, states };
-  const drawer = drawerFor(healthy.scenario);
-  const steps = advise(unit, band, drawer, installed).advice[0]?.steps ?? [];
-  return { next: after(scenario, steps, drawer), steps, band, states };
+  return { rising, falling, referenceRpm: start.plan.referenceRpm, band };
+}
+
+/** Once, and where that did not do once more. */
+async function refitted(
+  drawn: DrawnCase,
+  start: File,
+  seen: Visit,
+  reading: WorkshopReading | null,
+): Promise<Pick<Refitted, "first" | "second" | "chance" | "steps">> {
+  const exact = drawerFor(drawn.healthy.scenario);
+  const drawer = reading?.drawer(exact) ?? exact;
+  const changed = (scenario: File, { band, ...points }: Visit, earlier: readonly Curve[]) => {
+    const installed = reading?.installed(installedIn(scenario)) ?? installedIn(scenario);
+    const states = [{ ...points, installed }, ...earlier];
+    const unit = measuredUnit(states, specified(band));
+    const advice = unit === null ? undefined : advise(unit, band, drawer, installed).advice[0];
+    const steps = advice?.steps ?? [];
+    reading?.changed(steps);
+    const next = after(scenario, steps, exact);
+    return { next, steps, states, chance: advice?.chance ?? 0, met: isWithin(next, band) };
+  };
+  const one = changed(start, seen, []);
+  const { met: first, chance } = one;
+  if (first) return { first, second: true, chance, steps: [one.steps] };
+  const two = changed(one.next, await visit(drawn, one.next), one.states);
+  return { first, second: two.met, chance, steps: [one.steps, two.steps] };
 }
 
 /** What a hand does without a forecast: the first spring whose load puts the start right. */
@@ -102,6 +130,8 @@ export const refit: Bar<Refitted> = {
     return [
       shareAtLeast("within the band after the first advised change", first, of, FIRST_MIN),
       shareAtLeast("… after the second", second, of, SECOND_MIN),
+      ...reliability("… told for the first", results),
+      ...asRead(results.map((one) => one.asRead)),
       shareBeside(
         "… by the spring that corrects the start alone",
         count((one) => one.byStart),
@@ -119,3 +149,32 @@ export const refit: Bar<Refitted> = {
     ];
   },
 };
+
+type Told = Pick<Refitted, "first" | "second" | "chance">;
+
+function asRead(results: readonly Told[]): readonly Figure[] {
+  const [of, what] = [results.length, "… springs and posts read with errors:"];
+  const first = results.filter((one) => one.first).length;
+  const second = results.filter((one) => one.second).length;
+  return [
+    shareBeside(`${what} after the first`, first, of),
+    shareBeside(`${what} after the second`, second, of),
+    ...reliability(`${what} told for the first`, results),
+  ];
+}
+
+/** The mean chance told beside the share that came in, of all and by stretches of the chance. */
+function reliability(what: string, results: readonly Told[]): readonly Figure[] {
+  const line = (name: string, among: readonly Told[]) => {
+    const told = among.reduce((sum, { chance }) => sum + chance, 0) / among.length;
+    const share = among.filter(({ first }) => first).length / among.length;
+    return beside(name, `${percent(told)}, within ${percent(share)}`, among.length);
+  };
+  const stretches = STRETCHES.slice(1).flatMap((to, i) => {
+    const from = STRETCHES[i] as number;
+    const among = results.filter(({ chance }) => chance >= from && chance < to);
+    const upTo = Math.min(1, to).toFixed(2);
+    return among.length === 0 ? [] : [line(`${what}, ${from.toFixed(2)} to ${upTo}`, among)];
+  });
+  return results.length === 0 ? [] : [line(what, results), ...stretches];
+}

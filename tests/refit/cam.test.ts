@@ -32,5 +32,6 @@ describe("a cam", () => {
     expect(stand.at(Math.sqrt(0.99e5), "rising")).toBe(0);
     expect(stand.at(Math.sqrt(1.01e5), "rising")).toBeGreaterThan(7.4);
     expect(stand.at(Math.sqrt(0.9e5), "falling")).toBeCloseTo(7, 0);
+    expect(stand.startRpm("falling") ** 2).toBeCloseTo(0.5e5, -4);
   });
 });
