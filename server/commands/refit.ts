@@ -56,7 +56,7 @@ between their posts: NAME@REST or NAME@REST..STOP in millimetres, with the weigh
 cam turned to its stop. Without them only posts and stop are advised.
 
 With both lengths of every spring that is in, the unit's levers are read off its curve, and a forecast
-is worth about twice as much.
+counts what calliper and spring balance leave open.
 
 Measure again after each change: the next advice goes by the new curve, and with --earlier learns from
 what the springs before it did on the same posts. Records are never changed.
