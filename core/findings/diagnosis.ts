@@ -100,12 +100,14 @@ export function diagnose(
         ...comparison.explain([one], from),
       };
     });
+  const paired = isSound ? [] : pairs(faults, likeliest(ordered)).map(explainedByPair);
+  const readAsPrinted = [sound, ...ordered, ...paired];
+  const isWellExplained =
+    Math.max(...readAsPrinted.map(({ logEvidence }) => logEvidence)) > WELL * points.length;
   const explained: readonly Weighed[] = [
-    sound,
-    ...ordered,
-    ...(isSound ? [] : pairs(faults, likeliest(ordered)).map(explainedByPair)),
+    ...readAsPrinted,
     ...meant.map(({ sound: asMeant }) => asMeant),
-    ...(isSound ? [] : likeliestMeant.flatMap(explainedAsMeant)),
+    ...(isSound || isWellExplained ? [] : likeliestMeant.flatMap(explainedAsMeant)),
     { faults: null, part: null, prior: UNEXPLAINED_PRIOR, ...asPrinted.leaveUnexplained(starts) },
   ];
   const probabilities = shares(explained.map(weightOf));
@@ -124,6 +126,11 @@ export function diagnose(
 
 /** Where no single fault comes within this of a sound unit, in logarithms of weight, no pair is looked for. */
 const MUCH_LESS = 2;
+/**
+ * Logarithm of the density that each reading has where a curve is explained as well as sound ones
+ * are: then nobody looks for a fault together with a misreading. Read off simulated units.
+ */
+const WELL = 2.1;
 /** So many of the likeliest misreadings are looked at with a fault besides. */
 const MEANT = 2;
 /** Pairs are looked for among those that alone explain most. */
