@@ -1,7 +1,6 @@
 // `npm run accuracy`: installs and builds what is missing, then measures every bar.
-import { checkNode, ensureBuilt, ensureInstalled } from "./house.mjs";
+import { checkNode, ensureReady } from "./house.mjs";
 
 checkNode();
-ensureInstalled();
-ensureBuilt();
+await ensureReady();
 await import("../dist/node/accuracy/main.js");

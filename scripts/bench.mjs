@@ -1,7 +1,6 @@
 // `npm run bench`: installs and builds what is missing, then times the chain against plain line reading.
-import { checkNode, ensureBuilt, ensureInstalled } from "./house.mjs";
+import { checkNode, ensureReady } from "./house.mjs";
 
 checkNode();
-ensureInstalled();
-ensureBuilt();
+await ensureReady();
 await import("../dist/node/accuracy/bench.js");

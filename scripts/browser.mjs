@@ -28,7 +28,7 @@ export function findBrowser() {
 }
 
 /** Path of a browser, installed by the system's package manager where that is allowed; else null. */
-export function ensureBrowser() {
+export async function ensureBrowser() {
   const found = findBrowser();
   if (found !== null) return found;
   const mayInstall =
@@ -37,8 +37,8 @@ export function ensureBrowser() {
     spawnSync("apt-get", ["--version"]).status === 0;
   if (mayInstall) {
     process.stderr.write("bobweight: installing Chromium for the browser tests …\n");
-    tryRun("apt-get", ["update", "-qq"]);
-    tryRun("apt-get", ["install", "-y", "-qq", "--no-install-recommends", "chromium"]);
+    await tryRun("apt-get", ["update", "-qq"]);
+    await tryRun("apt-get", ["install", "-y", "-qq", "--no-install-recommends", "chromium"]);
   }
   const now = findBrowser();
   if (now === null) {

@@ -1,5 +1,5 @@
 // Installs and builds what is missing, and says so. Plain JavaScript: it runs before anything is installed.
-import { spawnSync } from "node:child_process";
+import { spawn } from "node:child_process";
 import {
   existsSync,
   readdirSync,
@@ -8,6 +8,7 @@ import {
   utimesSync,
   writeFileSync,
 } from "node:fs";
+import { constants, setPriority } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -31,19 +32,45 @@ function say(text) {
 }
 
 /** Runs a command in the project's folder, its output on standard error; ends the process where it fails. */
-export function run(command, args) {
-  const status = tryRun(command, args);
-  if (status !== 0) {
-    say(`"${command} ${args.join(" ")}" failed with status ${status}.`);
-    process.exit(status);
-  }
+async function run(command, args) {
+  const status = await tryRun(command, args);
+  if (status === 0) return;
+  say(`"${command} ${args.join(" ")}" failed with status ${status}.`);
+  process.exit(status);
 }
 
-export function tryRun(command, args) {
+const running = new Set();
+// Where one of several fails and this process ends, the others are to end with it.
+process.on("exit", () => {
+  for (const child of running) child.kill();
+});
+
+/**
+ * Runs a command in the project's folder, its output on standard error, and gives its exit status.
+ * `yields`: it lets every other process go first, so that what runs in real time does not wait for it.
+ */
+export function tryRun(command, args, { yields = false } = {}) {
   // npm is a script on Windows and needs the shell there.
   const shell = process.platform === "win32" && command === "npm";
-  const done = spawnSync(command, args, { cwd: ROOT, stdio: ["ignore", 2, 2], shell });
-  return done.status ?? 1;
+  const child = spawn(command, args, { cwd: ROOT, stdio: ["ignore", "pipe", "pipe"], shell });
+  running.add(child);
+  if (yields && child.pid !== undefined) {
+    setPriority(child.pid, constants.priority.PRIORITY_BELOW_NORMAL);
+  }
+  // Piped, not inherited: several at once draw no moving progress over each other.
+  child.stdout.pipe(process.stderr, { end: false });
+  child.stderr.pipe(process.stderr, { end: false });
+  return new Promise((resolve) => {
+    child.on("error", (error) => {
+      running.delete(child);
+      say(`"${command}" could not be started: ${error.message}.`);
+      resolve(1);
+    });
+    child.on("close", (status) => {
+      running.delete(child);
+      resolve(status ?? 1);
+    });
+  });
 }
 
 export function checkNode() {
@@ -54,44 +81,51 @@ export function checkNode() {
   process.exit(69);
 }
 
-export function ensureInstalled() {
+/** Installs and builds what is missing. */
+export async function ensureReady() {
+  await ensureDownloaded();
+  await Promise.all([ensureCompiled(), ensureBuilt()]);
+}
+
+/** The packages as they are published; native ones may still have to be compiled. */
+export async function ensureDownloaded() {
   const marker = join(ROOT, "node_modules", ".package-lock.json");
   const lock = join(ROOT, "package-lock.json");
-  const fresh = existsSync(marker) && statSync(marker).mtimeMs >= statSync(lock).mtimeMs;
-  if (fresh && compiledForThisNode()) return;
-  say(
-    "installing what is missing (once; some parts may be compiled, which takes a minute or two) …",
-  );
-  // Building follows by itself below, so that it is done once.
-  run("npm", ["ci", "--ignore-scripts=false", "--no-audit", "--no-fund", "--loglevel=error"]);
+  if (existsSync(marker) && statSync(marker).mtimeMs >= statSync(lock).mtimeMs) return;
+  say("installing what is missing …");
+  // Native packages are compiled and the program built by themselves, both at once.
+  await run("npm", ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]);
   const now = new Date();
   utimesSync(marker, now, now);
 }
 
-/** Native packages are compiled for one generation of Node; another one cannot load them. */
-function compiledForThisNode() {
-  return !existsSync(NODE_ABI) || readFileSync(NODE_ABI, "utf8") === process.versions.modules;
+/** Native packages, compiled or fetched ready-made for this generation of Node; another one cannot load them. */
+export async function ensureCompiled() {
+  const compiledFor = existsSync(NODE_ABI) ? readFileSync(NODE_ABI, "utf8") : null;
+  if (compiledFor === process.versions.modules) return;
+  say("fetching or compiling native packages (once; compiling takes a minute or two) …");
+  await run("npm", ["rebuild", "--ignore-scripts=false", "--loglevel=error"]);
+  noteCompiled();
 }
 
-export function ensureBuilt() {
+/** Notes for which generation of Node the native packages are. */
+export function noteCompiled() {
+  writeFileSync(NODE_ABI, process.versions.modules);
+}
+
+export async function ensureBuilt() {
   const builtMs = existsSync(BUILT) ? statSync(BUILT).mtimeMs : 0;
   if (SOURCES.every((source) => newestMs(join(ROOT, source)) <= builtMs)) return;
   say("building (once after each change) …");
-  build();
+  await build();
 }
 
-export function build() {
+export async function build() {
   const tsc = join(ROOT, "node_modules", "typescript", "bin", "tsc");
-  run(process.execPath, [tsc, "-b", "server", "accuracy", "evaluate"]);
-  run(process.execPath, [
-    join(ROOT, "node_modules", "vite", "bin", "vite.js"),
-    "build",
-    "web",
-    "--logLevel",
-    "warn",
-  ]);
+  const vite = join(ROOT, "node_modules", "vite", "bin", "vite.js");
+  await run(process.execPath, [tsc, "-b", "server", "accuracy", "evaluate"]);
+  await run(process.execPath, [vite, "build", "web", "--logLevel", "warn"]);
   writeFileSync(BUILT, "");
-  writeFileSync(NODE_ABI, process.versions.modules);
 }
 
 function newestMs(path) {

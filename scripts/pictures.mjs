@@ -6,11 +6,10 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
 import { ensureBrowser } from "./browser.mjs";
-import { ensureBuilt, ensureInstalled, ROOT } from "./house.mjs";
+import { ensureReady, ROOT } from "./house.mjs";
 
-ensureInstalled();
-ensureBuilt();
-const executablePath = ensureBrowser();
+await ensureReady();
+const executablePath = await ensureBrowser();
 if (executablePath === null) process.exit(69);
 const folder = join(ROOT, "docs");
 mkdirSync(folder, { recursive: true });

@@ -1,9 +1,8 @@
 // `npm start`: installs and builds what is missing, then serves the page.
-import { checkNode, ensureBuilt, ensureInstalled } from "./house.mjs";
+import { checkNode, ensureReady } from "./house.mjs";
 
 checkNode();
-ensureInstalled();
-ensureBuilt();
+await ensureReady();
 const { main } = await import("../dist/node/server/commands/main.js");
 const [node, script, ...rest] = process.argv;
 process.exitCode = await main([node, script, "serve", ...rest]);
