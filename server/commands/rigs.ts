@@ -53,8 +53,17 @@ function shown(rig: RigFile, json: boolean): string {
   ].join("\n");
 }
 
-export async function serialPorts(): Promise<PortChoice[]> {
-  const ports = await SerialPort.list();
+/**
+ * The computer's serial ports. None where they cannot be listed (on Linux that takes `udevadm`, which a small system
+ * may lack): standard error says so, and a rig can still be named by its path.
+ */
+export async function serialPorts(list = () => SerialPort.list()): Promise<PortChoice[]> {
+  const ports = await list().catch((error: Error) => {
+    process.stderr.write(
+      `bobweight: the serial ports could not be listed (${error.message}). Name the rig's port by its path: with --rig, or in a rig file.\n`,
+    );
+    return [];
+  });
   return ports.map(({ path, manufacturer, serialNumber }) => ({
     path,
     note: [manufacturer, serialNumber].filter(Boolean).join(" "),
