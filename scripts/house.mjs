@@ -8,7 +8,7 @@ import {
   utimesSync,
   writeFileSync,
 } from "node:fs";
-import { constants, setPriority } from "node:os";
+import { setPriority } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -26,6 +26,8 @@ const SOURCES = [
 const BUILT = join(ROOT, "dist", "built");
 const NODE_ABI = join(ROOT, "node_modules", ".bobweight-node-abi");
 const NODE_WANTED = [20, 19];
+/** A third of the usual share where processes compete: low enough to yield, not to starve beside strangers. */
+const NICE = 5;
 
 function say(text) {
   process.stderr.write(`bobweight: ${text}\n`);
@@ -55,7 +57,7 @@ export function tryRun(command, args, { yields = false } = {}) {
   const child = spawn(command, args, { cwd: ROOT, stdio: ["ignore", "pipe", "pipe"], shell });
   running.add(child);
   if (yields && child.pid !== undefined) {
-    setPriority(child.pid, constants.priority.PRIORITY_BELOW_NORMAL);
+    setPriority(child.pid, NICE);
   }
   // Piped, not inherited: several at once draw no moving progress over each other.
   child.stdout.pipe(process.stderr, { end: false });
