@@ -9,7 +9,7 @@ export default defineConfig({
           name: "unit",
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/endToEnd/**"],
-          testTimeout: 60_000,
+          testTimeout: 180_000,
         },
       },
       {
@@ -18,7 +18,7 @@ export default defineConfig({
           include: ["tests/endToEnd/**/*.test.ts"],
           testTimeout: 180_000,
           hookTimeout: 60_000,
-          // Real time on a pseudo-terminal wants the machine to itself.
+          // Real time on a pseudo-terminal wants a machine that nothing of equal rank keeps busy.
           fileParallelism: false,
         },
       },

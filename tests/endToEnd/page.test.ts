@@ -6,18 +6,29 @@ import { openBrowser, type ServedPage, servePage } from "./browser.ts";
 
 let browser: Browser;
 let served: ServedPage;
+const servers: ServedPage[] = [];
+
+/** A server that ends with the tests. */
+async function serve(): Promise<ServedPage> {
+  const own = await servePage();
+  servers.push(own);
+  return own;
+}
 
 beforeAll(async () => {
-  served = await servePage();
+  served = await serve();
   browser = await openBrowser();
 });
 
 afterAll(async () => {
   await browser?.close();
-  served?.child.kill("SIGTERM");
+  for (const { child } of servers) child.kill("SIGTERM");
 });
 
-async function openPage(options: Parameters<Browser["newContext"]>[0] = {}): Promise<Page> {
+async function openPage(
+  options: Parameters<Browser["newContext"]>[0] = {},
+  { url }: ServedPage = served,
+): Promise<Page> {
   const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, ...options });
   const page = await context.newPage();
   const refused: string[] = [];
@@ -25,7 +36,7 @@ async function openPage(options: Parameters<Browser["newContext"]>[0] = {}): Pro
     if (message.type() === "error") refused.push(message.text());
   });
   page.on("pageerror", (error) => refused.push(error.message));
-  await page.goto(served.url);
+  await page.goto(url);
   await page.getByTestId("unit").locator("option").first().waitFor({ state: "attached" });
   expect(refused).toEqual([]);
   return page;
@@ -82,40 +93,6 @@ async function expectContactsAsked(page: Page): Promise<void> {
 }
 
 describe("the page", () => {
-  it("brings a new user from the start to a verdict, a record and a sheet", async () => {
-    const page = await openPage();
-    await expectAccessible(page);
-    expect(await page.getByText("Simulation: no real rig, no real unit").first().isVisible()).toBe(
-      true,
-    );
-    expect(await page.getByTestId("start-measuring").isDisabled()).toBe(true);
-    await expectContactsAsked(page);
-    await startRun(page);
-    await page.getByText("Speed sweep, rising").first().waitFor({ timeout: 120_000 });
-    await expectAccessible(page);
-    const verdict = page.getByTestId("verdict");
-    await verdict.waitFor({ timeout: 120_000 });
-    expect(await verdict.textContent()).toContain("Within specification");
-    await expectAccessible(page);
-    expect(await page.locator("table.rows tbody tr").count()).toBeGreaterThan(15);
-    expect(await page.getByTestId("trigger").textContent()).toContain("Dwell of each lobe");
-    await expectBudget(page);
-    const [sheet] = await Promise.all([
-      page.context().waitForEvent("page"),
-      page.getByTestId("open-sheet").click(),
-    ]);
-    await sheet.waitForLoadState();
-    expect(await sheet.locator("body").textContent()).toMatch(/simulated/i);
-    await sheet.close();
-    await page.getByTestId("again").click();
-    expect(await page.getByTestId("records").locator("li").count()).toBe(1);
-    const kept = page.getByTestId("records").getByRole("button").first();
-    expect(await kept.textContent()).toContain("Within specification");
-    await kept.click();
-    expect(await page.getByTestId("verdict").textContent()).toContain("Within specification");
-    await page.context().close();
-  });
-
   it("stops by one click and by the Escape key, and can be worked by keyboard alone", async () => {
     const page = await openPage();
     await page.getByTestId("cautions-read").focus();
@@ -156,7 +133,7 @@ describe("the page", () => {
   });
 
   it("says so when a stop finds no answer or cannot be sent", async () => {
-    const own = await servePage();
+    const own = await serve();
     const page = await (await browser.newContext()).newPage();
     await page.goto(own.url);
     await startRun(page);
@@ -213,8 +190,43 @@ describe("the page", () => {
     await page.context().close();
   });
 
-  it("sets a run after a change beside the one as received, with the evidence marked", async () => {
-    const page = await openPage({ viewport: { width: 390, height: 844 } });
+  // Whole runs wait for their time to pass: they do so together, each on a server of its own.
+  it.concurrent("brings a new user from the start to a verdict, a record and a sheet", async () => {
+    const page = await openPage({}, await serve());
+    await expectAccessible(page);
+    expect(await page.getByText("Simulation: no real rig, no real unit").first().isVisible()).toBe(
+      true,
+    );
+    expect(await page.getByTestId("start-measuring").isDisabled()).toBe(true);
+    await expectContactsAsked(page);
+    await startRun(page);
+    await page.getByText("Speed sweep, rising").first().waitFor({ timeout: 120_000 });
+    await expectAccessible(page);
+    const verdict = page.getByTestId("verdict");
+    await verdict.waitFor({ timeout: 120_000 });
+    expect(await verdict.textContent()).toContain("Within specification");
+    await expectAccessible(page);
+    expect(await page.locator("table.rows tbody tr").count()).toBeGreaterThan(15);
+    expect(await page.getByTestId("trigger").textContent()).toContain("Dwell of each lobe");
+    await expectBudget(page);
+    const [sheet] = await Promise.all([
+      page.context().waitForEvent("page"),
+      page.getByTestId("open-sheet").click(),
+    ]);
+    await sheet.waitForLoadState();
+    expect(await sheet.locator("body").textContent()).toMatch(/simulated/i);
+    await sheet.close();
+    await page.getByTestId("again").click();
+    expect(await page.getByTestId("records").locator("li").count()).toBe(1);
+    const kept = page.getByTestId("records").getByRole("button").first();
+    expect(await kept.textContent()).toContain("Within specification");
+    await kept.click();
+    expect(await page.getByTestId("verdict").textContent()).toContain("Within specification");
+    await page.context().close();
+  });
+
+  it.concurrent("sets a run after a change beside the one as received, with the evidence marked", async () => {
+    const page = await openPage({ viewport: { width: 390, height: 844 } }, await serve());
     await page.getByTestId("scenario").selectOption("light-spring");
     await page.locator("#pace").selectOption("25");
     await startRun(page);
@@ -248,8 +260,22 @@ describe("the page", () => {
     await page.context().close();
   });
 
-  it("warns of a target of the user's own before and after a run", async () => {
-    const page = await openPage();
+  it.concurrent("says plainly that a faulty unit is outside", async () => {
+    const page = await openPage({}, await serve());
+    await page.getByTestId("scenario").selectOption("torn-diaphragm");
+    await page.locator("#pace").selectOption("25");
+    await startRun(page);
+    const verdict = page.getByTestId("verdict");
+    await verdict.waitFor({ timeout: 120_000 });
+    expect(await verdict.textContent()).toContain("Outside specification");
+    expect(await page.getByText("The capsule or its hose does not hold").first().isVisible()).toBe(
+      true,
+    );
+    await page.context().close();
+  });
+
+  it.concurrent("warns of a target of the user's own before and after a run", async () => {
+    const page = await openPage({}, await serve());
     const warning = page.getByText(/Wrong advance can destroy an engine\..*has the last word/);
     expect(await warning.count()).toBe(0);
     const unitFile = {
@@ -283,19 +309,6 @@ describe("the page", () => {
     await page.getByTestId("again").click();
     const kept = page.getByTestId("records").getByRole("button").first();
     expect(await kept.textContent()).toContain("Within the user's own target");
-    await page.context().close();
-  });
-
-  it("says plainly that a faulty unit is outside", async () => {
-    const page = await openPage();
-    await page.getByTestId("scenario").selectOption("torn-diaphragm");
-    await startRun(page);
-    const verdict = page.getByTestId("verdict");
-    await verdict.waitFor({ timeout: 120_000 });
-    expect(await verdict.textContent()).toContain("Outside specification");
-    expect(await page.getByText("The capsule or its hose does not hold").first().isVisible()).toBe(
-      true,
-    );
     await page.context().close();
   });
 });
