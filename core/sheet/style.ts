@@ -13,7 +13,7 @@ export function sheetStyle(paper: Paper): string {
   return `
 @page { size: ${size}; margin: 9mm 12mm 10mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
 * { box-sizing: border-box; }
-html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
+html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; }
 body { margin: 0 auto; width: ${widthMm}mm; max-width: 100%; }
 .sheet { display: table; width: 100%; }
 main { display: table-row-group; }
@@ -41,7 +41,7 @@ figure.broad { flex: 0 0 calc((100% - 4mm) * 0.67); }
 figure.narrow { flex: 0 0 calc((100% - 4mm) * 0.33); }
 figcaption, caption { font-weight: bold; text-align: left; overflow-wrap: anywhere; }
 svg { display: block; width: 100%; height: auto; }
-svg text { font: 10px "Liberation Sans", Arial, Helvetica, sans-serif; fill: #000; }
+svg text { font: 10px "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; fill: #000; }
 svg text.flag { font-weight: bold; paint-order: stroke; stroke: #fff; stroke-width: 3px; }
 .key { display: flex; flex-wrap: wrap; gap: 0 6mm; align-items: center; }
 .key svg { display: inline-block; width: 12mm; height: 3.2mm; vertical-align: middle; margin-right: 1.2mm; }
