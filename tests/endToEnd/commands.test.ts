@@ -2,13 +2,33 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { example, freshFolder, run } from "./process.ts";
+import { example, type Finished, freshFolder, run } from "./process.ts";
 
 const UNIT = ["--unit", example("everyday.unit.json")];
 const STAND_IN = ["measure", "--rig", "stand-in", ...UNIT, "--fast"];
 
 function scenario(name: string): string[] {
   return ["--scenario", example(`${name}.scenario.json`)];
+}
+
+interface Measured extends Finished {
+  /** The data folder that has its record, and at first no other. */
+  readonly data: string;
+}
+
+const measuredOnce = new Map<string, Promise<Measured>>();
+
+/** One run of each example, for all tests that go by what it said or by its record. */
+function measured(name: string): Promise<Measured> {
+  const data = freshFolder();
+  const done =
+    measuredOnce.get(name) ??
+    run(...STAND_IN, ...scenario(name), "--json", "--data", data).then((said) => ({
+      ...said,
+      data,
+    }));
+  measuredOnce.set(name, done);
+  return done;
 }
 
 describe("bobweight measure on the examples", () => {
@@ -18,7 +38,7 @@ describe("bobweight measure on the examples", () => {
     ["torn-diaphragm", 1, "outside"],
     ["light-spring", 1, "outside"],
   ])("%s exits with %i: %s", async (name, status, verdict) => {
-    const result = await run(...STAND_IN, ...scenario(name), "--json", "--no-record");
+    const result = await measured(name);
     expect(result.status).toBe(status);
     const report = JSON.parse(result.out);
     expect(report).toMatchObject({ verdict, ending: "completed", simulated: true });
@@ -45,19 +65,18 @@ describe("bobweight measure on the examples", () => {
   });
 
   it("gives the same figures for the same scenario, whenever it runs", async () => {
-    const once = async () => {
-      const { out } = await run(...STAND_IN, ...scenario("healthy"), "--json", "--no-record");
+    const figures = ({ out }: Finished) => {
       const { recordId, ...rest } = JSON.parse(out);
       expect(recordId).toMatch(/^[0-9a-f-]{36}$/);
       return rest;
     };
-    expect(await once()).toEqual(await once());
+    const again = await run(...STAND_IN, ...scenario("healthy"), "--json", "--no-record");
+    expect(figures(again)).toEqual(figures(await measured("healthy")));
   });
 
   it("keeps a record, from which sheet, CSV and JSON are written", async () => {
-    const data = freshFolder();
-    const measured = await run(...STAND_IN, ...scenario("healthy"), "--json", "--data", data);
-    const { recordId } = JSON.parse(measured.out);
+    const { out, data } = await measured("healthy");
+    const { recordId } = JSON.parse(out);
     const list = await run("sheet", "--list", "--data", data);
     expect(list.out).toMatch(new RegExp(`^${recordId}\t[^\t]+\twithin\tsimulated\t`));
     const sheet = await run("sheet", recordId, "--paper", "letter", "--data", data);
@@ -76,14 +95,13 @@ describe("bobweight measure on the examples", () => {
 
 describe("a run after a change", () => {
   it("is drawn and judged beside the record as received, which stays as it was", async () => {
-    const data = freshFolder();
-    const measured = async (name: string, ...more: string[]) => {
-      const { out } = await run(...STAND_IN, ...scenario(name), "--json", "--data", data, ...more);
-      return JSON.parse(out).recordId;
-    };
-    const first = await measured("light-spring");
+    const { out, data } = await measured("light-spring");
+    const first = JSON.parse(out).recordId;
     const asReceived = (await run("sheet", first, "--format", "json", "--data", data)).out;
-    const second = await measured("healthy", "--after", first);
+    const changed = ["--json", "--data", data, "--after", first];
+    const { recordId: second } = JSON.parse(
+      (await run(...STAND_IN, ...scenario("healthy"), ...changed)).out,
+    );
     const alone = await run("sheet", first, "--data", data);
     expect(alone.out).not.toContain("as received");
     const sheet = await run("sheet", second, "--data", data);

@@ -1,7 +1,8 @@
 // `bobweight engine`: marks from a record on file, the owner's readings against them, and the printed sheet.
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { beforeAll, describe, expect, it } from "vitest";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBrowser } from "./browser.ts";
 import { example, freshFolder, run } from "./process.ts";
 
@@ -56,17 +57,24 @@ describe("bobweight engine", () => {
     expect((await engine("no-such-record")).status).toBe(65);
   });
 
-  it.each(["a4", "letter"])("prints on one page of %s", async (paper) => {
-    const sheet = join(data, `${paper}.html`);
-    await engine(...READINGS, "--paper", paper, "--out", sheet);
-    const browser = await openBrowser();
-    try {
+  describe("printed", () => {
+    let browser: Browser;
+
+    beforeAll(async () => {
+      browser = await openBrowser();
+    });
+
+    afterAll(async () => {
+      await browser?.close();
+    });
+
+    it.each(["a4", "letter"])("is one page of %s", async (paper) => {
+      const sheet = join(data, `${paper}.html`);
+      await engine(...READINGS, "--paper", paper, "--out", sheet);
       const page = await browser.newPage();
       await page.goto(pathToFileURL(sheet).href);
       const pdf = await page.pdf({ preferCSSPageSize: true });
       expect(pdf.toString("latin1").match(/\/Type \/Page\b/g)).toHaveLength(1);
-    } finally {
-      await browser.close();
-    }
+    });
   });
 });

@@ -1,6 +1,7 @@
 // The whole tool over a real pseudo-terminal: stand-in rig and measurement in processes of their own, in real time.
+// Three rigs at once: each has its own terminal, and they wait most of the while.
 import type { ChildProcess } from "node:child_process";
-import { afterEach, describe, expect, it } from "vitest";
+import { afterAll, describe, expect, it } from "vitest";
 import { example, finished, firstLine, freshFolder, run, start } from "./process.ts";
 
 const children: ChildProcess[] = [];
@@ -16,11 +17,11 @@ function measureArgs(path: string): string[] {
   return ["measure", "--rig", path, ...unit, "--json", "--data", freshFolder()];
 }
 
-afterEach(() => {
+afterAll(() => {
   for (const child of children.splice(0)) child.kill("SIGTERM");
 });
 
-describe.skipIf(process.platform === "win32")("over a pseudo-terminal", () => {
+describe.skipIf(process.platform === "win32").concurrent("over a pseudo-terminal", () => {
   it("measures a sound unit twice on the same terminal, without a bad line", async () => {
     const { path } = await simulate("healthy");
     for (let i = 0; i < 2; i++) {
