@@ -8,7 +8,7 @@ const FALSE_MAX = 0.01;
 export const healthy: Bar<Diagnosed> = {
   name: "healthy",
   counts: { short: 400, long: 1200 },
-  job: (index) => diagnosed("healthy", index, { kinds: [], clarity: "clear" }),
+  job: (index) => diagnosed("good units", index, { kinds: [], clarity: "clear" }),
   figures: (results): readonly Figure[] => {
     const wrong = results.filter(({ found }) => found.length > 0);
     return [

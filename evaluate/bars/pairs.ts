@@ -16,8 +16,8 @@ export const pairs: Bar<Diagnosed> = {
   name: "pairs",
   counts: { short: 400, long: 1200 },
   job: (index) =>
-    diagnosed("pairs", index, {
-      kinds: new Draw("pairs kinds", index).oneOf(PAIRS),
+    diagnosed("pairs of faults", index, {
+      kinds: new Draw("kinds of pairs", index).oneOf(PAIRS),
       clarity: "clear",
     }),
   figures: (results): readonly Figure[] => {

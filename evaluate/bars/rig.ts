@@ -10,7 +10,7 @@ export const rig: Bar<Diagnosed> = {
   name: "rig",
   counts: { short: 200, long: 600 },
   job: (index) =>
-    diagnosed("rig", index, {
+    diagnosed("faults of the rig", index, {
       kinds: [KINDS[index % KINDS.length] as (typeof KINDS)[number]],
       clarity: "clear",
     }),

@@ -13,7 +13,7 @@ function kindAt(index: number): FaultKind {
 export const single: Bar<Diagnosed> = {
   name: "single",
   counts: { short: 400, long: 1200 },
-  job: (index) => diagnosed("single", index, { kinds: [kindAt(index)], clarity: "clear" }),
+  job: (index) => diagnosed("single faults", index, { kinds: [kindAt(index)], clarity: "clear" }),
   figures: (results): readonly Figure[] => {
     const named = results.filter(isNamed);
     const among = results.filter(({ faults, found }) =>

@@ -10,7 +10,7 @@ const BINS = [0.5, 0.6, 0.7, 0.8, 0.9, 0.97, 1.0001] as const;
 export const strength: Bar<Diagnosed> = {
   name: "strength",
   counts: { short: 1500, long: 4000 },
-  job: (index) => diagnosed("strength", index, drawChoice("strength", index)),
+  job: (index) => diagnosed("strengths", index, drawChoice("strengths", index)),
   figures: (results): readonly Figure[] => {
     const told = results.flatMap(({ faults, found }) =>
       found
