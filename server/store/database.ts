@@ -7,10 +7,11 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
-import Sqlite from "better-sqlite3";
+import type Sqlite from "better-sqlite3";
 import { type CompiledQuery, Kysely, Migrator, SqliteDialect } from "kysely";
 import { BobweightError } from "../../core/errors.ts";
 import { migrationProvider } from "./migrations.ts";
+import { loadSqlite } from "./sqlite.ts";
 import type { Tables } from "./tables.ts";
 
 /** Anything kysely can turn into SQL. */
@@ -40,7 +41,7 @@ export class Database {
     let sqlite: Sqlite.Database | null = null;
     try {
       mkdirSync(folder, { recursive: true });
-      sqlite = new Sqlite(path);
+      sqlite = new (await loadSqlite())(path);
       makeDurable(sqlite);
       const database = new Database(sqlite);
       await migrate(database.build);

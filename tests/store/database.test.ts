@@ -2,10 +2,11 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import Sqlite from "better-sqlite3";
+import type Sqlite from "better-sqlite3";
 import { sql } from "kysely";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { DATABASE_FILE, Database } from "../../server/store/database.ts";
+import { loadSqlite } from "../../server/store/sqlite.ts";
 import { openStore } from "../../server/store/store.ts";
 import { endDocument, holdDocument, startDocument } from "../sheet/fixture.ts";
 
@@ -54,7 +55,7 @@ describe("records in the hands of another program", () => {
     writer.raw(Uint8Array.of(4));
     if (ended) writer.end(endDocument);
     store.close();
-    other = new Sqlite(join(folder, DATABASE_FILE));
+    other = new (await loadSqlite())(join(folder, DATABASE_FILE));
   }
 
   afterEach(() => other.close());

@@ -1,0 +1,4 @@
+declare module "better-sqlite3-node22" {
+  import Sqlite from "better-sqlite3";
+  export default Sqlite;
+}
