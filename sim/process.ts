@@ -1,9 +1,9 @@
 // The stand-in rig behind a pseudo-terminal, for any program that opens a serial port. Linux and macOS.
 import { execFileSync } from "node:child_process";
-import { closeSync, constants, openSync } from "node:fs";
+import { closeSync, constants, openSync, writeSync } from "node:fs";
 import type { Duplex } from "node:stream";
 import { BobweightError } from "../core/errors.ts";
-import type { Scheduler } from "../core/scheduler.ts";
+import type { Scheduler, Timer } from "../core/scheduler.ts";
 import type { Scenario } from "./scenario.ts";
 import { StandInRig } from "./standInRig.ts";
 
@@ -19,6 +19,8 @@ export interface SimulatedPort {
 
 /** The two ends of a pseudo-terminal. node-pty's own types leave its `open` out. */
 interface Terminal {
+  /** Of the master; it never waits. */
+  readonly fd: number;
   readonly master: Duplex;
   readonly slave: Duplex;
   readonly ptsName: string;
@@ -32,7 +34,7 @@ export async function openSimulatedPort(
   scenario: Scenario,
   scheduler: Scheduler,
 ): Promise<SimulatedPort> {
-  const { master, slave, ptsName: path } = await openTerminal();
+  const { fd, master, slave, ptsName: path } = await openTerminal();
   // What the slave's stream reads would be lost to the host.
   slave.pause();
   // A slave end of our own keeps the terminal alive while a host closes and opens it again.
@@ -44,18 +46,60 @@ export async function openSimulatedPort(
   master.on("data", (bytes: Uint8Array) => rig.receive(bytes));
   // The rig plays on whatever the terminal meets; an unplugged one ends by close().
   master.on("error", () => {});
-  rig.onBytes = (bytes) => {
-    if (master.writableLength < UNREAD_BYTES_MAX) master.write(bytes);
-  };
+  const outlet = new Outlet(fd, scheduler);
+  rig.onBytes = (bytes) => outlet.send(bytes);
   return {
     path,
     close: () => {
       rig.shutdown();
+      outlet.close();
       // Never node-pty's own destroy(): its process number is -1 here, which signals every process.
       master.destroy();
       closeSync(held);
     },
   };
+}
+
+const RETRY_MS = 5;
+
+/**
+ * Bytes on their way into the terminal. The stream that node makes of it would wait for room, and the
+ * rig and its signals with it, for as long as nobody reads.
+ */
+class Outlet {
+  private readonly fd: number;
+  private readonly scheduler: Scheduler;
+  private waiting: Uint8Array = new Uint8Array();
+  private retry: Timer | null = null;
+
+  constructor(fd: number, scheduler: Scheduler) {
+    this.fd = fd;
+    this.scheduler = scheduler;
+  }
+
+  send(bytes: Uint8Array): void {
+    if (this.waiting.length > UNREAD_BYTES_MAX) return;
+    this.waiting = Buffer.concat([this.waiting, bytes]);
+    this.flush();
+  }
+
+  close(): void {
+    this.retry?.cancel();
+    this.waiting = new Uint8Array();
+  }
+
+  private flush(): void {
+    this.retry?.cancel();
+    this.retry = null;
+    try {
+      while (this.waiting.length > 0) {
+        this.waiting = this.waiting.subarray(writeSync(this.fd, this.waiting));
+      }
+    } catch {
+      // Full, or between one host and the next: it plays on and tries again.
+      this.retry = this.scheduler.after(RETRY_MS, () => this.flush());
+    }
+  }
 }
 
 async function openTerminal(): Promise<Terminal> {

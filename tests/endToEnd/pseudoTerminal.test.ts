@@ -52,6 +52,24 @@ describe.skipIf(process.platform === "win32").concurrent("over a pseudo-terminal
     });
   });
 
+  it("lets the rig be ended though its host died and nobody reads any more", async () => {
+    const { path, child: rig } = await simulate("healthy");
+    const child = start(measureArgs(path));
+    const done = finished(child);
+    await new Promise<void>((resolve) => {
+      child.stderr?.on("data", (chunk) => {
+        if (String(chunk).includes("rpm")) resolve();
+      });
+    });
+    child.kill("SIGKILL");
+    await done;
+    // By now the terminal has no room left for what the rig says.
+    await new Promise((resolve) => setTimeout(resolve, 5000));
+    const ended = finished(rig);
+    rig.kill("SIGTERM");
+    expect((await ended).status).toBe(0);
+  });
+
   it("ends as link lost when the rig's cable is pulled", async () => {
     const { path, child: rig } = await simulate("healthy");
     const child = start(measureArgs(path));
