@@ -1,5 +1,8 @@
-// Two kinds of tests: quick ones of the source, and end-to-end ones of the built program in processes of their own.
+// Three kinds of tests: quick ones of the source, end-to-end ones of the built program in processes of
+// their own, and those among them that play and measure in real time.
 import { defineConfig } from "vitest/config";
+
+const REAL_TIME = ["tests/endToEnd/pseudoTerminal.test.ts", "tests/endToEnd/published.test.ts"];
 
 export default defineConfig({
   test: {
@@ -16,9 +19,18 @@ export default defineConfig({
         test: {
           name: "end to end",
           include: ["tests/endToEnd/**/*.test.ts"],
+          exclude: REAL_TIME,
           testTimeout: 180_000,
           hookTimeout: 60_000,
-          // Real time on a pseudo-terminal wants a machine that nothing of equal rank keeps busy.
+          fileParallelism: false,
+        },
+      },
+      {
+        test: {
+          name: "real time",
+          include: REAL_TIME,
+          testTimeout: 180_000,
+          // Real time on a pseudo-terminal wants a machine that nothing else keeps busy.
           fileParallelism: false,
         },
       },
