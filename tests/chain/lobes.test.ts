@@ -87,3 +87,27 @@ describe("one index a turn on a ramp that would be over within a turn", () => {
     }
   });
 });
+
+describe("a slow reference", () => {
+  it("of three turns that each lack an opening by chance is looked at longer", async () => {
+    // Seed and rig of a simulated run in which this was seen: 7 of 8 openings in each of the three.
+    const scenario = {
+      seed: 1255687854,
+      unit: { lobes: 8, dwellDeg: 18.75 },
+      mechanism: MECHANISM,
+      rig: {
+        pickupEdges: 1,
+        couplingDeg: 51.96539027809631,
+        eventJitterUs: 2,
+        indexJitterUs: 1,
+        missingEventShare: 0.005,
+      },
+    };
+    const unit = { description: "eight", lobes: 8, rotation: "cw", speedMaxRpm: 1000 };
+    const plan = { speedsRpm: [400], vacuums: NO_VACUUMS, secondsPerReading: 1 };
+    const { end, documents } = await measureOnStandIn(unit, scenario, { plan });
+    expect(end.ending).toBe("completed");
+    const [reference] = documents.filter((document) => document.type === "point");
+    expect(reference?.reading.turns).toBe(12);
+  });
+});
