@@ -26,8 +26,20 @@ export interface RunChoice {
   readonly rig?: Omit<Extract<RigFile, { kind: "stand-in" }>, "kind" | "name">;
 }
 
-/** One whole run. @throws where it did not get to its end */
-export async function measure({ unit, scenario, plan, rig }: RunChoice): Promise<StandInRun> {
+/** One whole run with what it says is wrong. @throws where it did not get to its end */
+export function measure(choice: RunChoice): Promise<StandInRun> {
+  return runThrough(choice, true);
+}
+
+/** The same without findings and mechanism, for bars on what was read. @throws as `measure` */
+export function measureReadings(choice: RunChoice): Promise<StandInRun> {
+  return runThrough(choice, false);
+}
+
+async function runThrough(
+  { unit, scenario, plan, rig }: RunChoice,
+  explains: boolean,
+): Promise<StandInRun> {
   const scheduler = new VirtualScheduler();
   const documents: RunDocument[] = [];
   const run = makeRun(
@@ -46,6 +58,7 @@ export async function measure({ unit, scenario, plan, rig }: RunChoice): Promise
       emit: (document) => documents.push(document),
       liveEveryMs: null,
       isFresh: () => true,
+      explains,
     },
   );
   const end = await scheduler.run(run.prepare().then(() => run.carryOut()));

@@ -49,6 +49,8 @@ export interface Surroundings {
   readonly emit: (document: RunDocument) => void;
   readonly liveEveryMs: number | null;
   readonly isFresh: () => boolean;
+  /** False where nobody asks for findings and a fitted mechanism, which take long; else they are told. */
+  readonly explains?: boolean;
 }
 
 /**
@@ -92,6 +94,7 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
     liveEveryMs: around.liveEveryMs,
     isFresh: around.isFresh,
     utcNow: () => new Date().toISOString(),
+    explains: around.explains ?? true,
   });
 }
 

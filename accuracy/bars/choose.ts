@@ -11,7 +11,7 @@ import {
 import { atMost, type Bar, beside, type Figure } from "../bar.ts";
 import { Draw } from "../draw.ts";
 import { type DrawnUnit, drawUnit } from "../drawn/unit.ts";
-import { measure, type StandInRun } from "../standIn.ts";
+import { measureReadings, type StandInRun } from "../standIn.ts";
 import { capsuleEndPa, capsuleStartPa, installedCapsule } from "../truth.ts";
 
 const KNOWN_DEG = 0.1;
@@ -78,7 +78,7 @@ export async function comparedSweeps(axis: Axis, draw: Draw): Promise<ChooseResu
   };
   const sweep = sweepOf(axis, parseScenario(content, "scenario"));
   const run = (plan: object) =>
-    measure({
+    measureReadings({
       unit: withoutRows(axis, unit.unitFile as UnitContent),
       scenario: content,
       plan: { ...COMMON, ...plan },

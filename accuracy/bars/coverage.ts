@@ -7,14 +7,14 @@ import { Truths } from "../coverage/truths.ts";
 import { Draw } from "../draw.ts";
 import { drawRig } from "../drawn/rig.ts";
 import { drawUnit } from "../drawn/unit.ts";
-import { measure } from "../standIn.ts";
+import { measureReadings } from "../standIn.ts";
 
 async function job(index: number): Promise<readonly Interval[]> {
   const draw = new Draw("coverage", index);
   const unit = drawUnit(draw);
   const rig = drawRig(draw, unit.lobes);
   const scenario = { ...unit.scenario, seed: draw.seed(), rig: rig.settings };
-  const run = await measure({ unit: unit.unitFile, scenario, rig: rig.stated });
+  const run = await measureReadings({ unit: unit.unitFile, scenario, rig: rig.stated });
   return intervalsOf(new Truths(parseScenario(scenario, "scenario"), run), rig);
 }
 

@@ -6,7 +6,7 @@ import { atMost, type Bar, beside } from "../bar.ts";
 import { checkOnStandIn } from "../check.ts";
 import { Draw } from "../draw.ts";
 import { LOCKED } from "../lockedCam.ts";
-import { measure } from "../standIn.ts";
+import { measureReadings } from "../standIn.ts";
 import { drawTableUnit } from "../tableUnit.ts";
 
 const LIMIT_DEG = 0.02;
@@ -46,7 +46,7 @@ async function job(index: number): Promise<DelayResult> {
   const plan = { speedsRpm: [600, 1500, 2500, FAST_RPM], rampRpmPerS: 500 };
   const fast = { ...(unit.unitFile as object), speedMaxRpm: FAST_RPM };
   const errorOf = async (stated: object) => {
-    const { end } = await measure({ unit: fast, scenario, plan, rig: stated });
+    const { end } = await measureReadings({ unit: fast, scenario, plan, rig: stated });
     const point = end.result.speed.rising.at(-1);
     if (point === undefined) throw new Error("the fast speed was not read");
     const errorDeg = point.advanceDeg - unit.advanceDeg(point.x);

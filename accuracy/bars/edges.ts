@@ -1,7 +1,7 @@
 // Bar: misplaced pickup edges and ripple, told apart by the run itself, leave the advance right.
 import { atMost, type Bar, beside } from "../bar.ts";
 import { Draw } from "../draw.ts";
-import { measure } from "../standIn.ts";
+import { measureReadings } from "../standIn.ts";
 import { drawTableUnit } from "../tableUnit.ts";
 
 const LIMIT_DEG = 0.05;
@@ -27,7 +27,7 @@ async function job(index: number): Promise<EdgesResult> {
     indexJitterUs: 1,
   };
   const scenario = { ...unit.scenario, seed: draw.seed(), rig };
-  const { end } = await measure({ unit: unit.unitFile, scenario });
+  const { end } = await measureReadings({ unit: unit.unitFile, scenario });
   const { rising, falling } = end.result.speed;
   const errors = [...rising, ...falling]
     .filter(({ x }) => x > FROM_RPM - 1)

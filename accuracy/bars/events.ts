@@ -1,7 +1,7 @@
 // Bar: false and missing events in one turn out of twenty hardly move a result.
 import { atMost, type Bar, beside } from "../bar.ts";
 import { Draw } from "../draw.ts";
-import { measure } from "../standIn.ts";
+import { measureReadings } from "../standIn.ts";
 import { drawTableUnit } from "../tableUnit.ts";
 
 const LIMIT_DEG = 0.02;
@@ -31,7 +31,7 @@ async function job(index: number): Promise<EventsResult> {
   const seed = draw.seed();
   const resultWith = async (events: Record<string, number>) => {
     const scenario = { ...unit.scenario, seed, rig: { ...rig, ...events } };
-    return (await measure({ unit: unit.unitFile, scenario })).end.result;
+    return (await measureReadings({ unit: unit.unitFile, scenario })).end.result;
   };
   const clean = await resultWith({});
   const disturbed = [

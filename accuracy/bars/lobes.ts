@@ -3,7 +3,7 @@
 import { Table } from "../../sim/advance.ts";
 import type { Bar, Figure } from "../bar.ts";
 import { Draw } from "../draw.ts";
-import { measure } from "../standIn.ts";
+import { measureReadings } from "../standIn.ts";
 
 const WEIGHTS_DEG = 20;
 const CAPSULE_DEG = 15;
@@ -80,7 +80,7 @@ async function job(index: number): Promise<LobesResult> {
     vacuumSweepRpm: 1900,
     rampRpmPerS: draw.oneOf([300, 1000]),
   };
-  const { end } = await measure({ unit, scenario, plan });
+  const { end } = await measureReadings({ unit, scenario, plan });
   const speedTable = new Table(speed);
   const vacuumTable = new Table(vacuum);
   const { speed: curve, capsules, scatterDeg } = end.result;

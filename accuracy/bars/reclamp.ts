@@ -4,7 +4,7 @@ import { atMost, type Bar } from "../bar.ts";
 import { Draw } from "../draw.ts";
 import { drawRig } from "../drawn/rig.ts";
 import { drawUnit } from "../drawn/unit.ts";
-import { measure } from "../standIn.ts";
+import { measureReadings } from "../standIn.ts";
 
 const CURVE_DEG = 0.3;
 const START_RPM = 25;
@@ -34,7 +34,7 @@ async function job(index: number): Promise<ReclampResult> {
       rig: settings,
     };
     const plan = { referenceRpm: draw.whole(60, 120), hold: false };
-    const { end } = await measure({ unit: unit.unitFile, scenario, plan, rig: rig.stated });
+    const { end } = await measureReadings({ unit: unit.unitFile, scenario, plan, rig: rig.stated });
     runs.push(end.result);
   }
   const curves = runs.map(({ speed }) => [

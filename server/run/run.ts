@@ -43,6 +43,8 @@ export interface RunSetup {
   /** Whether the controlling user's own sign of life is fresh. */
   readonly isFresh: () => boolean;
   readonly utcNow: () => string;
+  /** False: the end has neither findings nor a fitted mechanism. */
+  readonly explains: boolean;
 }
 
 /** After the stop, how long the rig may take to report drive off. */
@@ -144,7 +146,9 @@ export class Run {
     this.liveTimer?.cancel();
     const restConfirmed = await this.bringToRest();
     reason = this.tellFinal(prepared) ?? reason;
-    const result = judge(setup.unit, prepared.narrator.documents);
+    const { documents } = prepared.narrator;
+    const result = judge(setup.unit, documents);
+    const { explains } = setup;
     const end: EndDocument = {
       type: "end",
       endedUtc: setup.utcNow(),
@@ -154,8 +158,8 @@ export class Run {
       restConfirmed,
       link: this.link.counts,
       result,
-      findings: findingsOf(setup.unit, prepared.narrator.documents, result),
-      mechanism: mechanismOf(prepared.start.plan, result),
+      findings: explains ? findingsOf(setup.unit, documents, result) : null,
+      mechanism: explains ? mechanismOf(prepared.start.plan, result) : null,
     };
     await this.link.close();
     prepared.narrator.end(end);

@@ -9,6 +9,7 @@ import { quantisation } from "../../accuracy/bars/quantisation.ts";
 import { ramp } from "../../accuracy/bars/ramp.ts";
 import { reclamp } from "../../accuracy/bars/reclamp.ts";
 import { steady } from "../../accuracy/bars/steady.ts";
+import { measure, measureReadings } from "../../accuracy/standIn.ts";
 import { figuresOf, tableOf } from "../../accuracy/table.ts";
 
 const judged = (figures: readonly { met: boolean | null }[]) =>
@@ -39,6 +40,39 @@ describe("figures of made-up results", () => {
   it("quantisation", () => {
     expect(judged(quantisation.figures([{ ratio: 1.14 }]))).toEqual([true]);
     expect(judged(quantisation.figures([{ ratio: 1.16 }]))).toEqual([false]);
+  });
+});
+
+describe("a run for its readings alone", () => {
+  it("reads and judges as any other, and does not say what is wrong", async () => {
+    const choice = {
+      unit: { description: "four", lobes: 4, rotation: "cw", speedMaxRpm: 1500 },
+      scenario: {
+        seed: 1,
+        unit: { lobes: 4 },
+        mechanism: {
+          speedTable: [
+            [0, 0],
+            [400, 0],
+            [1200, 10],
+          ],
+        },
+      },
+      plan: {
+        speedsRpm: [500, 800, 1100, 1400],
+        vacuums: { unit: "kPa", values: [] },
+        hold: false,
+      },
+    };
+    const [whole, bare] = [await measure(choice), await measureReadings(choice)];
+    expect(whole.end.findings).not.toBeNull();
+    expect(whole.end.mechanism).not.toBeNull();
+    expect(bare.end).toEqual({
+      ...whole.end,
+      endedUtc: bare.end.endedUtc,
+      findings: null,
+      mechanism: null,
+    });
   });
 });
 

@@ -135,6 +135,7 @@ async function play(interference: Interference): Promise<Outcome> {
     liveEveryMs: null,
     isFresh: () => interference.isFresh?.(scheduler.nowMs()) ?? true,
     utcNow: () => "2000-01-01T00:00:00.000Z",
+    explains: true,
   });
   const work = run.prepare().then(() => run.carryOut());
   const end = await scheduler.run(work);
