@@ -106,7 +106,17 @@ export async function ensureCompiled() {
   const compiledFor = existsSync(NODE_ABI) ? readFileSync(NODE_ABI, "utf8") : null;
   if (compiledFor === process.versions.modules) return;
   say("fetching or compiling native packages (once; compiling takes a minute or two) …");
-  await run("npm", ["rebuild", "--ignore-scripts=false", "--loglevel=error"]);
+  const { allowScripts, optionalDependencies } = JSON.parse(
+    readFileSync(join(ROOT, "package.json"), "utf8"),
+  );
+  const rebuild = ["rebuild", "--ignore-scripts=false", "--loglevel=error"];
+  const isOptional = (name) => name in optionalDependencies;
+  const native = Object.keys(allowScripts);
+  await run("npm", [...rebuild, ...native.filter((name) => !isOptional(name))]);
+  for (const name of native.filter(isOptional)) {
+    if ((await tryRun("npm", [...rebuild, name])) === 0) continue;
+    say(`${name} could not be compiled: what needs it will say so, all else works.`);
+  }
   noteCompiled();
 }
 

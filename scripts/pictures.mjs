@@ -4,11 +4,11 @@ import { mkdirSync, mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { chromium } from "playwright-core";
 import { ensureBrowser } from "./browser.mjs";
 import { ensureReady, ROOT } from "./house.mjs";
 
 await ensureReady();
+const { chromium } = await import("playwright-core");
 const executablePath = await ensureBrowser();
 if (executablePath === null) process.exit(69);
 const folder = join(ROOT, "docs");

@@ -39,15 +39,22 @@ const MOST_LIGHT = 0.85;
 /** Of the first spring's load at rest: the rubbing block holds back so much without any spring. An assumption, no source. */
 const DRAG = { median: 0.04, spread: 0.8 } as const;
 
+const JERKY = { isJerky: true } as const;
+/** Without a spring the cam may lie anywhere at the end, or be where it began. */
+const LOOSE = { isLoose: true } as const;
+
 export const stuck: CurveFault = {
   ...unitFault("weights-stuck", 0.03),
   change: (shape) => ({ ...shape, isStuck: true }),
 };
 /** Dry they stick here and there, or drag all the way alike. */
-export const friction: readonly CurveFault[] = inEitherWay({
-  ...unitFault("weights-dry", 0.06, { median: 0.12, spread: 0.7 }),
-  change: (shape, size) => ({ ...shape, friction: size }),
-});
+export const friction: readonly CurveFault[] = eitherWay(
+  {
+    ...unitFault("weights-dry", 0.06, { median: 0.12, spread: 0.7 }),
+    change: (shape, size) => ({ ...shape, friction: size }),
+  },
+  JERKY,
+);
 export const notReturning: CurveFault = {
   ...unitFault("weights-not-returning", 0.03, { median: 1.5, spread: 0.9 }),
   change: (shape, size) => ({ ...shape, leftDeg: size }),
@@ -119,15 +126,18 @@ const WEIGHTS: readonly CurveFault[] = [
     change: (shape, size) => ({ ...shape, first: () => size * shape.first(0) }),
   },
   // Of a unit that was taken for one with two springs, or has lost both.
-  ...homeOrNot({
-    ...unitFault("first-spring-missing", 0.006, DRAG),
-    part: BOTH,
-    change: (shape, size) => ({
-      ...shape,
-      first: () => size * shape.first(0),
-      second: () => 0,
-    }),
-  }),
+  ...eitherWay(
+    {
+      ...unitFault("first-spring-missing", 0.006, DRAG),
+      part: BOTH,
+      change: (shape, size) => ({
+        ...shape,
+        first: () => size * shape.first(0),
+        second: () => 0,
+      }),
+    },
+    LOOSE,
+  ),
   {
     ...unitFault("second-spring-missing", 0.02),
     change: (shape) => ({ ...shape, second: () => 0 }),
@@ -165,7 +175,9 @@ export function weightsFaults({ stopDeg }: Nominal, hasSecond: boolean): readonl
   if (hasSecond) return testable;
   return testable
     .filter(({ kind, part }) => part !== SECOND && part !== BOTH && !kind.startsWith("second-"))
-    .flatMap((fault) => (fault.kind === "first-spring-missing" ? homeOrNot(fault) : [fault]));
+    .flatMap((fault) =>
+      fault.kind === "first-spring-missing" ? eitherWay(fault, LOOSE) : [fault],
+    );
 }
 
 const CAPSULE: readonly CurveFault[] = [
@@ -173,10 +185,13 @@ const CAPSULE: readonly CurveFault[] = [
     ...unitFault("plate-not-following", 0.04),
     change: (shape) => ({ ...shape, isStuck: true }),
   },
-  ...inEitherWay({
-    ...unitFault("plate-sticking", 0.04, { median: 0.15, spread: 0.8 }),
-    change: (shape, size) => ({ ...shape, friction: size }),
-  }),
+  ...eitherWay(
+    {
+      ...unitFault("plate-sticking", 0.04, { median: 0.15, spread: 0.8 }),
+      change: (shape, size) => ({ ...shape, friction: size }),
+    },
+    JERKY,
+  ),
   ...([1, -1] as const).flatMap((sign): CurveFault[] => [
     {
       ...unitFault("capsule-spring-wrong", 0.015, SPRING_SIZE),
@@ -214,15 +229,13 @@ function unitFault(
   return { kind, subject: "unit", part: null, prior, size };
 }
 
-function inEitherWay(fault: CurveFault): readonly CurveFault[] {
+/** A fault that shows as it is or in this way besides, one as likely as the other. */
+function eitherWay(
+  fault: CurveFault,
+  way: Pick<CurveFault, "isJerky" | "isLoose">,
+): readonly CurveFault[] {
   const half = { ...fault, prior: fault.prior / 2 };
-  return [half, { ...half, isJerky: true }];
-}
-
-/** Without a spring the cam may lie anywhere at the end, or be where it began. */
-function homeOrNot(fault: CurveFault): readonly CurveFault[] {
-  const half = { ...fault, prior: fault.prior / 2 };
-  return [half, { ...half, isLoose: true }];
+  return [half, { ...half, ...way }];
 }
 
 function times(load: (deg: number) => number, factor: number): (deg: number) => number {

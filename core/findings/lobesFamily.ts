@@ -42,11 +42,6 @@ export function lobesFamily({ speedReadings, reference, start }: Gathered): Fami
     strength,
     evidence,
   }));
-  return {
-    candidates,
-    any: candidates.reduce((sum, { strength }) => sum + strength, 0),
-    isMet: false,
-    isOutside: false,
-    unseen: [],
-  };
+  const any = candidates.reduce((sum, { strength }) => sum + strength, 0);
+  return { ...UNTOLD, candidates, any };
 }

@@ -1,5 +1,5 @@
 // A specification read on another scale than it was printed for: the curves that it would truly mean.
-import type { PrintedScales } from "../unit.ts";
+import type { PrintedScales, Shaft } from "../unit.ts";
 import { pascalsFrom } from "../units.ts";
 import type { Nominal } from "./nominal.ts";
 
@@ -14,18 +14,29 @@ export interface Misreading {
 /** That it was read on a wrong scale: shared among all that it may truly be. */
 const PRIOR = 0.01;
 
+type Figures = "degrees" | "x" | "both";
+
+/** Figures that may be another shaft's than was said. */
+const SHAFT_PARTS: readonly { figures: Figures; meant: Shaft; part: string }[] = [
+  { figures: "degrees", meant: "crankshaft", part: "the degrees are crankshaft degrees" },
+  { figures: "degrees", meant: "distributor", part: "the degrees are distributor degrees" },
+  { figures: "x", meant: "crankshaft", part: "the speeds are engine speeds" },
+  { figures: "x", meant: "distributor", part: "the speeds are distributor speeds" },
+  { figures: "both", meant: "crankshaft", part: "all figures are the crankshaft's" },
+  { figures: "both", meant: "distributor", part: "all figures are the distributor's" },
+];
+
 /** Vacuums whose figures are of a size, so that one may be taken for the other. */
-const TAKEN_FOR = { kPa: "inHg", inHg: "kPa", mbar: "mmHg", mmHg: "mbar" } as const;
-const VACUUM_WORDS = {
-  inHg: "the vacuums are inches of mercury",
-  kPa: "the vacuums are kilopascals",
-  mmHg: "the vacuums are millimetres of mercury",
-  mbar: "the vacuums are millibars",
-} as const;
-const VACUUM_UNITS = ["kPa", "inHg", "mbar", "mmHg"] as const;
+const VACUUM_PARTS = [
+  { said: "kPa", meant: "inHg", part: "the vacuums are inches of mercury" },
+  { said: "inHg", meant: "kPa", part: "the vacuums are kilopascals" },
+  { said: "mbar", meant: "mmHg", part: "the vacuums are millimetres of mercury" },
+  { said: "mmHg", meant: "mbar", part: "the vacuums are millibars" },
+] as const;
 
 /** Initial timing that may be in printed figures, at the distributor. */
 const INITIAL_DEG = [1.5, 2, 3, 4, 5, 6, 8, 10, 12] as const;
+const INITIAL_PART = "initial timing is included";
 
 type Meant = Omit<Misreading, "prior">;
 
@@ -35,43 +46,14 @@ export function speedMisreadings(
   scales: PrintedScales | null,
   driveRatio: number,
 ): readonly Misreading[] {
-  const scaled = (part: string, x: number, angle: number): Meant => ({
-    part,
-    nominal: rescaled(nominal, x, angle),
-  });
-  const meant: Meant[] = [];
-  if (driveRatio !== 1) {
-    const byCrank = 1 / driveRatio;
-    if (scales?.degrees !== "crankshaft") {
-      meant.push(scaled("the degrees are crankshaft degrees", 1, byCrank));
-    }
-    if (scales?.degrees !== "distributor") {
-      meant.push(scaled("the degrees are distributor degrees", 1, driveRatio));
-    }
-    if (scales?.x !== "crankshaft") meant.push(scaled("the speeds are engine speeds", byCrank, 1));
-    if (scales?.x !== "distributor") {
-      meant.push(scaled("the speeds are distributor speeds", driveRatio, 1));
-    }
-    const both = scales === null || scales.degrees === scales.x;
-    if (both && scales?.x !== "crankshaft") {
-      meant.push(scaled("all figures are the crankshaft's", byCrank, byCrank));
-    }
-    if (both && scales?.x !== "distributor") {
-      meant.push(scaled("all figures are the distributor's", driveRatio, driveRatio));
-    }
-  }
-  const lowered =
-    scales?.includesInitial === true
-      ? []
-      : INITIAL_DEG.flatMap((deg): Meant[] => {
-          const without = loweredBy(nominal, deg);
-          return without === null ? [] : [{ part: "initial timing is included", nominal: without }];
-        });
-  const share = PRIOR / (meant.length + (lowered.length === 0 ? 0 : 1));
-  return [
-    ...meant.map((one) => ({ ...one, prior: share })),
-    ...lowered.map((one) => ({ ...one, prior: share / lowered.length })),
-  ];
+  const lowered = scales?.includesInitial === true ? [] : INITIAL_DEG;
+  return withPriors([
+    ...otherShafts(nominal, scales, driveRatio, ["degrees", "x", "both"]),
+    ...lowered.flatMap((deg): Meant[] => {
+      const without = loweredBy(nominal, deg);
+      return without === null ? [] : [{ part: INITIAL_PART, nominal: without }];
+    }),
+  ]);
 }
 
 /** @param scales likewise */
@@ -80,27 +62,44 @@ export function vacuumMisreadings(
   scales: PrintedScales | null,
   driveRatio: number,
 ): readonly Misreading[] {
-  const said = VACUUM_UNITS.filter((unit) => scales === null || scales.x === unit);
-  const meant = said.map((unit): Meant => {
-    const other = TAKEN_FOR[unit];
-    return {
-      part: VACUUM_WORDS[other],
-      nominal: rescaled(nominal, pascalsFrom(1, other) / pascalsFrom(1, unit), 1),
-    };
+  const units = VACUUM_PARTS.filter(({ said }) => scales === null || scales.x === said);
+  return withPriors([
+    ...units.map(({ said, meant, part }): Meant => {
+      const times = pascalsFrom(1, meant) / pascalsFrom(1, said);
+      return { part, nominal: rescaled(nominal, times, 1) };
+    }),
+    ...otherShafts(nominal, scales, driveRatio, ["degrees"]),
+  ]);
+}
+
+function otherShafts(
+  nominal: Nominal,
+  scales: PrintedScales | null,
+  driveRatio: number,
+  of: readonly Figures[],
+): readonly Meant[] {
+  if (driveRatio === 1) return [];
+  const isPossible = (figures: Figures, meant: Shaft) => {
+    if (scales === null) return true;
+    const said = figures === "both" ? [scales.degrees, scales.x] : [scales[figures]];
+    return !said.includes(meant);
+  };
+  return SHAFT_PARTS.filter(
+    ({ figures, meant }) => of.includes(figures) && isPossible(figures, meant),
+  ).map(({ figures, meant, part }) => {
+    const times = meant === "crankshaft" ? 1 / driveRatio : driveRatio;
+    const [x, angle] = [figures === "degrees" ? 1 : times, figures === "x" ? 1 : times];
+    return { part, nominal: rescaled(nominal, x, angle) };
   });
-  if (driveRatio !== 1 && scales?.degrees !== "crankshaft") {
-    meant.push({
-      part: "the degrees are crankshaft degrees",
-      nominal: rescaled(nominal, 1, 1 / driveRatio),
-    });
-  }
-  if (driveRatio !== 1 && scales?.degrees !== "distributor") {
-    meant.push({
-      part: "the degrees are distributor degrees",
-      nominal: rescaled(nominal, 1, driveRatio),
-    });
-  }
-  return meant.map((one) => ({ ...one, prior: PRIOR / meant.length }));
+}
+
+/** Every part is as likely as any other, whatever sizes it comes in. */
+function withPriors(meant: readonly Meant[]): readonly Misreading[] {
+  const parts = new Set(meant.map(({ part }) => part)).size;
+  return meant.map((one) => {
+    const sizes = meant.filter(({ part }) => part === one.part).length;
+    return { ...one, prior: PRIOR / parts / sizes };
+  });
 }
 
 function rescaled(nominal: Nominal, x: number, angle: number): Nominal {

@@ -1,6 +1,6 @@
 // Printed rows of one unit held against the measured curve of another record, whose readings stand elsewhere.
 import { combined, coverageOf } from "../angles/budget.ts";
-import type { CurvePoint, UncertaintyPart, Verdict } from "../documents.ts";
+import type { CurvePoint, RowVerdict, UncertaintyPart } from "../documents.ts";
 import { type Advance, advanceAt } from "../engine/advance.ts";
 import { decide } from "../judge/decision.ts";
 import { type Start, startOf } from "../judge/start.ts";
@@ -8,19 +8,14 @@ import type { SweepAxis } from "../sweep/curve.ts";
 import type { Band, BandRow, Branch, Limits } from "../unit.ts";
 import type { Sweep } from "./measured.ts";
 
-/** One printed row on one branch. */
-export interface RowHeld {
+/** One printed row on one branch; where there is no figure the readings do not tell. */
+export interface RowHeld
+  extends Pick<
+    RowVerdict,
+    "printed" | "x" | "measured" | "expandedUncertainty" | "limits" | "unit" | "verdict"
+  > {
   readonly axis: SweepAxis;
   readonly branch: Branch;
-  readonly printed: string;
-  /** Distributor rpm or pascals; null where no place is printed. */
-  readonly x: number | null;
-  /** In degrees, or of a start in rpm or pascals; null: the readings do not tell. */
-  readonly measured: number | null;
-  readonly expandedUncertainty: number | null;
-  readonly limits: Limits;
-  readonly unit: "deg" | "rpm" | "Pa";
-  readonly verdict: Verdict;
 }
 
 type Held = Pick<RowHeld, "measured" | "expandedUncertainty" | "verdict">;

@@ -8,8 +8,8 @@ import type { LobeFigures, Reading } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { type Plan, turnsAt } from "../../core/plan.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
-import { lobesUnknown } from "../run/course.ts";
 import { collectTurns, goToSpeed, settle } from "../run/moves.ts";
+import { referenceTurns } from "../run/reference.ts";
 import type { Rig } from "../run/rig.ts";
 
 /** In a speed sweep slow readings are believed to be an advance of 0; here what moves them is sought. */
@@ -34,9 +34,11 @@ class CheckReadings {
     const { rig, plan } = this;
     await goToSpeed(rig, targetRpm);
     await settle(rig);
-    const span = await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm, null);
-    this.measurements ??= this.takeReference(span);
-    const reading = this.measurements.add(span, PLACE);
+    const span =
+      this.measurements === null
+        ? await this.takeReference()
+        : await collectTurns(rig, turnsAt(plan, targetRpm), targetRpm, null);
+    const reading = this.measurements?.add(span, PLACE) ?? null;
     if (reading === null) {
       throw new BobweightError("NO_SPARKS", `No usable sparks came at ${targetRpm} rpm.`);
     }
@@ -50,12 +52,11 @@ class CheckReadings {
     return readings.map((reading, i) => ({ targetRpm: this.targetsRpm[i] as number, reading }));
   }
 
-  private takeReference(span: Span): Measurements {
-    const { rig, unit } = this;
-    const { log } = rig.watch;
-    const lobes = log.takeReference(span, unit.lobeAnglesDeg);
-    if (!lobes.found) throw lobesUnknown(lobes.eventsPerTurn, unit);
-    return new Measurements(unit, rig.knowledge, log, lobes.anglesDeg);
+  private async takeReference(): Promise<Span> {
+    const { rig, plan, unit } = this;
+    const { span, anglesDeg } = await referenceTurns(rig, plan, unit);
+    this.measurements = new Measurements(unit, rig.knowledge, rig.watch.log, anglesDeg);
+    return span;
   }
 }
 

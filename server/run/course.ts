@@ -19,16 +19,11 @@ import { Choosing, type ChosenReading } from "./choosing.ts";
 import { chosenSpeeds, chosenVacuums } from "./chosenAxes.ts";
 import { approachSpeed, collectTurns, goToSpeed, goToVacuum, settle, vent } from "./moves.ts";
 import type { Narrator, Station } from "./narrator.ts";
+import { referenceTurns } from "./reference.ts";
 import { type Rig, send } from "./rig.ts";
 
 /** Below this in the speed sweep a sound unit may be turning the wrong way round. */
 const RETARD_LIMIT_DEG = -2;
-/**
- * Lobes are found in a turn with all its openings. At a slow reference a reading may be three turns, each of
- * which may lack one by chance; of so many hardly ever all, so only then they are called unknown.
- */
-const TURNS_FOR_LOBES = 12;
-
 export class Course {
   private readonly rig: Rig;
   private readonly plan: Plan;
@@ -76,19 +71,8 @@ export class Course {
     narrator.step("reference", this.still());
     await goToSpeed(rig, plan.referenceRpm);
     await settle(rig);
-    const { log } = rig.watch;
-    const over = async (turns: number) => {
-      const span = await collectTurns(rig, turns, plan.referenceRpm, null);
-      return { span, lobes: log.takeReference(span, unit.lobeAnglesDeg) };
-    };
-    const planned = turnsAt(plan, plan.referenceRpm);
-    let taken = await over(planned);
-    if (!taken.lobes.found && taken.lobes.eventsPerTurn > 0 && planned < TURNS_FOR_LOBES) {
-      taken = await over(TURNS_FOR_LOBES);
-    }
-    const { span, lobes } = taken;
-    if (!lobes.found) throw lobesUnknown(lobes.eventsPerTurn, unit);
-    this.found = new Measurements(unit, rig.knowledge, log, lobes.anglesDeg);
+    const { span, anglesDeg } = await referenceTurns(rig, plan, unit);
+    this.found = new Measurements(unit, rig.knowledge, rig.watch.log, anglesDeg);
     // The reference point, zero by definition.
     const station: Station = { sweep: "reference", ...this.still() };
     narrator.reading(station, this.reading(span, station));
@@ -247,17 +231,6 @@ export class Course {
   private reading(span: Span, station: Station): Reading | null {
     return this.found?.add(span, station) ?? null;
   }
-}
-
-/** NO_SPARKS or LOBES_UNKNOWN, by what came instead of the unit's lobes. */
-export function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError {
-  if (eventsPerTurn === 0) {
-    return new BobweightError("NO_SPARKS", "The spindle turns, but no firing edge comes.");
-  }
-  return new BobweightError(
-    "LOBES_UNKNOWN",
-    `The unit file says ${unit.lobeAnglesDeg.length} lobes; ${eventsPerTurn.toFixed(1)} firing edges a turn came, or not at these angles.`,
-  );
 }
 
 /** One index sees little of a low reference's ripple: what it cannot rule out stops no run. */
