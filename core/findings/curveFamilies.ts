@@ -62,7 +62,7 @@ function diagnosisOf(
   }
   const [faults, misreadings] =
     sweep === "speed"
-      ? [weightsFaults(printed, hasSecond), speedMisreadings]
+      ? [weightsFaults(hasSecond), speedMisreadings]
       : [capsuleFaults(), vacuumMisreadings];
   const others = misreadings(printed, band.scales, driveRatio);
   return diagnose(printed, curve, hasSecond, faults, others);

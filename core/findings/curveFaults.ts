@@ -1,6 +1,5 @@
 // How each fault of the weights changes the curve, with a size not known beforehand.
 import type { FindingKind, Subject } from "./finding.ts";
-import type { Nominal } from "./nominal.ts";
 import type { Shape } from "./shape.ts";
 
 /**
@@ -168,12 +167,10 @@ const RIG: readonly CurveFault[] = [
 ];
 
 /** The faults of the weights that a specification lets us look for. */
-export function weightsFaults({ stopDeg }: Nominal, hasSecond: boolean): readonly CurveFault[] {
-  const testable = [...WEIGHTS, ...RIG].filter(
-    ({ kind }) => kind !== "stop-worn" || stopDeg !== null,
-  );
-  if (hasSecond) return testable;
-  return testable
+export function weightsFaults(hasSecond: boolean): readonly CurveFault[] {
+  const all = [...WEIGHTS, ...RIG];
+  if (hasSecond) return all;
+  return all
     .filter(({ kind, part }) => part !== SECOND && part !== BOTH && !kind.startsWith("second-"))
     .flatMap((fault) =>
       fault.kind === "first-spring-missing" ? eitherWay(fault, LOOSE) : [fault],

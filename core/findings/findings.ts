@@ -1,7 +1,7 @@
 // All findings of a run: curve, capsules, lobes and contacts each asked for itself, and put together.
-import type { RunDocument, RunResult } from "../documents.ts";
+import type { RowVerdict, RunDocument, RunResult } from "../documents.ts";
 import { gather } from "../judge/gathered.ts";
-import type { Unit } from "../unit.ts";
+import type { Band, Unit } from "../unit.ts";
 import { diaphragmFinding } from "./capsules.ts";
 import { contactFindings } from "./contacts.ts";
 import { capsuleFamily, gaugeStandardUncertaintyPa, weightsFamily } from "./curveFamilies.ts";
@@ -31,11 +31,12 @@ const MODEL_DOUBT = 0.02;
 
 /** Total: whatever part of a run there is. Documents in their order. */
 export function findingsOf(
-  unit: Unit,
+  measuredUnit: Unit,
   documents: readonly RunDocument[],
-  result: RunResult,
+  wholeResult: RunResult,
 ): Findings {
-  const gathered = gather(unit, documents);
+  const gathered = gather(measuredUnit, documents);
+  const { unit, result } = bySpecification(measuredUnit, wholeResult);
   const families = [
     weightsFamily(unit, gathered, result),
     ...unit.capsules.map((_, capsule) => capsuleFamily(unit, gathered, result, capsule)),
@@ -59,6 +60,21 @@ export function findingsOf(
     return { what: [...new Set([...hiddenBy(kind), ...unseen])], until: kind };
   });
   return { found, notTestable: notTestable.filter(({ what }) => what.length > 0) };
+}
+
+/** No unit is faulty for being other than its user wants it: a target of his own speaks for no fault. */
+function bySpecification(unit: Unit, result: RunResult): { unit: Unit; result: RunResult } {
+  const specified = (band: Band | null) => (band?.isOwnTarget === true ? null : band);
+  const known: Unit = {
+    ...unit,
+    speedBand: specified(unit.speedBand),
+    capsules: unit.capsules.map((one) => ({ ...one, band: specified(one.band) })),
+  };
+  const isSpecified = ({ about, capsule }: RowVerdict) => {
+    if (about === "speed") return known.speedBand !== null;
+    return about !== "vacuum" || known.capsules[capsule ?? 0]?.band !== null;
+  };
+  return { unit: known, result: { ...result, rows: result.rows.filter(isSpecified) } };
 }
 
 function alone(candidate: Candidate): Family {

@@ -17,6 +17,11 @@ export interface SoundUnits {
 
 /** How sound units differ from the middle of their band, as a share of its half width. An assumption, no source. */
 const SOUND_SHARE = 0.3;
+/**
+ * Where no largest advance is printed: the stop beyond the last row, as a share of its advance. Most
+ * last rows are printed near the stop. An assumption, no source.
+ */
+const BEYOND_LAST = { median: 0.08, spread: 1.6 } as const;
 /** Friction of sound units: half the gap as a share of the load. An assumption, no source. */
 const FRICTION = { median: 0.012, spread: 0.7 } as const;
 const MOST_FRICTION = 0.9;
@@ -62,10 +67,10 @@ export function soundUnits(nominal: Nominal, hasSecond: boolean): SoundUnits {
 }
 
 function shapeOf(nominal: Nominal, standard: readonly number[], hasSecond: boolean): Shape {
-  const { knots, power, halfWidthDeg, startDoubt, endDoubtShare } = nominal;
+  const { knots, power, startDoubt, endDoubtShare } = nominal;
   const at = (index: number) => standard[index] ?? 0;
-  const end = endOf(nominal);
-  const stopDeg = Math.max(0.5, end.advanceDeg + SOUND_SHARE * halfWidthDeg * at(STOP_AT));
+  const end = endOf(nominal, at(STOP_AT));
+  const stopDeg = Math.max(0.5, end.advanceDeg);
   const startX = (knots[0]?.load ?? 1) ** (1 / power);
   const startLoad = softAbove(startX + startDoubt * at(START_AT), 0.1 * startX) ** power;
   const endLoad = Math.max(
@@ -97,16 +102,20 @@ function shapeOf(nominal: Nominal, standard: readonly number[], hasSecond: boole
   };
 }
 
-/** Where the stop is met; beyond the last row where none is printed. */
-function endOf({ knots, stopDeg }: Nominal): Nominal["knots"][number] {
+/** Where the stop is met: about where it is printed, else at the last row or anywhere beyond. */
+function endOf(
+  { knots, stopDeg, halfWidthDeg }: Nominal,
+  standard: number,
+): Nominal["knots"][number] {
   const [first, last] = [knots[0], knots.at(-1)];
   if (first === undefined || last === undefined) throw new Error("a nominal curve without places");
-  if (stopDeg === null) {
-    return { advanceDeg: 2 * last.advanceDeg, load: 2 * last.load - first.load };
-  }
-  if (last.advanceDeg >= stopDeg) return last;
-  const share = stopDeg / last.advanceDeg;
-  return { advanceDeg: stopDeg, load: first.load + share * (last.load - first.load) };
+  const advanceDeg =
+    stopDeg === null
+      ? last.advanceDeg * (1 + lognormal(BEYOND_LAST, standard))
+      : stopDeg + SOUND_SHARE * halfWidthDeg * standard;
+  if (stopDeg !== null && last.advanceDeg >= stopDeg) return { advanceDeg, load: last.load };
+  const share = (stopDeg ?? advanceDeg) / last.advanceDeg;
+  return { advanceDeg, load: first.load + share * (last.load - first.load) };
 }
 
 function logistic(value: number): number {

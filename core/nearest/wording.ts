@@ -122,8 +122,7 @@ function weightsTexts({ advice, wanted }: Refit): readonly string[] {
   const [best] = advice.filter(({ chance }) => chance >= WORTH_TELLING);
   const springs = wanted === null ? [] : [wantedText(wanted)];
   if (best === undefined) {
-    const none = ["Weights: no post, stop or spring that is known does it."];
-    return springs.length > 0 ? springs : none;
+    return ["Weights: no post, stop or spring that is known does it.", ...springs];
   }
   if (best.steps.length === 0) return ["Weights: leave them as they are."];
   const steps = best.steps.map(stepText).join("; ");

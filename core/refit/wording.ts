@@ -46,7 +46,7 @@ export function forecastText({
 
 export function wantedText({ firstRate, firstLoad, secondRate, chance }: Wanted): string {
   const times = (ratio: number) => `${ratio.toFixed(2)} times`;
-  return `None of these is likely to do. A first spring of ${times(firstRate)} the rate and ${times(firstLoad)} the load at rest of the one that is in, and a second one of ${times(secondRate)} the rate, would (${Math.round(100 * Math.min(0.99, chance))} of 100).`;
+  return `A first spring of ${times(firstRate)} the rate and ${times(firstLoad)} the load at rest of the one that is in, and a second one of ${times(secondRate)} the rate, would do. ${chanceText(chance)}.`;
 }
 
 export function capsuleText(name: string, { action, shiftPa }: CapsuleAdvice): string {

@@ -45,6 +45,8 @@ export interface Wording {
   readonly toleranceDeg: number;
   readonly prints: "tolerance" | "limits" | "range";
   readonly start: "range" | "none below";
+  /** Whether the last row is said to be the end of the travel, or is a figure as any other. */
+  readonly saysEnd: boolean;
 }
 
 export function drawWording(draw: Draw): Wording {
@@ -59,6 +61,7 @@ export function drawWording(draw: Draw): Wording {
     toleranceDeg: draw.oneOf(TOLERANCES_DEG),
     prints: draw.oneOf(["tolerance", "limits", "range"]),
     start: draw.oneOf(["range", "none below"]),
+    saysEnd: draw.chance(0.7),
   };
 }
 
@@ -178,7 +181,7 @@ function rowsOf(draw: Draw, wording: Wording, sweep: Sweep): readonly Row[] | nu
     draw,
     wording,
     sweep,
-    { endBy: end },
+    wording.saysEnd ? { endBy: end } : { at: end },
     Math.max(fromX(end), sweep.endX * 1.001),
   );
   if (last === null || middle.includes(null)) return null;

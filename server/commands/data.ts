@@ -43,9 +43,10 @@ export async function openData(
   return { store: await openStore(place), folder: place };
 }
 
-/** The record asked for, else the newest. @throws RECORD_UNKNOWN where there is none at all */
+/** The record asked for; the newest where none is named, or by `newest`. @throws RECORD_UNKNOWN where there is none at all */
 export function recordIdOf(store: Store, record: string | undefined): string {
-  const id = record ?? store.heads({ limit: 1, before: null })[0]?.id;
+  const isNamed = record !== undefined && record !== "newest";
+  const id = isNamed ? record : store.heads({ limit: 1, before: null })[0]?.id;
   if (id === undefined) throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
   return id;
 }

@@ -59,7 +59,7 @@ export function addEngine(program: Command, exit: (status: number) => void): voi
     .description(
       "write the marks to expect with a timing light, or hold the owner's readings against them; without a record, the newest",
     )
-    .argument("[record]", "a record's id")
+    .argument("[record]", "a record's id, or `newest`")
     .option("--unit <file>", "no record: from the specification of this unit file alone")
     .option("--initial-timing <deg>", "crankshaft degrees before top dead centre", decimal(-60, 60))
     .option("--set-at <rpm>", "engine speed at which it is set; 0 at rest", decimal(0, 20_000))

@@ -94,7 +94,7 @@ async function compare(
   };
   const { store, folder } = await openData(options.data);
   try {
-    const id = recordIdOf(store, record === "newest" ? undefined : record);
+    const id = recordIdOf(store, record);
     const { documents } = store.record(id);
     const measured = measuredFrom(documents);
     if (measured.speed.rising.length === 0 && measured.capsules.length === 0) {

@@ -24,7 +24,7 @@ export function addRecompute(program: Command, exit: (status: number) => void): 
     .description(
       "compute a record again from its raw lines and compare; without a record, the newest",
     )
-    .argument("[record]", "a record's id")
+    .argument("[record]", "a record's id, or `newest`")
     .option("--json", "print one JSON object on standard output")
     .option(...DATA_OPTION)
     .addHelpText("after", HELP)

@@ -68,7 +68,7 @@ export function addRefit(program: Command, exit: (status: number) => void): void
   const command = program
     .command("refit")
     .description("work out which spring, post or stop to change; without a record, the newest")
-    .argument("[record]", "a record's id")
+    .argument("[record]", "a record's id, or `newest`")
     .option(...DRAWER_OPTION)
     .option(...FIRST_OPTION)
     .option(...SECOND_OPTION)
@@ -183,7 +183,11 @@ function adviceText({ advice, wanted }: Refit): string {
     `${i + 1}. ${one.steps.map(stepText).join("; ") || "Leave it as it is"}. ${chanceText(one.chance)}.`,
     ...one.forecast.map((row) => `   ${forecastText(row)}`),
   ]);
-  return `${[...lines, ...(wanted === null ? [] : [wantedText(wanted)])].join("\n")}\n`;
+  const none =
+    wanted === null
+      ? []
+      : [`Nothing that is known is likely to do. ${wantedText(wanted)}`, "The nearest to it:"];
+  return `${[...none, ...lines].join("\n")}\n`;
 }
 
 /** The same posts with the springs of an earlier record. */

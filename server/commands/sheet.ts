@@ -27,7 +27,7 @@ export function addSheet(program: Command, exit: (status: number) => void): void
   program
     .command("sheet")
     .description("write the test sheet, or the figures, of a record; without a record, the newest")
-    .argument("[record]", "a record's id")
+    .argument("[record]", "a record's id, or `newest`")
     .option("--list", "list the records on file, newest first")
     .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
     .addOption(

@@ -13,7 +13,7 @@ export function progressText(document: RunDocument): string | null {
     case "start": {
       const { rig, unit, expectedS } = document;
       const what = rig.simulated ? `${rig.name} (simulation, no real unit)` : rig.name;
-      const own = hasOwnTarget(unit) ? ` The user's own target: ${OWN_TARGET_WARNING}` : "";
+      const own = hasOwnTarget(unit) ? ` ${OWN_TARGET_WARNING}` : "";
       return `${unit.description} on ${what}; about ${Math.ceil(expectedS / 60)} min of rig time.${own}`;
     }
     case "step": {

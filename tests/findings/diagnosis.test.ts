@@ -57,7 +57,7 @@ function diagnosisOf(
     NOMINAL,
     curve,
     false,
-    weightsFaults(NOMINAL, false),
+    weightsFaults(false),
     speedMisreadings(NOMINAL, scales, 2),
   );
   if (found === null) throw new Error("no diagnosis");

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { Finding, Findings } from "../../core/findings/finding.ts";
 import { findingsOf } from "../../core/findings/findings.ts";
 import { judge } from "../../core/judge/result.ts";
+import { withOwnTarget } from "../../core/ownTarget.ts";
 import { findingText } from "../../core/sheet/findingWords.ts";
 import { measureOnStandIn } from "../chain/standIn.ts";
 
@@ -51,6 +52,10 @@ const VACUUM = [
   [30, 10],
 ];
 const PLAN = { turnsPerReading: 40 };
+const SOUND = {
+  mechanism: { speedTable: SPEED, vacuumTable: VACUUM },
+  unit: { dwellDeg: 55 },
+};
 
 async function findings(changes: object, mechanism: object = {}): Promise<Findings> {
   const scenario = {
@@ -97,6 +102,34 @@ function kinds({ found }: Findings): string[] {
 describe("findings", () => {
   it("of a sound unit are none", async () => {
     expect(await findings({})).toEqual({ found: [], notTestable: [] });
+  });
+
+  it("of a sound unit with one spring are none where no largest advance is printed", async () => {
+    // The stop is met at 1650 rpm, and the manual does not say that this is it.
+    const rows = [
+      { start: "350 to 450" },
+      { at: 700, degrees: 5 },
+      { at: 1000, degrees: 7.4 },
+      { at: 1200, degrees: 9 },
+      { at: 1700, degrees: 13 },
+    ];
+    const unit = { ...UNIT, springs: 1, capsules: [], speed: { ...UNIT.speed, rows } };
+    const { end } = await measureOnStandIn(unit, SOUND, { plan: PLAN });
+    expect(end.result.verdict).toBe("within");
+    expect(end.findings).toEqual({ found: [], notTestable: [] });
+  });
+
+  it("of a sound unit are none for being other than a target of the user's own", async () => {
+    const rows = ["2.5 ± 1 at 700", "4.5 ± 1 at 1200", "6.5 ± 1 at 1700"];
+    const scale = { degrees: "distributor", rpm: "distributor" } as const;
+    const typed = { ...scale, toleranceDeg: 1, initialDeg: null, rows };
+    const target = withOwnTarget({ ...UNIT, speed: undefined }, typed);
+    const { end } = await measureOnStandIn(target, SOUND, { plan: PLAN });
+    expect(end.result.verdict).toBe("outside");
+    expect(end.findings?.found).toEqual([]);
+    const speed = { ...scale, source: "invented", lines: rows };
+    const specified = await measureOnStandIn({ ...UNIT, speed }, SOUND, { plan: PLAN });
+    expect(specified.end.findings?.found).not.toEqual([]);
   });
 
   it("name the likeliest of a unit beyond one printed row, though most of such units were sound", async () => {

@@ -39,7 +39,7 @@ function falling(shape: Shape, ...speeds: number[]): number[] {
 }
 
 function with_(kind: FindingKind, part: string | null, size: number): Shape {
-  const fault = weightsFaults(NOMINAL, true).find((one) => one.kind === kind && one.part === part);
+  const fault = weightsFaults(true).find((one) => one.kind === kind && one.part === part);
   if (fault === undefined) throw new Error(kind);
   return fault.change(SOUND, size);
 }
@@ -98,9 +98,7 @@ describe("faults", () => {
   });
 
   it("an only spring missing, the cam is out at once", () => {
-    const only = weightsFaults(NOMINAL, true).filter(
-      ({ kind }) => kind === "first-spring-missing",
-    )[1];
+    const only = weightsFaults(true).filter(({ kind }) => kind === "first-spring-missing")[1];
     if (only === undefined) throw new Error("no such fault");
     const speeds = [110, 2000].map((x) => ({ x, branch: "rising" as const }));
     expectClose(readings(only.change(SOUND, 0), speeds, 0), [10, 10]);

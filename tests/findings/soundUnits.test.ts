@@ -55,4 +55,17 @@ describe("soundUnits", () => {
     expect(rowReadings(units, [])).toEqual(readings(shape, units.rows.places, 0));
     expect(rowReadings(units, [])[1]).toBe(10);
   });
+
+  it("without a printed largest advance leave the stop open from the last row on", () => {
+    const open: Nominal = { ...NOMINAL, stopDeg: null };
+    const stopDeg = (standard: number) =>
+      soundUnits(open, false).shapeOf([0, 0, 0, standard]).stopDeg;
+    // The last row asks for 10°; a twelfth or so beyond in the middle.
+    expect(stopDeg(0)).toBeCloseTo(10.8, 9);
+    expect(stopDeg(-3)).toBeCloseTo(10 * (1 + 0.08 * Math.exp(-4.8)), 9);
+    expect(stopDeg(2)).toBeCloseTo(10 * (1 + 0.08 * Math.exp(3.2)), 9);
+    // Halfway in degrees the load has grown as evenly as within the rows.
+    const shape = soundUnits(open, false).shapeOf([]);
+    expect(shape.first(0)).toBeCloseTo(90000, 3);
+  });
 });
