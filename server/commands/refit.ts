@@ -177,17 +177,22 @@ function capsuleAdvice(
 }
 
 const LIKELY = 0.9;
+/** Below this chance an advice is no more than the nearest there is. */
+const WORTH_TRYING = 0.5;
 
 function adviceText({ advice, wanted }: Refit): string {
   const lines = advice.flatMap((one: Advice, i) => [
     `${i + 1}. ${one.steps.map(stepText).join("; ") || "Leave it as it is"}. ${chanceText(one.chance)}.`,
     ...one.forecast.map((row) => `   ${forecastText(row)}`),
   ]);
-  const none =
-    wanted === null
-      ? []
-      : [`Nothing that is known is likely to do. ${wantedText(wanted)}`, "The nearest to it:"];
-  return `${[...none, ...lines].join("\n")}\n`;
+  const bestChance = advice[0]?.chance ?? 0;
+  const springs = wanted === null ? "" : wantedText(wanted);
+  if (bestChance < WORTH_TRYING) {
+    const none = `Nothing that is known is likely to do. ${springs}`.trim();
+    return `${[none, ...(lines.length > 0 ? ["The nearest to it:"] : []), ...lines].join("\n")}\n`;
+  }
+  const isSurer = wanted !== null && wanted.chance > bestChance;
+  return `${[...lines, ...(isSurer ? [`Surer than any of these: ${springs}`] : [])].join("\n")}\n`;
 }
 
 /** The same posts with the springs of an earlier record. */
