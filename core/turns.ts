@@ -18,7 +18,7 @@ export interface TurnTimes {
   readonly lost: boolean;
   readonly every: number;
   /** Ticks after the index of pickup edges 0 (the index) to N (the next index); null without pickup lines. */
-  readonly edgeTicks: readonly number[] | null;
+  readonly edgeTicks: ArrayLike<number> | null;
   /** True where the turn before this one was also received and good. */
   readonly followsOn: boolean;
 }
@@ -70,9 +70,15 @@ interface OpenPick {
   readonly parts: number;
   nextPart: number;
   /** As long as it shall become; the first `count` are known. */
-  readonly ticks: number[];
+  readonly ticks: Uint32Array;
   count: number;
+  /** The last of them, which never wraps. */
+  lastTick: number;
+  ascends: boolean;
 }
+
+/** So many numbers at a time are set aside for the edges of turns: one list a turn would be more work to clear away. */
+const PIECE = 16_384;
 
 /** Collects `pick` and `rev` lines in their order and hands on each turn that makes sense. */
 export class TurnAssembler {
@@ -81,6 +87,8 @@ export class TurnAssembler {
   private readonly onTurn: (turn: Turn) => void;
   private open: Open | null = null;
   private pick: OpenPick | null = null;
+  private piece = new Uint32Array(0);
+  private pieceUsed = 0;
   private previous: Turn | null = null;
   private good = 0;
   private setAside = 0;
@@ -98,9 +106,9 @@ export class TurnAssembler {
 
   pushPick(line: PickPart): void {
     if (line.part === 1) {
-      const ticks = new Array<number>(this.edgesPerTurn + 1);
-      ticks[0] = 0;
-      this.pick = { sequence: line.sequence, parts: line.parts, nextPart: 1, ticks, count: 1 };
+      const { sequence, parts } = line;
+      const ticks = this.roomForEdges();
+      this.pick = { sequence, parts, nextPart: 1, ticks, count: 1, lastTick: 0, ascends: true };
     }
     const { pick } = this;
     const fits =
@@ -113,11 +121,18 @@ export class TurnAssembler {
       this.pick = null;
       return;
     }
-    let at = pick.ticks[pick.count - 1] as number;
-    for (const difference of line.differenceTicks) {
-      at += difference;
-      pick.ticks[pick.count++] = at;
+    const { ticks, count } = pick;
+    const { differenceTicks } = line;
+    let { lastTick, ascends } = pick;
+    for (let i = 0; i < differenceTicks.length; i++) {
+      const difference = differenceTicks[i] as number;
+      lastTick += difference;
+      ticks[count + i] = lastTick;
+      if (difference === 0) ascends = false;
     }
+    pick.count = count + differenceTicks.length;
+    pick.lastTick = lastTick;
+    pick.ascends = ascends;
     pick.nextPart++;
   }
 
@@ -186,14 +201,24 @@ export class TurnAssembler {
     this.onTurn(turn);
   }
 
-  private takeEdges(first: RevPart): readonly number[] | null {
+  /** For the edges of a turn; the first of them is the index. */
+  private roomForEdges(): Uint32Array {
+    const count = this.edgesPerTurn + 1;
+    if (this.pieceUsed + count > this.piece.length) {
+      this.piece = new Uint32Array(PIECE);
+      this.pieceUsed = 0;
+    }
+    const from = this.pieceUsed;
+    this.pieceUsed = from + count;
+    return this.piece.subarray(from, from + count);
+  }
+
+  private takeEdges(first: RevPart): ArrayLike<number> | null {
     const { pick } = this;
     this.pick = null;
     if (pick === null || pick.sequence !== first.sequence) return null;
     const complete = pick.count === pick.ticks.length && pick.nextPart > pick.parts;
-    return complete && allAscend(pick.ticks) && pick.ticks[this.edgesPerTurn] === first.duringTicks
-      ? pick.ticks
-      : null;
+    return complete && pick.ascends && pick.lastTick === first.duringTicks ? pick.ticks : null;
   }
 
   private periodsMakeSense({ beforeTicks, duringTicks, afterTicks }: RevPart): boolean {
@@ -218,13 +243,6 @@ function continues(open: Open, line: RevPart): boolean {
     line.afterTicks === first.afterTicks &&
     line.every === first.every
   );
-}
-
-function allAscend(ticks: readonly number[]): boolean {
-  for (let i = 1; i < ticks.length; i++) {
-    if ((ticks[i] as number) <= (ticks[i - 1] as number)) return false;
-  }
-  return true;
 }
 
 function ascend(ticks: readonly number[], duringTicks: number): boolean {

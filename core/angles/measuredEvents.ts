@@ -1,5 +1,6 @@
 // The firing events of a reading's turns with a pickup known so well: advance and dwell of each, a column a quantity.
 import type { TurnTimes } from "../turns.ts";
+import { UNKNOWN } from "./firingEvents.ts";
 import { type TrackedTurn, wrap180 } from "./lobes.ts";
 import { type Places, Protractor } from "./phase.ts";
 import { type Ripple, rippleAt } from "./pickup.ts";
@@ -33,22 +34,26 @@ export function measuredEvents(
   const advancesDeg = new Float64Array(count);
   const dwellsDeg = new Float64Array(count);
   const turnEnds = new Uint32Array(turns.length);
-  const angles = new TrueAngles(errors);
+  // Two, so that each goes through the turns once: a closing may lie in the turn before.
+  const openings = new TrueAngles(errors);
+  const closings = new TrueAngles(errors);
   let at = 0;
   for (let i = 0; i < turns.length; i++) {
     const { turn, events, from, to } = turns[i] as TrackedTurn;
     for (let row = from; row < to; row++, at++) {
       const lobe = events.lobes[row] as number;
       const roughDeg = events.advancesDeg[row] as number;
-      const closingTurn = events.turns[events.closingTurns[row] as number];
+      const closing = events.closingTurns[row] as number;
       const closingTick = events.closingTicks[row] as number;
-      const angle = angles.angleDeg(turn, events.ticks[row] as number);
+      const angle = openings.angleDeg(turn, events.ticks[row] as number);
       lobes[at] = lobe;
       advancesDeg[at] = roughDeg + wrap180((referenceDeg[lobe] as number) - angle - roughDeg);
-      dwellsDeg[at] =
-        closingTurn === undefined
-          ? Number.NaN
-          : angle + (closingTurn === turn ? 0 : 360) - angles.angleDeg(closingTurn, closingTick);
+      if (closing === UNKNOWN) dwellsDeg[at] = Number.NaN;
+      else {
+        const closingTurn = events.turns[closing] as TurnTimes;
+        const openedDeg = angle + (closingTurn === turn ? 0 : 360);
+        dwellsDeg[at] = openedDeg - closings.angleDeg(closingTurn, closingTick);
+      }
     }
     turnEnds[i] = at;
   }

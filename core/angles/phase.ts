@@ -20,7 +20,7 @@ export class Protractor {
   private readonly places: Places;
   private readonly cubic = new Cubic();
   private turn: TurnTimes | null = null;
-  private edgeTicks: readonly number[] | null = null;
+  private edgeTicks: ArrayLike<number> | null = null;
 
   constructor(places: Places) {
     this.places = places;
@@ -101,7 +101,7 @@ function throughHalves(
 
 function throughEdges(
   cubic: Cubic,
-  edgeTicks: readonly number[],
+  edgeTicks: ArrayLike<number>,
   places: Places,
   tick: number,
 ): void {
@@ -119,7 +119,7 @@ function throughEdges(
 }
 
 /** Of the four edges around a tick, the number of the first; at the ends of the turn the nearest four. */
-function firstOfFour(edgeTicks: readonly number[], tick: number): number {
+function firstOfFour(edgeTicks: ArrayLike<number>, tick: number): number {
   const spaces = edgeTicks.length - 1;
   const share = tick / (edgeTicks[spaces] as number);
   // At a steady speed the last edge before the tick is this one; else one of its neighbours.

@@ -127,7 +127,7 @@ export function ownParts(
   return [
     part("repeatability", standardUncertainty, { degreesOfFreedom }),
     part("tick", tickUncertainty(window, rig)),
-    part("interpolation", figures.interpolationDeg / Math.sqrt(3), { shape: "rectangular" }),
+    part("interpolation", window.interpolationDeg / Math.sqrt(3), { shape: "rectangular" }),
     part("drift", figures.driftDeg / Math.sqrt(12), { shape: "rectangular" }),
   ];
 }

@@ -4,6 +4,8 @@ import { belonging, median } from "./statistics.ts";
 
 export interface Sifted {
   readonly kept: MeasuredEvents;
+  /** The advances of what is kept, parted by lobe. */
+  readonly advancesDeg: readonly Float64Array[];
   readonly extra: number;
   readonly bounces: number;
 }
@@ -25,7 +27,7 @@ export function sift(events: MeasuredEvents, lobes: number): Sifted {
   for (let at = 0; at < events.lobes.length; at++) {
     if (!belongs(events, at, limits)) return withoutOthers(events, limits);
   }
-  return { kept: events, extra: 0, bounces: 0 };
+  return { kept: events, advancesDeg: advances, extra: 0, bounces: 0 };
 }
 
 function belongs(events: MeasuredEvents, at: number, limits: readonly Limits[]): boolean {
@@ -59,7 +61,8 @@ function withoutOthers(events: MeasuredEvents, limits: readonly Limits[]): Sifte
     }
     turnEnds[turn] = kept;
   }
-  return { kept: firstOf(events, kept), extra, bounces };
+  const left = firstOf(events, kept);
+  return { kept: left, advancesDeg: byLobe(left, left.advancesDeg, limits.length), extra, bounces };
 }
 
 function firstOf({ lobes, advancesDeg, dwellsDeg, turnEnds }: MeasuredEvents, count: number) {

@@ -14,6 +14,8 @@ export interface Window {
   readonly whole: readonly TrackedTurn[];
   readonly speedRpm: number;
   readonly pattern: EdgePattern | null;
+  /** Mean bound of what the interpolation may miss, all turns together. */
+  readonly interpolationDeg: number;
 }
 
 export function windowOf(
@@ -27,7 +29,8 @@ export function windowOf(
     turns.map(({ turn }) => turn),
     tickHz,
   );
-  return { turns, whole, speedRpm, pattern: edgePattern(plain, edgesPerTurn, speedRpm) };
+  const pattern = edgePattern(plain, edgesPerTurn, speedRpm);
+  return { turns, whole, speedRpm, pattern, interpolationDeg: interpolationBound(plain) };
 }
 
 /** Shaft speed over the turns, in rpm, from their own periods. */
@@ -54,8 +57,6 @@ export interface WindowFigures {
   readonly extra: number;
   readonly bounces: number;
   readonly noise: number;
-  /** Mean bound of what the interpolation may miss, all turns together. */
-  readonly interpolationDeg: number;
   /** Change along the reading beyond what chance makes. */
   readonly driftDeg: number;
   readonly ripple: Ripple;
@@ -75,11 +76,11 @@ export function figuresOf(
   const ripple: Ripple =
     pattern === null ? { constant: 0, harmonics: [], doubtful: 0 } : rippleIn(pattern, pickup);
   const errors = { places: pickup.places, ripple, delayTicks };
-  const { kept, extra, bounces } = sift(
+  const { kept, advancesDeg, extra, bounces } = sift(
     measuredEvents(whole, referenceDeg, errors),
     referenceDeg.length,
   );
-  const lobes = lobeEvents(kept, referenceDeg.length);
+  const lobes = lobeEvents(kept, advancesDeg);
   const turnMeansDeg = turnMeans(kept, lobes);
   const { change, standardUncertainty } = drift(turnMeansDeg);
   return {
@@ -89,15 +90,15 @@ export function figuresOf(
     extra,
     bounces: bounces + whole.reduce((sum, one) => sum + one.bounces, 0),
     noise: whole.reduce((sum, one) => sum + one.noise, 0),
-    interpolationDeg: interpolationBound(whole),
     driftDeg: Math.sqrt(Math.max(0, change ** 2 - 4 * standardUncertainty ** 2)),
     ripple,
   };
 }
 
-function lobeEvents(kept: MeasuredEvents, lobes: number): LobeEvents[] {
-  const dwells = byLobe(kept, kept.dwellsDeg, lobes);
-  return byLobe(kept, kept.advancesDeg, lobes).map((advancesDeg, lobe) => {
+/** `advances`: of each lobe, in the order of time. */
+function lobeEvents(kept: MeasuredEvents, advances: readonly Float64Array[]): LobeEvents[] {
+  const dwells = byLobe(kept, kept.dwellsDeg, advances.length);
+  return advances.map((advancesDeg, lobe) => {
     const advance = meanAndSpread(advancesDeg);
     const known = finite(dwells[lobe] as Float64Array);
     const dwell = meanAndSpread(within(known, belonging(known, LEAST_DWELL_WIDTH_DEG)));
@@ -131,7 +132,7 @@ function turnMeans(kept: MeasuredEvents, lobes: readonly LobeEvents[]): number[]
  * Bends of opposite sign along the reading cancel in its mean, as those of clock ticks and of a
  * regulated speed do; what is left is a bend of the whole reading.
  */
-function interpolationBound(turns: readonly TrackedTurn[]): number {
+function interpolationBound(turns: readonly TurnTimes[]): number {
   if (turns.length === 0) return 0;
-  return Math.abs(turns.reduce((sum, { turn }) => sum + cornerDeg(turn), 0) / turns.length);
+  return Math.abs(turns.reduce((sum, turn) => sum + cornerDeg(turn), 0) / turns.length);
 }

@@ -93,12 +93,16 @@ describe("TurnAssembler", () => {
       const { turns, one } = assembler(hello);
       one.pushPick({ type: "pick", sequence, part: 1, parts: 1, differenceTicks: differences });
       one.pushRev(rev(0));
-      return turns[0]?.edgeTicks ?? null;
+      const edgeTicks = turns[0]?.edgeTicks ?? null;
+      return edgeTicks === null ? null : Array.from(edgeTicks);
     };
     expect(push([15_000, 15_001, 14_999, 15_000])).toEqual([0, 15_000, 30_001, 45_000, 60_000]);
     expect(push([15_000, 15_000, 15_000])).toBe(null);
     expect(push([15_000, 15_000, 15_000, 15_001])).toBe(null);
     expect(push([15_000, 15_000, 15_000, 15_000], 9)).toBe(null);
+    // Two edges at once, and a sum that is right only once it has wrapped.
+    expect(push([15_000, 0, 30_000, 15_000])).toBe(null);
+    expect(push([15_000, 2 ** 32 - 1, 15_001, 30_000])).toBe(null);
   });
 });
 

@@ -45,7 +45,7 @@ describe("edgePattern", () => {
   it("gives the misplacement of each edge of a steady shaft", () => {
     const turns = [1, 2, 3].map((k) => {
       const turn = rampTurn(k, [], { startRpm: 600, edges: 8 });
-      const edgeTicks = (turn.edgeTicks ?? []).map(
+      const edgeTicks = Array.from(turn.edgeTicks ?? []).map(
         (tick, edge) => tick + (SPACING[edge] ?? 0) * turn.duringTicks,
       );
       return { ...turn, edgeTicks };
@@ -72,7 +72,7 @@ describe("edgePattern", () => {
     const turns = [1, 2, 3, 4].map((k) => {
       const turn = rampTurn(k, [], { startRpm: 600, edges: 4 });
       const off = (k % 2 === 0 ? 1e-3 : -1e-3) * turn.duringTicks;
-      const edgeTicks = (turn.edgeTicks ?? []).map((tick, edge) =>
+      const edgeTicks = Array.from(turn.edgeTicks ?? []).map((tick, edge) =>
         edge === 0 || edge === 4 ? tick : tick + off,
       );
       return { ...turn, edgeTicks };

@@ -179,7 +179,6 @@ describe("what is assumed beforehand", () => {
       extra: 0,
       bounces: 0,
       noise: 0,
-      interpolationDeg: 0,
       driftDeg: 0,
       ripple: quiet,
     };
