@@ -1,7 +1,7 @@
 // Bar: on a quiet rig one spark's angle spreads hardly more than its clock's ticks make it.
 import { atMost, type Bar, beside } from "../bar.ts";
 import { Draw } from "../draw.ts";
-import { deviation, lockedScenario, sparkErrors } from "../lockedCam.ts";
+import { deviation, lockedScenario, type SparkError, sparkErrors } from "../lockedCam.ts";
 import { driveThrough } from "../standIn.ts";
 
 const LIMIT = 1.15;
@@ -16,6 +16,8 @@ const ONE_INDEX = Math.sqrt(1 + 2 / 3);
 export interface QuantisationResult {
   /** Spread of one spark's angle as a multiple of the limit, root mean square of the lobes. */
   readonly ratio: number;
+  /** The same of straight lines between the same ticks, which the limit is made for. */
+  readonly straightRatio: number;
 }
 
 /** ω·q/√12 in degrees. */
@@ -33,12 +35,21 @@ async function job(index: number): Promise<QuantisationResult> {
     { speedRpm, rampRpmPerS: 1000, waitS: speedRpm / 1000 + 8, seconds: (60 * TURNS) / speedRpm },
   ]);
   const errors = sparkErrors(turns[0] ?? [], hello, couplingDeg, LOBES);
+  const limitDeg = ONE_INDEX * tickSpreadDeg(speedRpm, tickHz);
+  return {
+    ratio: spreadDeg(errors, ({ errorDeg }) => errorDeg) / limitDeg,
+    straightRatio:
+      spreadDeg(errors, ({ tick, turn }) => (360 * tick) / turn.duringTicks) / limitDeg,
+  };
+}
+
+/** Of one spark, root mean square of the lobes. */
+function spreadDeg(sparks: readonly SparkError[], angleDeg: (spark: SparkError) => number): number {
   const squares = Array.from({ length: LOBES }, (_, lobe) => {
-    const own = errors.filter((error) => error.lobe === lobe);
-    return deviation(own.map(({ errorDeg }) => errorDeg)) ** 2;
+    const own = sparks.filter((spark) => spark.lobe === lobe);
+    return deviation(own.map(angleDeg)) ** 2;
   });
-  const spreadDeg = Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / LOBES);
-  return { ratio: spreadDeg / (ONE_INDEX * tickSpreadDeg(speedRpm, tickHz)) };
+  return Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / LOBES);
 }
 
 export const quantisation: Bar<QuantisationResult> = {
@@ -48,6 +59,8 @@ export const quantisation: Bar<QuantisationResult> = {
   figures: (results) => {
     const ratios = results.map(({ ratio }) => ratio);
     const square = ratios.reduce((sum, ratio) => sum + ratio ** 2, 0) / ratios.length;
+    const worst = ratios.indexOf(Math.max(...ratios));
+    const { ratio, straightRatio } = results[worst] as QuantisationResult;
     return [
       atMost(
         "spread of one spark on a quiet rig, as a multiple of 1.29·ω·q/√12",
@@ -57,9 +70,11 @@ export const quantisation: Bar<QuantisationResult> = {
         " ×",
         3,
       ),
+      // Where the ticks of a turn come near a simple fraction, roundings repeat from turn to turn, and
+      // whatever is laid through them spreads more, or less, than by chance.
       beside(
-        "… the largest at any one speed",
-        `${Math.max(...ratios).toFixed(3)} ×`,
+        "… the largest at any one speed, and of straight lines there",
+        `${ratio.toFixed(3)} and ${straightRatio.toFixed(3)} ×`,
         ratios.length,
       ),
     ];

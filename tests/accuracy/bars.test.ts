@@ -38,8 +38,10 @@ describe("figures of made-up results", () => {
   });
 
   it("quantisation", () => {
-    expect(judged(quantisation.figures([{ ratio: 1.14 }]))).toEqual([true]);
-    expect(judged(quantisation.figures([{ ratio: 1.16 }]))).toEqual([false]);
+    const at = (ratio: number) => [{ ratio, straightRatio: 1.1 }];
+    expect(judged(quantisation.figures(at(1.14)))).toEqual([true]);
+    expect(judged(quantisation.figures(at(1.16)))).toEqual([false]);
+    expect(quantisation.figures([...at(0.9), ...at(1.2)])[1]?.measured).toBe("1.200 and 1.100 ×");
   });
 });
 
