@@ -9,6 +9,7 @@ import { makeRun } from "../server/measurement.ts";
 import type { RigFile } from "../server/rigFile.ts";
 import { VirtualScheduler } from "../server/schedulers.ts";
 import { parseScenario } from "../sim/scenario.ts";
+import type { BoardMaker } from "../sim/standInRig.ts";
 
 export interface StandInRun {
   readonly end: EndDocument;
@@ -24,6 +25,8 @@ export interface RunChoice {
   readonly plan?: unknown;
   /** What is known of the rig's errors. */
   readonly rig?: Omit<Extract<RigFile, { kind: "stand-in" }>, "kind" | "name">;
+  /** Another board than the stand-in's own. */
+  readonly makeBoard?: BoardMaker;
 }
 
 /** One whole run with what it says is wrong. @throws where it did not get to its end */
@@ -37,7 +40,7 @@ export function measureReadings(choice: RunChoice): Promise<StandInRun> {
 }
 
 async function runThrough(
-  { unit, scenario, plan, rig }: RunChoice,
+  { unit, scenario, plan, rig, makeBoard }: RunChoice,
   explains: boolean,
 ): Promise<StandInRun> {
   const scheduler = new VirtualScheduler();
@@ -59,6 +62,7 @@ async function runThrough(
       liveEveryMs: null,
       isFresh: () => true,
       explains,
+      ...(makeBoard === undefined ? {} : { makeBoard }),
     },
   );
   const end = await scheduler.run(run.prepare().then(() => run.carryOut()));
@@ -84,13 +88,14 @@ export interface Drive {
   readonly raw: readonly Uint8Array[];
 }
 
-/** Turns the unit of a scenario clockwise through stretches of speed. */
+/** Turns the unit of a scenario clockwise through stretches of speed; `makeBoard` as the port has it. */
 export async function driveThrough(
   scenario: unknown,
   stretches: readonly Stretch[],
+  makeBoard?: BoardMaker,
 ): Promise<Drive> {
   const scheduler = new VirtualScheduler();
-  const port = new StandInBytePort(parseScenario(scenario, "scenario"), scheduler, 0);
+  const port = new StandInBytePort(parseScenario(scenario, "scenario"), scheduler, 0, makeBoard);
   let kept: Turn[] = [];
   const raw: Uint8Array[] = [];
   const link = new RigLink(port, scheduler, {
@@ -114,7 +119,7 @@ export async function driveThrough(
       await pause(waitS);
       kept = [];
       await pause(seconds);
-      turns.push(kept);
+      turns.push([...kept]);
     }
     await link.stop();
     await link.close();

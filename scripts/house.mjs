@@ -19,6 +19,7 @@ const SOURCES = [
   "server",
   "accuracy",
   "evaluate",
+  "firmware/trial",
   "web",
   "package-lock.json",
   "tsconfig.base.json",
@@ -34,7 +35,7 @@ function say(text) {
 }
 
 /** Runs a command in the project's folder, its output on standard error; ends the process where it fails. */
-async function run(command, args) {
+export async function run(command, args) {
   const status = await tryRun(command, args);
   if (status === 0) return;
   say(`"${command} ${args.join(" ")}" failed with status ${status}.`);
@@ -135,7 +136,7 @@ export async function ensureBuilt() {
 export async function build() {
   const tsc = join(ROOT, "node_modules", "typescript", "bin", "tsc");
   const vite = join(ROOT, "node_modules", "vite", "bin", "vite.js");
-  await run(process.execPath, [tsc, "-b", "server", "accuracy", "evaluate"]);
+  await run(process.execPath, [tsc, "-b", "server", "accuracy", "evaluate", "firmware"]);
   await run(process.execPath, [vite, "build", "web", "--logLevel", "warn"]);
   writeFileSync(BUILT, "");
 }

@@ -11,6 +11,7 @@ import type { Scheduler } from "../core/scheduler.ts";
 import type { ConnectedContacts, Unit } from "../core/unit.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import type { Scenario } from "../sim/scenario.ts";
+import type { BoardMaker } from "../sim/standInRig.ts";
 import type { NamedFile } from "./files.ts";
 import type { BytePort } from "./link/bytePort.ts";
 import { SerialBytePort } from "./link/serialPort.ts";
@@ -51,6 +52,8 @@ export interface Surroundings {
   readonly isFresh: () => boolean;
   /** False where nobody asks for findings and a fitted mechanism, which take long; else they are told. */
   readonly explains?: boolean;
+  /** Another board than the stand-in rig's own, such as a firmware image. */
+  readonly makeBoard?: BoardMaker;
 }
 
 /**
@@ -64,7 +67,7 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
   const { store, scheduler } = around;
   const ambientPa = (hello: Hello) => choice.rig.ambientPa ?? (hello.ambientPa || null);
   return new Run({
-    port: portFor(choice, scenario, scheduler),
+    port: portFor(choice, scenario, scheduler, around.makeBoard),
     scheduler,
     recordId: newKey(),
     engineVersion: engineVersion(),
@@ -113,9 +116,10 @@ export function portFor(
   { rig, capsule }: Pick<MeasurementChoice, "rig" | "capsule">,
   scenario: Scenario | null,
   scheduler: Scheduler,
+  makeBoard?: BoardMaker,
 ): BytePort {
   if (rig.kind === "serial") return new SerialBytePort(rig.path, rig.baud);
-  return new StandInBytePort(scenario as Scenario, scheduler, capsule);
+  return new StandInBytePort(scenario as Scenario, scheduler, capsule, makeBoard);
 }
 
 function describeRig(

@@ -11,6 +11,7 @@ import { refusal } from "./refusals.ts";
 import { type BootCounters, directionsOf, Reports } from "./reports.ts";
 import type { RigSetup } from "./scenario.ts";
 import { SpeedControl } from "./speedControl.ts";
+import type { RigBoard } from "./standInRig.ts";
 import { TurnLines } from "./turnLines.ts";
 import { VacuumControl } from "./vacuumControl.ts";
 
@@ -20,7 +21,7 @@ const OVERSPEED_RATIO = 1.1;
 const FROM_REST_S = 1;
 const VACUUM_LOOP_S = 0.005;
 
-export class Board {
+export class Board implements RigBoard {
   readonly outbox: Outbox;
   /** When the first `speed` was accepted, in the plant's time; null before. */
   firstSpeedS: number | null = null;
@@ -85,12 +86,13 @@ export class Board {
     this.cutter.push(bytes);
   }
 
-  /** Sets the plant's inputs for the next `dtS`. */
+  /** Nothing of it outlives the rig. */
+  shutdown(): void {}
+
   beforeStep(dtS: number): void {
     this.plant.inputs.drive = this.speedControl.step(dtS * this.clockRatio);
   }
 
-  /** Reads what the plant's step brought. */
   afterStep(): void {
     const nowS = this.plant.timeS;
     this.readEdges(nowS);

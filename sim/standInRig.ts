@@ -5,7 +5,7 @@ import { Incidents } from "./incidents.ts";
 import { Plant } from "./plant.ts";
 import { Random } from "./random.ts";
 import type { BootCounters } from "./reports.ts";
-import type { Scenario } from "./scenario.ts";
+import type { RigSetup, Scenario } from "./scenario.ts";
 
 /** What is true on the rig at one moment, whatever it reports. */
 export interface RigTruth {
@@ -19,6 +19,27 @@ export interface RigTruth {
   /** Pascals below ambient in the line. */
   readonly vacuumPa: number;
 }
+
+/** The board of a rig: reads the plant's edges and sensors, drives it, and speaks the rig protocol. */
+export interface RigBoard {
+  readonly outbox: { take(elapsedS: number): Uint8Array | null };
+  /** When it first drove the spindle, in the plant's time; null before. */
+  readonly firstSpeedS: number | null;
+  receive(bytes: Uint8Array): void;
+  /** Sets the plant's inputs for the next `dtS`. */
+  beforeStep(dtS: number): void;
+  /** Reads what the plant's step brought. */
+  afterStep(): void;
+  /** The rig is unplugged. */
+  shutdown(): void;
+}
+
+export type BoardMaker = (
+  plant: Plant,
+  rig: RigSetup,
+  random: Random,
+  counters: BootCounters,
+) => RigBoard;
 
 const SLICE_MS = 5;
 const STEP_S_MAX = 0.001;
@@ -39,14 +60,20 @@ export class StandInRig {
   private readonly plant: Plant;
   private readonly random: Random;
   private readonly incidents: Incidents;
-  private board: Board;
+  private readonly makeBoard: BoardMaker;
+  private board: RigBoard;
   private firstSpeedS: number | null = null;
   private silent = false;
   private sentS = 0;
   private timer: Timer;
 
   /** Powers the rig up at once: its first bytes are the `hello` after boot. */
-  constructor(scenario: Scenario, scheduler: Scheduler) {
+  constructor(
+    scenario: Scenario,
+    scheduler: Scheduler,
+    makeBoard: BoardMaker = (...parts) => new Board(...parts),
+  ) {
+    this.makeBoard = makeBoard;
     this.scenario = scenario;
     this.scheduler = scheduler;
     this.startMs = scheduler.nowMs();
@@ -90,6 +117,7 @@ export class StandInRig {
   shutdown(): void {
     this.timer.cancel();
     this.silent = true;
+    this.board.shutdown();
   }
 
   private slice(): void {
@@ -119,8 +147,8 @@ export class StandInRig {
     plant.timeS = goalS;
   }
 
-  private bootBoard(counters: BootCounters): Board {
-    return new Board(this.plant, this.scenario.rig, this.random, counters);
+  private bootBoard(counters: BootCounters): RigBoard {
+    return this.makeBoard(this.plant, this.scenario.rig, this.random, counters);
   }
 
   private reboot(): void {

@@ -1,0 +1,36 @@
+// Where the images stand that `npm run test:firmware` builds, and boards that run them.
+import { fileURLToPath } from "node:url";
+import type { BoardMaker } from "../../sim/standInRig.ts";
+import { Image, ImageBoard } from "./imageBoard.ts";
+
+/** Pickup edges that an image is built for. */
+export type ImageEdges = 1 | 36;
+
+/** Of the built project: this module lies two folders below its `dist/node`. */
+const BUILD = new URL("../../../../firmware/build/", import.meta.url);
+
+export function imagePath(edges: ImageEdges): string {
+  return fileURLToPath(new URL(`edges${edges}/firmware.elf`, BUILD));
+}
+
+export function openImage(edges: ImageEdges): Image {
+  return new Image(fileURLToPath(new URL("harness", BUILD)), imagePath(edges));
+}
+
+/** A maker of boards that run the image; `made` is told of each board and its image. */
+export function imageBoards(
+  edges: ImageEdges,
+  made: (board: ImageBoard, image: Image) => void = () => {},
+): BoardMaker {
+  return (plant, rig) => {
+    const image = openImage(edges);
+    const board = new ImageBoard(plant, rig, image);
+    made(board, image);
+    return board;
+  };
+}
+
+/** What a scenario's rig must be for the firmware as it is configured. */
+export function rigFor(edges: ImageEdges): Record<string, unknown> {
+  return { tickHz: 2_000_000, pickupEdges: edges };
+}
