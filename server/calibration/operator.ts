@@ -48,10 +48,15 @@ export class Operator {
       this.say("yes (--yes)");
       return;
     }
-    const answer = await this.answer();
-    if (answer.trim().toLowerCase() !== "yes") {
+    if (!(await this.saysYes())) {
       throw new BobweightError("STOPPED_BY_USER", "The check was not agreed to.");
     }
+  }
+
+  /** Whether the next answer is "yes" in full; false too where the input ends or the operator has left. */
+  async confirms(question: string): Promise<boolean> {
+    this.say(question);
+    return this.saysYes().catch(() => false);
   }
 
   /** Asks until a number comes. @throws STOPPED_BY_USER where the input ends */
@@ -75,6 +80,10 @@ export class Operator {
 
   close(): void {
     this.lines.close();
+  }
+
+  private async saysYes(): Promise<boolean> {
+    return (await this.answer()).trim().toLowerCase() === "yes";
   }
 
   private answer(): Promise<string> {

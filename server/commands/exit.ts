@@ -39,6 +39,13 @@ Exit status: 0 checked and kept, 64 wrong usage, 65 bad input or too little to g
 69 rig not available, 70 a mistake of ours, 74 the rig file cannot be written,
 75 not agreed to, stopped, rig fault, link lost, or readings that cannot be right.`;
 
+/** For the test of a rig against the protocol. */
+export const RIG_TEST_EXIT_HELP = `
+Exit status: 0 all clauses that could be tested hold, 1 some are broken,
+2 none is broken, but motion was not agreed to and so most were not tested,
+64 wrong usage, 65 bad input, 69 rig not available, 70 a mistake of ours,
+75 stopped, or link lost.`;
+
 /** Prints an error for people and gives the exit status. */
 export function exitOfError(error: unknown): number {
   if (error instanceof BobweightError) {

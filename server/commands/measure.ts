@@ -7,12 +7,12 @@ import { CONNECTED_CONTACTS, type ConnectedContacts } from "../../core/unit.ts";
 import { type NamedFile, readJsonFile } from "../files.ts";
 import { makeRun } from "../measurement.ts";
 import { reportFrom } from "../report.ts";
-import { DEFAULT_BAUD, type RigFile, rigFromFile, STAND_IN } from "../rigFile.ts";
 import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
 import type { Store } from "../store/store.ts";
 import { AFTER_OPTION, DATA_OPTION, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import { wholeNumber } from "./numbers.ts";
+import { BAUD_OPTION, RIG_CHOICE, rigNamed } from "./rigNamed.ts";
 import { endText, progressText } from "./talk.ts";
 import {
   addTargetOptions,
@@ -41,7 +41,7 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
   const command = program
     .command("measure")
     .description("measure a unit, judge it against its specification and keep the record")
-    .requiredOption("--rig <rig>", "a serial port's path, `stand-in`, or a rig file (*.rig.json)")
+    .requiredOption("--rig <rig>", RIG_CHOICE)
     .requiredOption("--unit <file>", "unit file")
     .option("--scenario <file>", "what the stand-in rig plays (default: a sound unit)")
     .option("--plan <file>", "plan file (default: a plan made from the specification)")
@@ -53,11 +53,7 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
       ).choices(CONNECTED_CONTACTS),
     )
     .option(...AFTER_OPTION)
-    .option(
-      "--baud <n>",
-      "speed of the serial port (default: 500000)",
-      wholeNumber(1200, 4_000_000),
-    )
+    .option(...BAUD_OPTION)
     .option("--fast", "stand-in rig only: on a virtual clock, as fast as the computer allows")
     .option("--json", "print one JSON object on standard output")
     .option(...DATA_OPTION)
@@ -69,7 +65,7 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
 }
 
 async function measure(options: MeasureOptions): Promise<number> {
-  const rig = rigFrom(options);
+  const rig = rigNamed(options.rig, options.baud);
   if (rig.kind === "serial" && options.fast) {
     throw new BobweightError("USAGE", "--fast needs the stand-in rig; a real rig takes its time.");
   }
@@ -130,15 +126,6 @@ async function carryOut(
     process.off("SIGINT", stop);
     process.off("SIGTERM", stop);
   }
-}
-
-function rigFrom({ rig, baud }: MeasureOptions): RigFile {
-  if (rig === "stand-in") return STAND_IN;
-  if (rig.endsWith(".json")) {
-    const file = rigFromFile(readJsonFile(rig), rig);
-    return file.kind === "serial" && baud !== undefined ? { ...file, baud } : file;
-  }
-  return { kind: "serial", name: `Rig on ${rig}`, path: rig, baud: baud ?? DEFAULT_BAUD };
 }
 
 function named(path: string): NamedFile {

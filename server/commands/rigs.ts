@@ -7,6 +7,7 @@ import { readJsonFile } from "../files.ts";
 import { type RigFile, rigFromFile } from "../rigFile.ts";
 import { checkText, checkTexts } from "./checkText.ts";
 import { addCalibrate } from "./rigsCalibrate.ts";
+import { addTest } from "./rigsTest.ts";
 
 export function addRigs(program: Command, exit: (status: number) => void): void {
   const rigs = program.command("rigs");
@@ -37,6 +38,7 @@ export function addRigs(program: Command, exit: (status: number) => void): void 
       exit(0);
     });
   addCalibrate(rigs, exit);
+  addTest(rigs, exit);
 }
 
 function shown(rig: RigFile, json: boolean): string {
