@@ -2,7 +2,11 @@
 // their own, and those among them that play and measure in real time.
 import { defineConfig } from "vitest/config";
 
-const REAL_TIME = ["tests/endToEnd/pseudoTerminal.test.ts", "tests/endToEnd/published.test.ts"];
+const REAL_TIME = [
+  "tests/endToEnd/pseudoTerminal.test.ts",
+  "tests/endToEnd/published.test.ts",
+  "tests/endToEnd/rigTest.test.ts",
+];
 
 export default defineConfig({
   test: {

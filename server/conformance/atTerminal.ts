@@ -26,6 +26,12 @@ export function motionNotice(highestRpm: number): string {
   ].join("\n");
 }
 
+const HANDS_NOTICE = [
+  "What is left takes a hand at the rig: guard and stop input, leads of the index pickup and the vacuum sensor, reset.",
+  "The guard is opened, the stop pressed, the index lead pulled and the board reset while the spindle turns slowly, to prove that the drive stops. Be ready for it to go on, or to run faster.",
+  "Only with the hard-wired emergency stop under one hand, and with switches and plugs that can be reached away from the spindle; leave it to another way of proof where they cannot.",
+].join("\n");
+
 export class AtTerminal implements Person {
   private readonly operator: Operator;
 
@@ -38,6 +44,13 @@ export class AtTerminal implements Person {
     this.operator.say(motionNotice(highestRpm));
     return this.operator.confirms(
       'Is all this done and the guard shut? Type "yes" to let the motor turn, anything else to leave it.',
+    );
+  }
+
+  agrees(): Promise<boolean> {
+    this.operator.say(HANDS_NOTICE);
+    return this.operator.confirms(
+      'Type "yes" to go through these parts, anything else to leave them out.',
     );
   }
 

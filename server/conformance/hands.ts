@@ -19,10 +19,13 @@ export interface Handful {
   readonly wanted: string;
 }
 
+export const NOBODY_THERE =
+  "it takes a person at the rig, and this test was told that nobody is there";
+
 /** @throws CheckEnded where nobody is there */
 export function personOf({ settings }: TestBench): Person {
   if (settings.person !== null) return settings.person;
-  throw new CheckEnded("it takes a person at the rig, and this test was told that nobody is there");
+  throw new CheckEnded(NOBODY_THERE);
 }
 
 /** The state line that tells it. Where none comes, the rig is stopped and the person asked. @throws CheckEnded */

@@ -16,6 +16,8 @@ export const HAND_TASKS = {
 export type HandTask = keyof typeof HAND_TASKS;
 
 export interface Person {
+  /** Whether they are ready for it, asked once before the first of it. */
+  agrees(): Promise<boolean>;
   /** Asks for something to be done now; what the rig says tells that it was. */
   please(task: HandTask, withinS: number): void;
   /** Asks afterwards whether it was, where the rig said nothing. The rig is stopped by then. */

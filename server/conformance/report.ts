@@ -43,16 +43,27 @@ export function rigTestText(rig: string, outcome: RigTestOutcome): string {
 function clauseLines({ clause, verdict, checks }: ClauseReport): string[] {
   const held = checks.filter((check) => check.verdict === "holds");
   const rest = checks.filter((check) => check.verdict !== "holds");
-  const checksHeld = held.length === 0 ? "" : `${held.length} of ${checks.length} checks hold`;
+  const checksHeld = held.length === 0 ? "" : countText(held.length, checks.length);
   const figures = held.map(({ text }) => text).filter((text) => text !== "");
   const after = [checksHeld, ...figures].filter((text) => text !== "").join("; ");
+  const head = `${clause.padEnd(6)}${SHOWN[verdict].padEnd(11)}`;
+  const [only] = checks;
+  if (checks.length === 1 && only?.verdict === "not tested") return [`${head} ${named(only)}`];
   return [
-    `${clause.padEnd(6)}${SHOWN[verdict].padEnd(11)} ${after}`.trimEnd(),
-    ...rest.map(({ what, verdict: own, text }) => {
-      const named = what === "" ? text : `${what}: ${text}`;
-      return `      ${own === "broken" ? "broken" : "not tested"}: ${named}`;
-    }),
+    `${head} ${after}`.trimEnd(),
+    ...rest.map(
+      (one) => `      ${one.verdict === "broken" ? "broken" : "not tested"}: ${named(one)}`,
+    ),
   ];
+}
+
+function named({ what, text }: Omit<Finding, "clause">): string {
+  return what === "" ? text : `${what}: ${text}`;
+}
+
+function countText(held: number, all: number): string {
+  if (held < all) return `${held} of ${all} checks hold`;
+  return all === 1 ? "1 check" : `${all} checks`;
 }
 
 function clausesOf({ findings }: RigTestOutcome): ClauseReport[] {

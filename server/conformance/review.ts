@@ -13,7 +13,7 @@ const WINDOW_S = 2;
 const VACUUM_LINES_PER_S = 20;
 const STATE_LINES_PER_S = 10;
 /** Between two lines, what queues at both ends may add. */
-const QUEUE_MS = 150;
+const QUEUE_MS = 250;
 /** Of this computer's own clock. */
 const HOST_PPM = 200;
 
@@ -50,7 +50,9 @@ const TYPE_CLAUSES: Partial<Record<RigLine["type"], string>> = {
 };
 
 function reviewForm(heard: readonly HeardLine[], ledger: Ledger): void {
-  for (const { text, fault } of heard) {
+  // The port may have been opened in the middle of a line, or while the board still boots.
+  const begun = heard.findIndex(({ fault }) => fault === null);
+  for (const { text, fault } of heard.slice(Math.max(0, begun))) {
     if (fault !== null) ledger.broken(fault.clause, fault.what, `"${text}"`, fault.wanted);
   }
   const types = new Set(heard.map(({ line }) => line?.type));

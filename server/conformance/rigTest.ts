@@ -6,6 +6,7 @@ import { checkExpiryAtRest, checkRanges, checkToken, checkUnarmed } from "./armC
 import { CheckEnded, type Settings, TestBench } from "./bench.ts";
 import { CLAUSES } from "./clauses.ts";
 import { checkFraming } from "./framingChecks.ts";
+import { NOBODY_THERE } from "./hands.ts";
 import { askHello } from "./helloCheck.ts";
 import { checkGuard, checkStopInput } from "./inputChecks.ts";
 import { checkReset, checkSensor, checkStall } from "./leadChecks.ts";
@@ -14,7 +15,7 @@ import { checkExpiryTurning, checkSpeeds, checkStops, lowRpm } from "./motionChe
 import { review } from "./review.ts";
 import { checkNumbers } from "./talkChecks.ts";
 import { checkVacuum } from "./vacuumChecks.ts";
-import { Wire } from "./wire.ts";
+import { type HeardLine, Wire } from "./wire.ts";
 
 /** What a part needs beside a rig that answers. */
 type Needs = "nothing" | "motion" | "person";
@@ -81,6 +82,17 @@ export interface RigTestOutcome {
   readonly ended: BobweightError | null;
 }
 
+/** Noise, as of a wrong baud setting, is nothing that a clause could be held against. */
+function isOfRig({ text, fault }: HeardLine): boolean {
+  return fault === null || text.startsWith("hello,");
+}
+
+function noHello(lines: number): BobweightError {
+  const came =
+    lines === 0 ? "Nothing came from the rig" : `${lines} lines came, none of them a rig's`;
+  return new BobweightError("RIG_NO_HELLO", `${came}.`);
+}
+
 /** How often a last stop is sent, and how long each may take to be answered. */
 const STOPS = 3;
 const STOP_WAIT_MS = 250;
@@ -93,6 +105,9 @@ export class RigTest {
   private ended: BobweightError | null = null;
   private bench: TestBench | null = null;
   private agreed = false;
+  /** Why not; null where it was agreed to, undefined before it was asked. */
+  private motion: string | null | undefined;
+  private hands: string | null | undefined;
 
   constructor(port: BytePort, scheduler: Scheduler, settings: RigTestSettings) {
     this.port = port;
@@ -112,9 +127,7 @@ export class RigTest {
     await port.open();
     try {
       const asked = await askHello(wire, ledger);
-      if (asked === null && wire.heard.length === 0) {
-        throw new BobweightError("RIG_NO_HELLO", "Nothing came from the rig.");
-      }
+      if (asked === null && !wire.heard.some(isOfRig)) throw noHello(wire.heard.length);
       if (asked !== null) {
         const { hello, number } = asked;
         const bench = new TestBench(wire, ledger, settings, hello, number);
@@ -133,18 +146,30 @@ export class RigTest {
 
   private async goThrough(bench: TestBench): Promise<void> {
     const { settings, ledger } = this;
-    let motion: string | null = null;
     for (const part of PARTS) {
-      if (part.needs !== "nothing" && !this.agreed && motion === null) {
-        motion = await this.askForMotion(bench);
-      }
-      const why = part.needs === "nothing" ? null : motion;
+      const why = await this.whyNot(part.needs, bench);
       if (why === null) settings.say(`${part.title} …`);
       const failed = why ?? (await this.runPart(part, bench));
-      motion ??= bench.unsafe;
       if (failed === null) continue;
       for (const clause of part.clauses) ledger.notTested(clause, part.title, failed);
     }
+  }
+
+  /** Null where a part may be gone through. Leave is asked for once, when the first part needs it. */
+  private async whyNot(needs: Needs, bench: TestBench): Promise<string | null> {
+    if (needs === "nothing") return null;
+    if (bench.unsafe !== null) return bench.unsafe;
+    if (this.motion === undefined) this.motion = await this.askForMotion(bench);
+    if (needs === "motion" || this.motion !== null) return this.motion;
+    if (this.hands === undefined) this.hands = await this.askForHands(bench);
+    return this.hands;
+  }
+
+  private async askForHands({ settings: { person } }: TestBench): Promise<string | null> {
+    if (person === null) return NOBODY_THERE;
+    const agrees = await person.agrees();
+    if (this.ended !== null) throw this.ended;
+    return agrees ? null : "it takes a person at the rig, and was not agreed to";
   }
 
   /** Null where the motor may move, else why not. */

@@ -12,6 +12,7 @@ import { bodyOf, crcDigits, type FormFault, fieldFault, frameFault } from "./for
 /** A line from the rig, without its LF. */
 export interface HeardLine {
   readonly atMs: number;
+  /** As it may be printed: a byte that is not printable as \xNN, and not more than a line may have. */
   readonly text: string;
   /** What is wrong with it; null where it is good. */
   readonly fault: FormFault | null;
@@ -52,7 +53,6 @@ export class Wire {
   private readonly port: BytePort;
   private readonly waiters = new Set<Waiter>();
   private begun = "";
-  private isFirst = true;
   private ended: Error | null = null;
 
   constructor(port: BytePort, scheduler: Scheduler) {
@@ -155,24 +155,21 @@ export class Wire {
       if (byte === LF) {
         const text = this.begun;
         this.begun = "";
-        // The port may have been opened in the middle of a line.
-        const isCutShort = this.isFirst && frameFault(text) !== null;
-        this.isFirst = false;
-        if (text !== "" && !isCutShort) this.takeLine(text);
+        if (text !== "") this.takeLine(text);
       } else if (this.begun.length < KEPT_CHARACTERS_MAX) this.begun += String.fromCharCode(byte);
     }
   }
 
-  private takeLine(text: string): void {
-    const frame = frameFault(text);
-    const body = bodyOf(text);
+  private takeLine(line: string): void {
+    const frame = frameFault(line);
+    const body = bodyOf(line);
     const fault = frame ?? fieldFault(body);
     const parsed =
       frame === null
         ? parseRigLine(Uint8Array.from(body, (letter) => letter.charCodeAt(0)))
         : { type: "malformed" as const };
     const isKnown = parsed.type !== "malformed" && parsed.type !== "unknown";
-    const heard = { atMs: this.nowMs, text, fault, line: isKnown ? parsed : null };
+    const heard = { atMs: this.nowMs, text: printable(line), fault, line: isKnown ? parsed : null };
     this.heard.push(heard);
     if (heard.line !== null) this.onLine(heard.line);
     for (const waiter of [...this.waiters]) {
@@ -181,4 +178,15 @@ export class Wire {
       waiter.resolve(heard);
     }
   }
+}
+
+const SHOWN_CHARACTERS_MAX = 240;
+
+function printable(line: string): string {
+  const escaped = line.replace(
+    /[^ -~]/g,
+    (letter) => `\\x${letter.charCodeAt(0).toString(16).padStart(2, "0")}`,
+  );
+  const isLong = escaped.length > SHOWN_CHARACTERS_MAX;
+  return isLong ? `${escaped.slice(0, SHOWN_CHARACTERS_MAX)}…` : escaped;
 }

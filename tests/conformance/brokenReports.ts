@@ -14,6 +14,14 @@ import {
 
 export const BROKEN_REPORTS: readonly Broken[] = [
   {
+    what: "the same CRC in every line",
+    clauses: ["1.3"],
+    flaw: {
+      outBytes: (_, pass) => (bytes) =>
+        pass(asciiBytes(asciiText(bytes).replace(/\*[0-9A-F]{8}\n/g, "*00000000\n"))),
+    },
+  },
+  {
     what: "a wrong CRC now and then",
     clauses: ["1.3"],
     flaw: {

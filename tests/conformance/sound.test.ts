@@ -77,6 +77,25 @@ describe("a sound rig", () => {
     expect(clausesThat("holds", tried)).toEqual(expect.arrayContaining([...tested]));
   });
 
+  it("breaks nothing where its port was opened in the middle of a line, or while it boots", async () => {
+    const tried = await tryRig({
+      outBytes: (_, pass) => {
+        let isBegun = false;
+        return (bytes) => {
+          if (!isBegun)
+            pass(
+              Uint8Array.from("vel 3\xfe\r\nte,17,400,0,0,none,0,1,0,none*0\n", (one) =>
+                one.charCodeAt(0),
+              ),
+            );
+          isBegun = true;
+          pass(bytes);
+        };
+      },
+    });
+    expect(tried.broken).toEqual([]);
+  });
+
   it("with nobody there leaves out what takes a hand, and says so", async () => {
     const tried = await tryRig({}, { alone: true });
     expect(tried.broken).toEqual([]);

@@ -104,6 +104,10 @@ export class WillingPerson implements Person {
     this.scheduler = scheduler;
   }
 
+  agrees(): Promise<boolean> {
+    return Promise.resolve(true);
+  }
+
   please(task: HandTask): void {
     this.asked.push(task);
     this.scheduler.after(HAND_MS, () => this.doIt(task));
@@ -167,7 +171,10 @@ export interface Trial {
 }
 
 function personFor({ alone, idle }: Trial, port: BrokenPort, scheduler: Scheduler): Person | null {
-  if (idle) return { please: () => {}, did: () => Promise.resolve(false) };
+  if (idle) {
+    const no = () => Promise.resolve(false);
+    return { agrees: () => Promise.resolve(true), please: () => {}, did: no };
+  }
   return alone ? null : new WillingPerson(port, scheduler);
 }
 

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 export const ROOT = fileURLToPath(new URL("../../", import.meta.url));
-const PROGRAM = join(ROOT, "bin", "bobweight.js");
+export const PROGRAM = join(ROOT, "bin", "bobweight.js");
 
 export const example = (name: string): string => join(ROOT, "examples", name);
 
