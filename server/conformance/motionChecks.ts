@@ -107,11 +107,11 @@ export async function checkStops(bench: TestBench): Promise<void> {
     ["arm", "4.3"],
   ] as const) {
     await bench.arm();
+    await bench.drawVacuum();
     await bench.turn(low);
     const old = bench.token;
-    const number = bench.nextNumber();
-    bench.letGo();
-    const { word, heard } = await bench.answerTo(`${type},${number}`);
+    // The stay-alive goes on, so that it is not its end that stops the drive.
+    const { word, heard } = await bench.answerTo(`${type},${bench.nextNumber()}`);
     if (heard === null) throw new CheckEnded(`no answer came to ${type}: ${word}`);
     if (type === "arm") await expectStoppedAndArmed(bench, heard);
     else await bench.expectStopped(clause, `${type} stops a turning rig`, heard);
@@ -123,19 +123,18 @@ export async function checkStops(bench: TestBench): Promise<void> {
     await bench.rest();
   }
   await bench.arm();
+  await bench.drawVacuum();
   const number = await bench.turn(low);
-  await bench.expect(
-    "4.4",
-    "a stop with the last number is taken while turning",
-    `stop,${number}`,
-    "ok",
-  );
-  bench.letGo();
+  const what = "a stop with the last number is taken while turning";
+  const { word, heard } = await bench.answerTo(`stop,${number}`);
+  bench.ledger.judge("4.4", what, word === "ok", heard?.text ?? "no answer", "ok");
+  await bench.expectStopped("4.4", "a stop with the last number stops a turning rig", heard);
   await judgeFalling(bench, "4.4", "the spindle slows after a stop with the last number", low);
   await bench.rest();
 }
 
 async function expectStoppedAndArmed(bench: TestBench, heard: HeardLine): Promise<void> {
+  if (heard.line?.type === "ok" && heard.line.token !== null) bench.keepAlive(heard.line.token);
   const { line, text } = await bench.stateAfter(heard);
   const what = "a new arm stops a turning rig";
   bench.ledger.judge(
@@ -149,15 +148,10 @@ async function expectStoppedAndArmed(bench: TestBench, heard: HeardLine): Promis
 
 /** The stay-alive runs out while it turns. */
 export async function checkExpiryTurning(bench: TestBench): Promise<void> {
-  const { wire, ledger, hello, direction } = bench;
+  const { wire, ledger, direction } = bench;
   const low = lowRpm(bench);
   await bench.arm();
-  if (hello.vacuumMaxPa > 0)
-    await bench.command(
-      "vacuum",
-      bench.token,
-      Math.max(hello.vacuumMinPa, Math.round(hello.vacuumMaxPa / 4)),
-    );
+  await bench.drawVacuum();
   const number = await bench.turn(low);
   const { token } = bench;
   if (!(await judgeExpiry(bench, "while turning", bench.letGo()))) return bench.rest();

@@ -75,8 +75,9 @@ function reviewAnswers({ heard, sent }: Wire, ledger: Ledger, baud: number | nul
     }
     const number = Number(command.body.split(",")[1]);
     if (command.isToBeDropped || command.body.startsWith("alive,")) continue;
+    const again = sent.slice(i + 1).find(({ body }) => Number(body.split(",")[1]) === number);
     const answer = heard
-      .slice(command.heardBefore)
+      .slice(command.heardBefore, again?.heardBefore)
       .find((one) => !taken.has(one) && one.line !== null && numberOf(one.line) === number);
     if (answer === undefined) continue;
     taken.add(answer);

@@ -5,6 +5,7 @@ export async function checkNumbers(bench: TestBench): Promise<void> {
   const { ledger } = bench;
   bench.startNumbersAt(5000);
   await bench.expect("4.2", "ask is answered by hello", "ask,5000", "hello");
+  await bench.expect("4.1", "vent needs no token", "vent,5001", "ok");
   await bench.expect("4.6", "a lower number is refused", "vent,4000", "old-number");
   await bench.expect("4.4", "a stop with a lower number is refused", "stop,4999", "old-number");
   await bench.expect("5.1", "old-number comes before fields", "hold,4000", "old-number");
@@ -12,10 +13,16 @@ export async function checkNumbers(bench: TestBench): Promise<void> {
   // Without this the numbers below would all be refused, and the highest would be the last one ever.
   if (!(await bench.expect("4.2", "an ask with a lower number is taken", "ask,100", "hello")))
     return;
-  await bench.expect("4.2", "an ask sets the last number to its own", "vent,101", "ok");
+  const isSet = await bench.expect(
+    "4.2",
+    "an ask sets the last number to its own",
+    "vent,101",
+    "ok",
+  );
+  if (!isSet) return;
   await bench.expect("4.2", "an ask is answered again when repeated", "ask,102", "hello");
   await bench.expect("4.2", "an ask is answered again when repeated", "ask,102", "hello");
-  await bench.expect("4.1", "vent needs no token", "vent,103", "ok");
+  await bench.answerTo("vent,103");
   await bench.expect("4.5", "a repeat gets its answer again", "vent,103", "ok");
   const other = "hold,103,00000000";
   await bench.expect("4.5", "the same number with other content is refused", other, "old-number");

@@ -16,7 +16,7 @@ export async function checkVacuum(bench: TestBench): Promise<void> {
     ledger.notTested("4.1", "vacuum, hold and vent", "the rig has no vacuum sensor");
     return;
   }
-  const goalPa = Math.max(hello.vacuumMinPa, Math.round(hello.vacuumMaxPa / 4));
+  const goalPa = bench.vacuumPa;
   const last = () => `"${wire.all("vac").at(-1)?.text}"`;
   const told = async (
     what: string,

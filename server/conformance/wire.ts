@@ -160,7 +160,8 @@ export class Wire {
     }
   }
 
-  private takeLine(line: string): void {
+  private takeLine(whole: string): void {
+    const line = afterBoot(whole);
     const frame = frameFault(line);
     const body = bodyOf(line);
     const fault = frame ?? fieldFault(body);
@@ -178,6 +179,12 @@ export class Wire {
       waiter.resolve(heard);
     }
   }
+}
+
+/** A board that boots in the middle of a line leaves it cut short, and its hello is all that is of worth. */
+function afterBoot(line: string): string {
+  const at = line.lastIndexOf("hello,0,");
+  return at > 0 && frameFault(line.slice(at)) === null ? line.slice(at) : line;
 }
 
 const SHOWN_CHARACTERS_MAX = 240;

@@ -1,6 +1,16 @@
 // Stand-ins that take, refuse or do commands wrongly (firmware-protocol.md, parts 4 and 5).
 
-import { broken, does, instead, KEEPS_DRIVE, lets, settles } from "./changedBoards.ts";
+import type { RefusalReason } from "../../core/codec/rigLines.ts";
+import type { NumberedLine } from "../../sim/commandRecord.ts";
+import {
+  broken,
+  does,
+  type Insides,
+  instead,
+  KEEPS_DRIVE,
+  lets,
+  settles,
+} from "./changedBoards.ts";
 import type { Broken } from "./changedLines.ts";
 
 const NUMBERS: readonly Broken[] = [
@@ -178,7 +188,7 @@ const STOPS: readonly Broken[] = [
   broken("a stop that is done after its answer", ["4.4"], (board, plant) => {
     let late: { atS: number; stop: () => void } | null = null;
     does("stop", (_, own) => {
-      late = { atS: plant.timeS + 0.012, stop: own };
+      late = { atS: plant.timeS + 0.009, stop: own };
     })(board, plant);
     instead("watch", (own) => (nowS) => {
       if (late !== null && nowS >= late.atS) {
@@ -214,4 +224,129 @@ const STOPS: readonly Broken[] = [
   ),
 ];
 
-export const BROKEN_COMMANDS: readonly Broken[] = [...NUMBERS, ...TOKENS, ...REFUSALS, ...STOPS];
+const refuses = (isSuch: (line: NumberedLine, board: Insides) => boolean, reason: RefusalReason) =>
+  instead("refusal", (own, board) => (line) => (isSuch(line, board) ? reason : own(line)));
+
+const REPEATS: readonly Broken[] = [
+  broken(
+    "an ask that leaves the last number as it was",
+    ["4.2"],
+    instead("commands", (own) => {
+      const remember = own.remember.bind(own);
+      own.remember = (number, text, answer) => {
+        if (number > own.number) remember(number, text, answer);
+      };
+      return own;
+    }),
+  ),
+  broken(
+    "a refused number remembered as the last",
+    ["4.5"],
+    settles((line, own, number, text, record) => {
+      const settled = own();
+      if (line.number === number && settled?.endsWith(",old-number"))
+        record.remember(number, text, settled);
+      return settled;
+    }),
+  ),
+  broken(
+    "a repeated arm refused once its token is void",
+    ["4.5"],
+    instead("commands", (own, board) => {
+      const settled = own.settled.bind(own);
+      own.settled = (line, text) => {
+        const answer = settled(line, text);
+        const isVoid = line.type === "arm" && answer?.startsWith("ok,") && board.token === null;
+        return isVoid ? `no,${line.number},not-armed` : answer;
+      };
+      return own;
+    }),
+  ),
+  broken(
+    "a repeated speed done again",
+    ["4.5", "6.1"],
+    instead("commands", (own, board) => {
+      const settled = own.settled.bind(own);
+      own.settled = (line, text) => {
+        const answer = settled(line, text);
+        if (line.type === "speed" && answer?.startsWith("ok,")) board.carryOut(line);
+        return answer;
+      };
+      return own;
+    }),
+  ),
+  broken(
+    "a stop with the last number answered and not done",
+    ["4.4"],
+    settles((line, own, number) =>
+      line.type === "stop" && line.number === number ? `ok,${number}` : own(),
+    ),
+  ),
+];
+
+const ARMED: readonly Broken[] = [
+  broken(
+    "a vacuum refused",
+    ["4.1"],
+    refuses(
+      (line, { token }) =>
+        line.type === "vacuum" && line.token === token && line.vacuumPa === 22_500,
+      "bad-token",
+    ),
+  ),
+  broken(
+    "a hold refused",
+    ["4.1"],
+    refuses((line, { token }) => line.type === "hold" && line.token === token, "range"),
+  ),
+  broken(
+    "a vent refused while armed",
+    ["4.1"],
+    refuses((line, { token }) => line.type === "vent" && token !== null, "bad-token"),
+  ),
+  broken(
+    "a vent that wants a token",
+    ["1.1", "1.4", "1.5", "4.1", "4.2"],
+    refuses((line) => line.type === "vent", "not-armed"),
+  ),
+  broken(
+    "a vacuum that only opens the line",
+    ["4.1"],
+    does("vacuum", (_, own, plant) => {
+      own();
+      plant.inputs.valve = "vent";
+    }),
+  ),
+  broken(
+    "a vent that closes the line",
+    ["4.1"],
+    does("vent", (_, own, plant) => {
+      own();
+      plant.inputs.valve = "hold";
+    }),
+  ),
+  broken(
+    "a new arm that leaves the drive on and says otherwise",
+    ["4.3"],
+    does("arm", KEEPS_DRIVE),
+  ),
+  broken(
+    "an ask that leaves the line closed",
+    ["4.2"],
+    does("ask", (_, own, plant) => {
+      const { valve } = plant.inputs;
+      own();
+      plant.inputs.valve = valve;
+    }),
+  ),
+  broken("arm with the stop input pressed", ["5.3"], lets("stop-input")),
+];
+
+export const BROKEN_COMMANDS: readonly Broken[] = [
+  ...NUMBERS,
+  ...TOKENS,
+  ...REFUSALS,
+  ...STOPS,
+  ...REPEATS,
+  ...ARMED,
+];

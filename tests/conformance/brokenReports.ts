@@ -197,4 +197,52 @@ export const BROKEN_REPORTS: readonly Broken[] = [
     clauses: ["4.3"],
     flaw: { out: fields("ok", (given) => given.map((text) => text.toLowerCase())) },
   },
+  {
+    what: "the same BOOT after a boot",
+    clauses: ["3.1"],
+    flaw: { out: set("hello", 3, "7") },
+  },
+  {
+    what: "two hellos after a boot",
+    clauses: ["3.1"],
+    flaw: { out: () => (body) => (body.startsWith("hello,0,") ? [body, body] : [body]) },
+  },
+  {
+    what: "a hello with a lowest vacuum and no range",
+    clauses: ["3.1", "5.9"],
+    flaw: {
+      out: (rig) => (body) =>
+        set("hello", 11, "30000")(rig)(set("hello", 12, "30000")(rig)(body)[0] as string),
+    },
+  },
+  {
+    what: "SETRPM that is the speed reached",
+    clauses: ["3.5"],
+    flaw: {
+      out: fields("state", (given) => given.with(2, given[2] === "0" ? "0" : (given[3] as string))),
+    },
+  },
+  {
+    what: "an ask with a high number not answered",
+    clauses: ["4.2"],
+    flaw: { out: fields("hello", (given) => (given[0] === "5000" ? null : given)) },
+  },
+  {
+    what: "an ask not answered after a boot",
+    clauses: ["4.2"],
+    flaw: {
+      out: () => {
+        let boots = 0;
+        return (body) => {
+          if (body.startsWith("hello,0,")) boots++;
+          return boots > 1 && /^hello,[1-9]/.test(body) ? [] : [body];
+        };
+      },
+    },
+  },
+  {
+    what: "a SETRPM left from before",
+    clauses: ["4.2", "6.3"],
+    flaw: { out: fields("state", (given, i) => (i < 60 ? given.with(2, "10") : given)) },
+  },
 ];

@@ -1,15 +1,19 @@
 // Stand-ins whose own safety fails (firmware-protocol.md, part 6).
 
+import type { RigFault } from "../../core/codec/rigLines.ts";
 import {
   broken,
   does,
   expires,
+  type Insides,
   ignores,
+  insides,
   instead,
   KEEPS_DRIVE,
   type Spoil,
 } from "./changedBoards.ts";
 import type { Broken } from "./changedLines.ts";
+import type { Flaw } from "./standIn.ts";
 
 const SAFETY: readonly Broken[] = [
   broken("an expiry after 700 ms", ["6.1"], expires(0.3)),
@@ -167,4 +171,111 @@ const SPEEDS: readonly Broken[] = [
   ),
 ];
 
-export const BROKEN_SAFETY: readonly Broken[] = [...SAFETY, ...SPEEDS];
+/** Tells a fault, and leaves what is on. */
+const tellsOnly = (fault: RigFault): Spoil =>
+  instead("latch", (own, board) => (one) => {
+    if (one === fault) board.fault = fault;
+    else own(one);
+  });
+
+const keepsFault = (fault: RigFault): Spoil =>
+  instead("clearFault", (own, board) => () => {
+    if (board.fault !== fault) own();
+  });
+
+/** Changes the board that a boot brings. */
+const booted =
+  (change: (board: Insides) => void): NonNullable<Flaw["out"]> =>
+  ({ board }) => {
+    let boots = 0;
+    return (body) => {
+      if (body.startsWith("hello,0,") && ++boots === 2) change(insides(board()));
+      return [body];
+    };
+  };
+
+const MORE: readonly Broken[] = [
+  broken("a stall that is told and stops nothing", ["6.6"], tellsOnly("stall")),
+  broken("a failed sensor that is told and stops nothing", ["6.7"], tellsOnly("sensor")),
+  broken(
+    "a stop input that is told and leaves the drive on",
+    ["6.2"],
+    instead("latch", (own, board, plant) => (fault) => {
+      const { switchOff } = board;
+      if (fault === "stop-input")
+        board.switchOff = () => KEEPS_DRIVE(board, switchOff.bind(board), plant);
+      own(fault);
+      board.switchOff = switchOff;
+    }),
+  ),
+  broken("a stop input that nothing clears", ["6.2"], keepsFault("stop-input")),
+  broken("a stall that nothing clears", ["6.2"], keepsFault("stall")),
+  broken("a sensor's fault that nothing clears", ["6.2"], keepsFault("sensor")),
+  broken(
+    "an expiry that ask does not clear",
+    ["6.1"],
+    does("ask", (board, own) => {
+      const { fault } = board;
+      own();
+      if (fault === "alive") board.fault = fault;
+    }),
+  ),
+  broken(
+    "an expiry that arm does not clear",
+    ["6.1"],
+    does("arm", (board, own) => {
+      const { fault } = board;
+      own();
+      if (fault === "alive") board.fault = fault;
+    }),
+  ),
+  ...(["stop", "ask"] as const).map((type) =>
+    broken(
+      `a ${type} refused after an expiry`,
+      ["6.1"],
+      instead(
+        "refusal",
+        (own, board) => (line) =>
+          line.type === type && board.fault === "alive" ? "latched" : own(line),
+      ),
+    ),
+  ),
+  broken(
+    "an expiry that leaves the line closed",
+    ["6.1"],
+    instead("watch", (own, board, plant) => (nowS) => {
+      const { valve } = plant.inputs;
+      const isDue = board.token !== null && nowS >= board.aliveUntilS;
+      own(nowS);
+      if (isDue) plant.inputs.valve = valve;
+    }),
+  ),
+  {
+    what: "a boot after which it goes on",
+    clauses: ["6.3"],
+    flaw: {
+      out: booted((board) => {
+        board.token = "12345678";
+        board.aliveUntilS = 1e9;
+        board.driveSinceS = 1e9;
+        board.setRpm = 300;
+        board.speedControl.goTo(300, 500, 300);
+      }),
+    },
+  },
+  {
+    what: "a boot after which every token is taken",
+    clauses: ["6.3"],
+    flaw: {
+      out: booted((board) => {
+        const own = board.refusal.bind(board);
+        board.refusal = (line) => {
+          const reason = own(line);
+          return reason === "not-armed" ? null : reason;
+        };
+      }),
+    },
+  },
+];
+
+export const BROKEN_SAFETY: readonly Broken[] = [...SAFETY, ...SPEEDS, ...MORE];

@@ -128,4 +128,24 @@ export const BROKEN_TURNS: readonly Broken[] = [
     clauses: ["3.3"],
     flaw: { out: set("rev", 5, "1") },
   },
+  {
+    what: "AFTER a tick too long on a slow link",
+    clauses: ["3.2"],
+    alone: true,
+    flaw: {
+      rig: { linkBytesPerS: 4000 },
+      out: fields("rev", (given) => given.with(4, String(Number(given[4]) + 1))),
+    },
+  },
+  {
+    what: "turns that count down",
+    clauses: ["2.2", "3.2.5"],
+    flaw: {
+      out: () => (body) => {
+        const [type, sequence, ...rest] = body.split(",");
+        const isTurn = type === "rev" || type === "pick";
+        return [isTurn ? [type, WRAP - 1 - Number(sequence), ...rest].join() : body];
+      },
+    },
+  },
 ];

@@ -9,14 +9,16 @@ import type { Flaw } from "./standIn.ts";
 export type Spoil = NonNullable<Flaw["board"]>;
 
 /** What is the board's own and is spoiled here. */
-interface Insides {
+export interface Insides {
   token: string | null;
   fault: RigFault;
   setRpm: number;
   aliveUntilS: number;
+  driveSinceS: number;
   direction: "cw" | "ccw" | "none";
   commands: {
     number: number;
+    remember(number: number, text: string, answer: string): void;
     settled(line: NumberedLine, text: string): string | null;
   };
   speedControl: {
@@ -121,10 +123,11 @@ export const settles = (
     own: () => string | null,
     number: number,
     text: string,
+    record: Insides["commands"],
   ) => string | null,
 ): Spoil =>
   instead("commands", (own) => {
     const settled = own.settled.bind(own);
-    own.settled = (line, text) => change(line, () => settled(line, text), own.number, text);
+    own.settled = (line, text) => change(line, () => settled(line, text), own.number, text, own);
     return own;
   });

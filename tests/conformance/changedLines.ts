@@ -8,6 +8,8 @@ export interface Broken {
   readonly clauses: readonly string[];
   readonly flaw: Flaw;
   readonly speedMaxRpm?: number;
+  /** Nobody is there to lay hands on it. */
+  readonly alone?: true;
 }
 
 export const WRAP = 2 ** 32;
