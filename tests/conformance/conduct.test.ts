@@ -55,6 +55,7 @@ describe("the end", () => {
     "is a stop at once where it is interrupted after %i ms",
     async (afterMs) => {
       let sentBefore = 0;
+      let sentAtOnce: readonly string[] = [];
       const tried = await tryRig(
         {},
         {
@@ -62,10 +63,13 @@ describe("the end", () => {
             scheduler.after(afterMs, () => {
               sentBefore = port.sent.length;
               test.interrupt();
+              sentAtOnce = port.sent.slice(sentBefore);
             }),
         },
       );
       expect(tried.ended?.code).toBe("STOPPED_BY_USER");
+      // Not only when whoever waits has noticed.
+      expect(sentAtOnce).toEqual([expect.stringMatching(/^stop,/)]);
       const after = tried.port.sent.slice(sentBefore);
       expect(after.length).toBeGreaterThan(0);
       expect(after.every((line) => line.startsWith("stop,"))).toBe(true);

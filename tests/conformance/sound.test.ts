@@ -1,6 +1,7 @@
 // The sound stand-in holds every clause, however it is equipped; and the test leaves every rig stopped.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { asciiBytes, asciiText } from "../../core/codec/framing.ts";
 import { CLAUSES } from "../../server/conformance/clauses.ts";
 import { verdictOf } from "../../server/conformance/ledger.ts";
 import { type Tried, tryRig } from "./standIn.ts";
@@ -94,6 +95,23 @@ describe("a sound rig", () => {
       },
     });
     expect(tried.broken).toEqual([]);
+  });
+
+  it("breaks nothing where a boot leaves a line cut short", async () => {
+    const tried = await tryRig({
+      outBytes: (_, pass) => {
+        let boots = 0;
+        return (bytes) => {
+          if (asciiText(bytes).startsWith("hello,0,") && ++boots === 2)
+            pass(asciiBytes("state,7,12"));
+          pass(bytes);
+        };
+      },
+    });
+    expect(tried.broken).toEqual([]);
+    expect(tried.findings.find(({ what }) => what === "a hello comes after boot")?.verdict).toBe(
+      "holds",
+    );
   });
 
   it("with nobody there leaves out what takes a hand, and says so", async () => {
