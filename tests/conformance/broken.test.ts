@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { BROKEN_COMMANDS } from "./brokenCommands.ts";
 import { BROKEN_HEARING } from "./brokenHearing.ts";
+import { BROKEN_NUMBERS } from "./brokenNumbers.ts";
 import { BROKEN_REPORTS } from "./brokenReports.ts";
 import { BROKEN_SAFETY } from "./brokenSafety.ts";
 import { BROKEN_TURNS } from "./brokenTurns.ts";
@@ -12,6 +13,7 @@ const BROKEN = [
   ...BROKEN_HEARING,
   ...BROKEN_REPORTS,
   ...BROKEN_TURNS,
+  ...BROKEN_NUMBERS,
   ...BROKEN_COMMANDS,
   ...BROKEN_SAFETY,
 ];
