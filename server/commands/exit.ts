@@ -42,7 +42,7 @@ Exit status: 0 checked and kept, 64 wrong usage, 65 bad input or too little to g
 /** For the test of a rig against the protocol. */
 export const RIG_TEST_EXIT_HELP = `
 Exit status: 0 all clauses that could be tested hold, 1 some are broken,
-2 none is broken, but motion was not agreed to and so most were not tested,
+2 none is broken, but motion was not agreed to, or a part of it could not be gone through,
 64 wrong usage, 65 bad input, 69 rig not available, 70 a mistake of ours,
 75 stopped, or link lost.`;
 

@@ -81,6 +81,8 @@ async function testRig(path: string, options: TestOptions): Promise<number> {
   };
   process.on("SIGINT", stop);
   process.on("SIGTERM", stop);
+  // A terminal that is closed takes nobody's stop with it.
+  process.on("SIGHUP", stop);
   try {
     const work = test.run();
     const outcome = await (virtual?.run(work) ?? work);
@@ -89,6 +91,7 @@ async function testRig(path: string, options: TestOptions): Promise<number> {
   } finally {
     process.off("SIGINT", stop);
     process.off("SIGTERM", stop);
+    process.off("SIGHUP", stop);
     operator?.close();
   }
 }
@@ -130,8 +133,8 @@ function tell(rig: RigFile, outcome: RigTestOutcome, json: boolean): void {
   if (outcome.ended !== null) say(outcome.ended.message);
 }
 
-function statusOf({ findings, agreed, ended }: RigTestOutcome): number {
+function statusOf({ findings, moved, ended }: RigTestOutcome): number {
   if (ended !== null) return EXIT_OF_KIND[ended.kind];
   if (findings.some(({ verdict }) => verdict === "broken")) return 1;
-  return agreed ? 0 : 2;
+  return moved ? 0 : 2;
 }

@@ -12,6 +12,8 @@ const SLOW_RAMP_RPM_PER_S = 10;
 export async function checkUnarmed(bench: TestBench): Promise<void> {
   const { hello, direction } = bench;
   const rpm = hello.speedMinRpm;
+  // The spindle may still coast from before.
+  await bench.rest();
   const from = bench.wire.heard.length;
   const first = `speed,${bench.nextNumber()},00000000,${direction},${rpm},100`;
   await bench.expect("5.5", "speed without a token in force is refused", first, "not-armed");

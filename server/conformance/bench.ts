@@ -41,6 +41,8 @@ export class TestBench {
   private number: number;
   private aliveTimer: Timer | null = null;
   private allowedRpm = 0;
+  /** True while the board is to boot. */
+  isBootExpected = false;
   /** Why the spindle is not to be set in motion again; null while nothing forbids it. */
   unsafe: string | null = null;
 
@@ -232,14 +234,25 @@ export class TestBench {
 
   /** A drive that does what was not asked for ends the test at once: not everything can be judged calmly. */
   private watch(line: RigLine): void {
-    if (line.type !== "state" || this.unsafe !== null) return;
+    if (line.type === "hello" && line.ask === 0 && !this.isBootExpected) {
+      this.wire.end(new CheckEnded("the board booted in the middle of it"));
+    }
+    const nowRpm = this.toldRpm(line);
+    if (nowRpm === null || this.unsafe !== null) return;
     const limitRpm = RUNAWAY_RATIO * this.allowedRpm + RUNAWAY_RPM;
-    if (line.nowRpm <= limitRpm) return;
-    const seen = `${line.nowRpm} rpm`;
+    if (nowRpm <= limitRpm) return;
+    const seen = `${nowRpm.toFixed(1)} rpm`;
     const wanted = `no more than the ${this.allowedRpm} rpm asked for`;
     this.ledger.broken("6.5", "no speed is reached that was not asked for", seen, wanted);
     this.unsafe = "the spindle ran faster than it was told to, and is not set in motion again";
     this.wire.end(new CheckEnded(this.unsafe));
+  }
+
+  /** By a turn it takes two of them in succession: one alone may be a pulse too many. */
+  private toldRpm(line: RigLine): number | null {
+    if (line.type === "state") return line.nowRpm;
+    if (line.type !== "rev") return null;
+    return (60 * this.hello.tickHz) / Math.max(line.duringTicks, line.afterTicks);
   }
 }
 

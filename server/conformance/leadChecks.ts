@@ -110,9 +110,11 @@ export async function checkReset(bench: TestBench): Promise<void> {
   const low = lowRpm(bench);
   await bench.arm();
   await bench.turn(low);
+  bench.isBootExpected = true;
   person.please("reset board", HAND_S);
   const isHello = ({ text }: { text: string }) => text.startsWith("hello,0,");
   const heard = await wire.until(isHello, HAND_S * 1000);
+  bench.isBootExpected = false;
   bench.letGo();
   if (heard === null) {
     await bench.rest();

@@ -78,6 +78,8 @@ export interface RigTestOutcome {
   /** Null where no hello came that could be read. */
   readonly board: string | null;
   readonly agreed: boolean;
+  /** Whether every part with motion was gone through, those that take a hand apart. */
+  readonly moved: boolean;
   /** What ended it early; null where nothing did. */
   readonly ended: BobweightError | null;
 }
@@ -105,6 +107,7 @@ export class RigTest {
   private ended: BobweightError | null = null;
   private bench: TestBench | null = null;
   private agreed = false;
+  private moved = true;
   /** Why not; null where it was agreed to, undefined before it was asked. */
   private motion: string | null | undefined;
   private hands: string | null | undefined;
@@ -151,6 +154,7 @@ export class RigTest {
       if (why === null) settings.say(`${part.title} …`);
       const failed = why ?? (await this.runPart(part, bench));
       if (failed === null) continue;
+      if (part.needs === "motion") this.moved = false;
       for (const clause of part.clauses) ledger.notTested(clause, part.title, failed);
     }
   }
@@ -181,7 +185,16 @@ export class RigTest {
     const highestRpm = Math.max(lowRpm(bench), Math.min(settings.speedMaxRpm, hello.speedMaxRpm));
     this.agreed = await this.settings.agree(highestRpm);
     if (this.ended !== null) throw this.ended;
-    return this.agreed ? null : "motion was not agreed to";
+    return this.agreed ? this.whyNotReady() : "motion was not agreed to";
+  }
+
+  /** What at the rig keeps it from arming, by its last state line; null where nothing does. */
+  private whyNotReady(): string | null {
+    const { line } = this.wire.all("state").at(-1) ?? { line: null };
+    if (line?.guardShut === false) return "the guard is open: shut it and start again";
+    if (line?.stopPressed) return "the stop input is pressed: release it and start again";
+    if (line === null || line.fault === "none" || line.fault === "alive") return null;
+    return `the fault "${line.fault}" is latched, and an ask did not clear it`;
   }
 
   /** Null where it was gone through, else what ended it. The rig is stopped after it in any case. */
@@ -242,7 +255,8 @@ export class RigTest {
     const order = new Map(CLAUSES.map(([clause], i) => [clause, i]));
     const place = ({ clause }: Finding) => order.get(clause) ?? CLAUSES.length;
     const findings = ledger.findings.toSorted((a, b) => place(a) - place(b));
-    return { findings, board: bench?.hello.board ?? null, agreed, ended };
+    const moved = bench !== null && this.moved;
+    return { findings, board: bench?.hello.board ?? null, agreed, moved, ended };
   }
 
   private whyUnknown(why: string): string {

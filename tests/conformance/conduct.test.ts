@@ -120,6 +120,42 @@ describe("a person who does nothing", () => {
   });
 });
 
+describe("a rig that is not ready", () => {
+  it.each([
+    ["with its guard open", "guardShut", false, "the guard is open"],
+    ["with its stop pressed", "stopPressed", true, "the stop input is pressed"],
+  ] as const)("%s is not accused, and not armed", async (_, input, value, why) => {
+    const tried = await tryRig({
+      board: (_board, plant) => {
+        plant[input] = value;
+      },
+    });
+    expect(tried.broken).toEqual([]);
+    expect(tried.moved).toBe(false);
+    expect(typesSent(tried)).not.toContain("arm");
+    expect(tried.findings.find(({ clause }) => clause === "4.3")?.text).toContain(why);
+  });
+
+  it("since it boots in the middle of a part, has that part not tested", async () => {
+    const tried = await tryRig(
+      {},
+      {
+        alone: true,
+        begin: (_, port, scheduler) =>
+          scheduler.after(14_000, () => insidesOf(port.inner).reboot()),
+      },
+    );
+    expect(tried.broken).toEqual([]);
+    expect(tried.moved).toBe(false);
+    const texts = tried.findings.map(({ text }) => text);
+    expect(texts).toContain("the board booted in the middle of it");
+  });
+
+  it("goes on where all is well", async () => {
+    expect((await tryRig({}, { alone: true })).moved).toBe(true);
+  });
+});
+
 describe("a rig that is not safe to go on with", () => {
   it("is not set in motion again once it ran away", async () => {
     const tried = await tryRig({
