@@ -131,7 +131,11 @@ export class TestBench {
     const { word, heard } = await this.answerTo(`arm,${this.nextNumber()}`);
     const { line } = heard ?? { line: null };
     if (line?.type !== "ok" || line.token === null) {
-      throw new CheckEnded(`the rig did not arm: ${heard === null ? "no answer" : word}`);
+      const seen = heard === null ? "no answer" : `"${heard.text}"`;
+      // What keeps a rig from arming by right is judged where it was brought about.
+      const isByRight = word === "guard-open" || word === "stop-input" || word === "latched";
+      if (!isByRight) this.ledger.broken("4.3", "arm gives a token", seen, "ok with a token");
+      throw new CheckEnded(`the rig did not arm: ${seen}`);
     }
     this.keepAlive(line.token);
   }
@@ -173,11 +177,16 @@ export class TestBench {
   /** Brings an armed rig to a speed and gives the number of the command. @throws CheckEnded */
   async turn(rpm: number, direction = this.direction): Promise<number> {
     const word = await this.speed(rpm, TURN_RAMP_RPM_PER_S, direction);
-    if (word !== "ok") throw new CheckEnded(`the rig did not take a speed: ${word}`);
     const number = this.lastNumber;
+    if (!this.ledger.judge("4.1", "a speed is taken", word === "ok", word, "ok")) {
+      throw new CheckEnded(`the rig did not take a speed: ${word}`);
+    }
     const limitMs = (rpm / TURN_RAMP_RPM_PER_S) * 1000 + 5000;
     const near = (line: StateLine) => Math.abs(line.nowRpm - rpm) <= 0.1 * rpm;
     if ((await this.wire.state(near, limitMs)) === null) {
+      const seen = `"${this.wire.all("state").at(-1)?.text}"`;
+      const wanted = `NOWRPM near ${rpm} within ${(limitMs / 1000).toFixed(1)} s`;
+      this.ledger.broken("4.1", "speed is reached and held", seen, wanted);
       throw new CheckEnded(`the spindle did not come near ${rpm} rpm`);
     }
     return number;

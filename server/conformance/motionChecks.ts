@@ -112,7 +112,10 @@ export async function checkStops(bench: TestBench): Promise<void> {
     const old = bench.token;
     // The stay-alive goes on, so that it is not its end that stops the drive.
     const { word, heard } = await bench.answerTo(`${type},${bench.nextNumber()}`);
-    if (heard === null) throw new CheckEnded(`no answer came to ${type}: ${word}`);
+    const answered = `${type} is answered while turning`;
+    const isAnswered = heard !== null && word === (type === "ask" ? "hello" : "ok");
+    bench.ledger.judge(clause, answered, isAnswered, heard?.text ?? "no answer", "ok or hello");
+    if (heard === null) throw new CheckEnded(`no answer came to ${type}`);
     if (type === "arm") await expectStoppedAndArmed(bench, heard);
     else await bench.expectStopped(clause, `${type} stops a turning rig`, heard);
     const speed = `speed,${bench.nextNumber()},${old},${bench.direction},${low},${TURN_RAMP_RPM_PER_S}`;
@@ -159,7 +162,6 @@ export async function checkExpiryTurning(bench: TestBench): Promise<void> {
   const again = `speed,${number},${token},${direction},${low},${TURN_RAMP_RPM_PER_S}`;
   await bench.expect("4.5", "a repeat is answered alike, whatever happened since", again, "ok");
   const from = wire.heard.length;
-  await judgeFalling(bench, "6.1", "the spindle slows after an expiry", low);
   const state = await bench.stateAfter(null);
   const isOff = !state.line.armed && state.line.setRpm === 0;
   ledger.judge(
@@ -169,6 +171,7 @@ export async function checkExpiryTurning(bench: TestBench): Promise<void> {
     `"${state.text}"`,
     "ARMED 0, SETRPM 0",
   );
+  await judgeFalling(bench, "6.1", "the spindle slows after an expiry", low);
   const next = `speed,${bench.nextNumber()},${token},${direction},${low},${TURN_RAMP_RPM_PER_S}`;
   await bench.expect("6.3", "no motion with the old token after an expiry", next, "not-armed");
   const rearmed = wire.all("state", from).find(({ line }) => line.armed);
@@ -182,7 +185,10 @@ export async function checkExpiryTurning(bench: TestBench): Promise<void> {
   await bench.rest();
 }
 
-/** That the drive is off is seen by the spindle, whatever the rig says of itself. */
+/**
+ * That the drive is off is seen by the spindle, whatever the rig says of itself.
+ * @throws CheckEnded where it goes on: a rig that does not stop is not set in motion again
+ */
 export async function judgeFalling(
   bench: TestBench,
   clause: string,
@@ -193,5 +199,7 @@ export async function judgeFalling(
   const slower = await bench.wire.state(({ nowRpm }) => nowRpm < limitRpm, FALL_WAIT_MS);
   const last = bench.wire.all("state").at(-1);
   const wanted = `NOWRPM below ${Math.round(limitRpm)} within ${FALL_WAIT_MS / 1000} s`;
-  bench.ledger.judge(clause, what, slower !== null, `"${last?.text}"`, wanted);
+  if (bench.ledger.judge(clause, what, slower !== null, `"${last?.text}"`, wanted)) return;
+  bench.unsafe = "the spindle did not slow when it was stopped, and is not set in motion again";
+  throw new CheckEnded(bench.unsafe);
 }

@@ -115,6 +115,40 @@ const STOPS: readonly Broken[] = [
 
 const ARMED: readonly Broken[] = [
   broken(
+    "a speed refused",
+    ["4.1"],
+    refuses(
+      (line, { token }) =>
+        line.type === "speed" && line.token === token && line.rampRpmPerS === 500,
+      "turning",
+    ),
+  ),
+  ...(
+    [
+      ["stop", ["4.4", "6.3"]],
+      ["ask", ["4.2", "6.3"]],
+      ["arm", ["4.3"]],
+    ] as const
+  ).map(([type, clauses]) =>
+    broken(
+      `${type} refused while turning`,
+      clauses,
+      refuses((line, { setRpm }) => line.type === type && setRpm > 0, "turning"),
+    ),
+  ),
+  ...(
+    [
+      ["stop", ["4.4", "6.3"]],
+      ["ask", ["4.2", "6.3"]],
+    ] as const
+  ).map(([type, clauses]) =>
+    broken(
+      `${type} refused while armed`,
+      clauses,
+      refuses((line, { token }) => line.type === type && token !== null, "turning"),
+    ),
+  ),
+  broken(
     "a vacuum refused",
     ["4.1"],
     refuses(

@@ -127,7 +127,7 @@ const TOKENS: readonly Broken[] = [
   ),
   broken(
     "a token that stop leaves in force",
-    ["4.4", "6.2", "6.3"],
+    ["4.4", "6.3"],
     does("stop", (board, own) => {
       const { token } = board;
       own();

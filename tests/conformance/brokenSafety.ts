@@ -195,6 +195,24 @@ const booted =
   };
 
 const MORE: readonly Broken[] = [
+  ...(["guard", "stop-input"] as const).map((fault) =>
+    broken(
+      `a speed taken after ${fault}`,
+      ["6.3"],
+      instead("refusal", (own, board) => (line) => {
+        const reason = own(line);
+        return board.fault === fault && reason === "not-armed" ? null : reason;
+      }),
+    ),
+  ),
+  broken(
+    "a stop input that sets a fault at rest",
+    ["6.2"],
+    instead("watch", (own, board, plant) => (nowS) => {
+      own(nowS);
+      if (plant.stopPressed) board.latch("stop-input");
+    }),
+  ),
   broken("a stall that is told and stops nothing", ["6.6"], tellsOnly("stall")),
   broken("a failed sensor that is told and stops nothing", ["6.7"], tellsOnly("sensor")),
   broken(
