@@ -8,6 +8,7 @@ import { type RigFile, rigFromFile } from "../rigFile.ts";
 import { checkText, checkTexts } from "./checkText.ts";
 import { addCalibrate } from "./rigsCalibrate.ts";
 import { addTest } from "./rigsTest.ts";
+import { addWatch } from "./rigsWatch.ts";
 
 export function addRigs(program: Command, exit: (status: number) => void): void {
   const rigs = program.command("rigs");
@@ -39,6 +40,7 @@ export function addRigs(program: Command, exit: (status: number) => void): void 
     });
   addCalibrate(rigs, exit);
   addTest(rigs, exit);
+  addWatch(rigs, exit);
 }
 
 function shown(rig: RigFile, json: boolean): string {
