@@ -1,4 +1,6 @@
 // `npm run bench`: time of the chain from bytes to readings against plain line reading of the same bytes.
+import { setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
 import { ReadlineParser } from "serialport";
 import type { RigKnowledge } from "../core/angles/knowledge.ts";
 import { Measurements } from "../core/angles/measurements.ts";
@@ -13,8 +15,10 @@ import { driveThrough } from "./standIn.ts";
 const LIMIT = 2.5;
 const CHUNK_BYTES = 256;
 /** The first rounds run code that is not compiled yet, and are not counted. */
-const ROUNDS_BEFORE = 10;
-const ROUNDS = 40;
+const ROUNDS_BEFORE = 4;
+const ROUNDS = 25;
+/** So many times each goes over the recording in one timing, so that it clears away its own garbage within it. */
+const PASSES = 8;
 const TURNS_PER_READING = 400;
 const UNIT = unitFromFile({ description: "bench", lobes: 4, rotation: "cw" }, "bench");
 const SPEEDS_RPM = [300, 600, 1000, 1500, 2200, 3000, 4000];
@@ -96,15 +100,21 @@ function splitting({ chunks }: Recording): number {
   return lines;
 }
 
+setFlagsFromString("--expose-gc");
+const collectGarbage = runInNewContext("gc") as (options: { type: "minor" }) => void;
+
 /**
- * Processor time of the whole process, threads of the collector and the compiler included: time by the
- * clock would grow with whatever else the machine does.
+ * Processor time of one pass: of the whole process, threads of the collector and the compiler included,
+ * since time by the clock would grow with whatever else the machine does. What others left behind is
+ * collected before, of the young generation only: a full collection between two passes, when nothing of
+ * a chain lives, throws away the code compiled for it, as never happens while a run is measured.
  */
-async function seconds(action: () => unknown): Promise<number> {
+async function secondsOf(pass: () => unknown): Promise<number> {
+  collectGarbage({ type: "minor" });
   const from = process.cpuUsage();
-  await action();
+  for (let i = 0; i < PASSES; i++) await pass();
   const { user, system } = process.cpuUsage(from);
-  return (user + system) / 1e6;
+  return (user + system) / 1e6 / PASSES;
 }
 
 function middle(values: readonly number[]): number {
@@ -119,9 +129,9 @@ for (const pickupEdges of [36, 1]) {
   // All three in turn, so that whatever else the machine does meets them alike.
   for (let i = 0; i < ROUNDS_BEFORE + ROUNDS; i++) {
     const round = {
-      chain: await seconds(() => chain(recording)),
-      readline: await seconds(() => readline(recording)),
-      splitting: await seconds(() => splitting(recording)),
+      chain: await secondsOf(() => chain(recording)),
+      readline: await secondsOf(() => readline(recording)),
+      splitting: await secondsOf(() => splitting(recording)),
     };
     if (i >= ROUNDS_BEFORE) times.push(round);
   }
