@@ -38,10 +38,13 @@ export function sparkErrors(
   const reader = new EventReader(log, "a", lobes, tickHz);
   const protractor = new Protractor(evenPlaces(edgesPerTurn));
   return turns.flatMap((turn, i) => {
-    protractor.lay(log.push(turn));
+    const times = log.push(turn);
     const { from, to } = reader.read(i);
-    return Array.from(reader.events.ticks.subarray(from, to), (tick) => {
-      const angle = protractor.angleDeg(tick);
+    const { ticks } = reader.events;
+    const anglesDeg = new Float64Array(to - from);
+    protractor.read(times, ticks, from, to, anglesDeg, 0);
+    return Array.from(anglesDeg, (angle, k) => {
+      const tick = ticks[from + k] as number;
       const lobe = (Math.round((angle - couplingDeg) / (360 / lobes)) + lobes) % lobes;
       return {
         turn,

@@ -24,12 +24,9 @@ export function firingAngles(
   const protractor = new Protractor(evenPlaces(rig.edgesPerTurn));
   return log.turns.slice(from, to).map((times, i) => {
     const rows = reader.read(from + i);
-    protractor.lay(times);
-    const anglesDeg: number[] = [];
-    for (let row = rows.from; row < rows.to; row++) {
-      anglesDeg.push(protractor.angleDeg(reader.events.ticks[row] as number));
-    }
-    return anglesDeg;
+    const anglesDeg = new Float64Array(rows.to - rows.from);
+    protractor.read(times, reader.events.ticks, rows.from, rows.to, anglesDeg, 0);
+    return Array.from(anglesDeg);
   });
 }
 
@@ -188,9 +185,10 @@ export class LobeTracker {
       events.cutTo(read.from);
       return new TrackedTurn(times, events, { ...read, to: read.from });
     }
-    this.protractor.lay(times);
+    // The angles stand where the advances will that are reckoned from them.
+    this.protractor.read(times, events.ticks, read.from, read.to, events.advancesDeg, read.from);
     for (let row = read.from; row < read.to; row++) {
-      this.assign(events, row, this.protractor.angleDeg(events.ticks[row] as number));
+      this.assign(events, row, events.advancesDeg[row] as number);
     }
     return new TrackedTurn(times, events, read);
   }

@@ -29,30 +29,31 @@ export function measuredEvents(
   referenceDeg: readonly number[],
   errors: RigErrors,
 ): MeasuredEvents {
-  const count = turns.reduce((sum, { from, to }) => sum + to - from, 0);
+  let count = 0;
+  for (const { from, to } of turns) count += to - from;
   const lobes = new Uint8Array(count);
+  // First the angles of openings and closings, from which advances and dwells are reckoned in place.
   const advancesDeg = new Float64Array(count);
   const dwellsDeg = new Float64Array(count);
   const turnEnds = new Uint32Array(turns.length);
-  // Two, so that each goes through the turns once: a closing may lie in the turn before.
-  const openings = new TrueAngles(errors);
-  const closings = new TrueAngles(errors);
+  const angles = new TrueAngles(errors);
   let at = 0;
   for (let i = 0; i < turns.length; i++) {
-    const { turn, events, from, to } = turns[i] as TrackedTurn;
+    const tracked = turns[i] as TrackedTurn;
+    const { turn, events, from, to } = tracked;
+    angles.read(turn, events.ticks, from, to, advancesDeg, at);
+    readClosings(angles, tracked, dwellsDeg, at);
     for (let row = from; row < to; row++, at++) {
       const lobe = events.lobes[row] as number;
       const roughDeg = events.advancesDeg[row] as number;
+      const angle = advancesDeg[at] as number;
       const closing = events.closingTurns[row] as number;
-      const closingTick = events.closingTicks[row] as number;
-      const angle = openings.angleDeg(turn, events.ticks[row] as number);
       lobes[at] = lobe;
       advancesDeg[at] = roughDeg + wrap180((referenceDeg[lobe] as number) - angle - roughDeg);
       if (closing === UNKNOWN) dwellsDeg[at] = Number.NaN;
       else {
-        const closingTurn = events.turns[closing] as TurnTimes;
-        const openedDeg = angle + (closingTurn === turn ? 0 : 360);
-        dwellsDeg[at] = openedDeg - closings.angleDeg(closingTurn, closingTick);
+        const openedDeg = angle + (events.turns[closing] === turn ? 0 : 360);
+        dwellsDeg[at] = openedDeg - (dwellsDeg[at] as number);
       }
     }
     turnEnds[i] = at;
@@ -60,26 +61,65 @@ export function measuredEvents(
   return { lobes, advancesDeg, dwellsDeg, turnEnds };
 }
 
+/** Angle of the closing before each event, from the index of the closing's own turn; none where it is not known. */
+function readClosings(
+  angles: TrueAngles,
+  { events, from, to }: TrackedTurn,
+  anglesDeg: Float64Array,
+  at: number,
+): void {
+  const { closingTurns, closingTicks, turns } = events;
+  const shift = at - from;
+  for (let row = from; row < to; ) {
+    const turn = closingTurns[row] as number;
+    let end = row + 1;
+    while (end < to && closingTurns[end] === turn) end++;
+    if (turn !== UNKNOWN) {
+      angles.read(turns[turn] as TurnTimes, closingTicks, row, end, anglesDeg, row + shift);
+    }
+    row = end;
+  }
+}
+
 /** Angles of ticks with the rig's known errors taken off. */
 class TrueAngles {
   private readonly plain: Protractor;
-  private readonly smooth: Protractor;
+  /** Null where no ripple is seen. */
+  private readonly smooth: Protractor | null;
   private readonly ripple: Ripple;
-  private readonly delayTicks: number;
+  private smoothDeg = new Float64Array(16);
 
   constructor({ places, ripple, delayTicks }: RigErrors) {
-    this.plain = new Protractor(places);
+    this.plain = new Protractor(places, delayTicks);
     // The cubic follows what is left once the harmonics are known; they are put back at the event itself.
-    this.smooth = new Protractor(places.map((place) => place - rippleAt(ripple, place)));
+    this.smooth =
+      ripple.harmonics.length === 0
+        ? null
+        : new Protractor(
+            places.map((place) => place - rippleAt(ripple, place)),
+            delayTicks,
+          );
     this.ripple = ripple;
-    this.delayTicks = delayTicks;
   }
 
-  angleDeg(turn: TurnTimes, tick: number): number {
-    const truly = tick - this.delayTicks;
-    const plainDeg = this.plain.lay(turn).angleDeg(truly);
-    if (turn.edgeTicks === null || this.ripple.harmonics.length === 0) return plainDeg;
-    const smoothDeg = this.smooth.lay(turn).angleDeg(truly);
-    return smoothDeg + 360 * rippleAt(this.ripple, plainDeg / 360);
+  /** As `Protractor` does. */
+  read(
+    turn: TurnTimes,
+    ticks: Float64Array,
+    from: number,
+    to: number,
+    anglesDeg: Float64Array,
+    at: number,
+  ): void {
+    const { smooth, ripple } = this;
+    this.plain.read(turn, ticks, from, to, anglesDeg, at);
+    if (turn.edgeTicks === null || smooth === null) return;
+    const count = to - from;
+    if (count > this.smoothDeg.length) this.smoothDeg = new Float64Array(2 * count);
+    smooth.read(turn, ticks, from, to, this.smoothDeg, 0);
+    for (let i = 0; i < count; i++) {
+      const phase = (anglesDeg[at + i] as number) / 360;
+      anglesDeg[at + i] = (this.smoothDeg[i] as number) + 360 * rippleAt(ripple, phase);
+    }
   }
 }

@@ -10,38 +10,106 @@ export function evenPlaces(edgesPerTurn: number): Places {
 }
 
 /**
- * Reads angles within one turn after the other; what depends on the turn alone is reckoned once for it.
+ * Reads the angles of ticks within a turn, many at once: a call for each would cost more than the reckoning.
  *
  * A cubic through the four nearest known phases (index pulses or pickup edges). Under a steady
  * ramp the phase is a quadratic in time, which the cubic reproduces exactly; constant speed
  * between two index pulses would be wrong by up to a·T²/8 turns.
  */
 export class Protractor {
-  private readonly places: Places;
+  private readonly places: Float64Array;
+  private readonly lateTicks: number;
   private readonly cubic = new Cubic();
-  private turn: TurnTimes | null = null;
-  private edgeTicks: ArrayLike<number> | null = null;
 
-  constructor(places: Places) {
-    this.places = places;
+  /** `lateTicks`: by which the ticks come late. */
+  constructor(places: Places, lateTicks = 0) {
+    this.places = Float64Array.from(places);
+    this.lateTicks = lateTicks;
   }
 
-  /** Angles are those of this turn from now on. */
-  lay(turn: TurnTimes): this {
-    if (turn === this.turn) return this;
-    this.turn = turn;
-    this.edgeTicks = turn.edgeTicks;
-    if (turn.edgeTicks === null) throughIndexes(this.cubic, turn);
-    return this;
+  /**
+   * For rows `from` to `to` of `ticks`, each a tick after the turn's index: the shaft's angle in degrees
+   * from that index, 0 to 360, written into `anglesDeg` from row `at` on.
+   */
+  read(
+    turn: TurnTimes,
+    ticks: Float64Array,
+    from: number,
+    to: number,
+    anglesDeg: Float64Array,
+    at: number,
+  ): void {
+    const { edgeTicks } = turn;
+    const shift = at - from;
+    if (edgeTicks === null) this.byIndexes(turn, ticks, from, to, anglesDeg, shift);
+    else if (edgeTicks.length === 3) this.byHalves(turn, ticks, from, to, anglesDeg, shift);
+    else this.byEdges(edgeTicks, ticks, from, to, anglesDeg, shift);
   }
 
-  /** Shaft angle in degrees from the turn's index, 0 to 360, at `tick` ticks after that index. */
-  angleDeg(tick: number): number {
-    const { edgeTicks, cubic, places } = this;
-    if (edgeTicks === null) return 360 * cubic.at(tick);
-    if (edgeTicks.length === 3) throughHalves(cubic, this.turn as TurnTimes, places, tick);
-    else throughEdges(cubic, edgeTicks, places, tick);
-    return 360 * cubic.at(tick);
+  private byIndexes(
+    turn: TurnTimes,
+    ticks: Float64Array,
+    from: number,
+    to: number,
+    anglesDeg: Float64Array,
+    shift: number,
+  ): void {
+    const { cubic, lateTicks } = this;
+    throughIndexes(cubic, turn);
+    for (let row = from; row < to; row++) {
+      anglesDeg[row + shift] = 360 * cubic.at((ticks[row] as number) - lateTicks);
+    }
+  }
+
+  /** Two edges a turn are too few for four within it, so the next or last index helps. */
+  private byHalves(
+    { beforeTicks, duringTicks, afterTicks, edgeTicks }: TurnTimes,
+    ticks: Float64Array,
+    from: number,
+    to: number,
+    anglesDeg: Float64Array,
+    shift: number,
+  ): void {
+    const { cubic, lateTicks } = this;
+    const half = edgeTicks?.[1] as number;
+    const place = this.places[1] as number;
+    for (let row = from; row < to; row++) {
+      const tick = (ticks[row] as number) - lateTicks;
+      if (tick < half && beforeTicks > 0) {
+        cubic.through(-beforeTicks, 0, half, duringTicks, -1, 0, place, 1);
+      } else cubic.through(0, half, duringTicks, duringTicks + afterTicks, 0, place, 1, 2);
+      anglesDeg[row + shift] = 360 * cubic.at(tick);
+    }
+  }
+
+  /** As `Cubic` does, without keeping what the next tick does not need. */
+  private byEdges(
+    edgeTicks: ArrayLike<number>,
+    ticks: Float64Array,
+    from: number,
+    to: number,
+    anglesDeg: Float64Array,
+    shift: number,
+  ): void {
+    const { places, lateTicks } = this;
+    for (let row = from; row < to; row++) {
+      const tick = (ticks[row] as number) - lateTicks;
+      const first = firstOfFour(edgeTicks, tick);
+      const t0 = edgeTicks[first] as number;
+      const t1 = edgeTicks[first + 1] as number;
+      const t2 = edgeTicks[first + 2] as number;
+      const t3 = edgeTicks[first + 3] as number;
+      const v0 = places[first] as number;
+      const v1 = places[first + 1] as number;
+      const v2 = places[first + 2] as number;
+      const d01 = (v1 - v0) / (t1 - t0);
+      const d12 = (v2 - v1) / (t2 - t1);
+      const d23 = ((places[first + 3] as number) - v2) / (t3 - t2);
+      const d012 = (d12 - d01) / (t2 - t0);
+      const d0123 = ((d23 - d12) / (t3 - t1) - d012) / (t3 - t0);
+      const phase = v0 + (tick - t0) * (d01 + (tick - t1) * (d012 + (tick - t2) * d0123));
+      anglesDeg[row + shift] = 360 * phase;
+    }
   }
 }
 
@@ -83,39 +151,6 @@ function cornerIn({ beforeTicks, duringTicks, afterTicks }: TurnTimes): number {
   const d123 = (d23 - d12) / (duringTicks + afterTicks);
   const third = (d123 - d012) / (beforeTicks + duringTicks + afterTicks);
   return CORNER_SHARE * third * (duringTicks * duringTicks * duringTicks);
-}
-
-/** Two edges a turn are too few for four within it, so the next or last index helps. */
-function throughHalves(
-  cubic: Cubic,
-  { beforeTicks, duringTicks, afterTicks, edgeTicks }: TurnTimes,
-  places: Places,
-  tick: number,
-): void {
-  const half = edgeTicks?.[1] as number;
-  const at = places[1] as number;
-  if (tick < half && beforeTicks > 0) {
-    cubic.through(-beforeTicks, 0, half, duringTicks, -1, 0, at, 1);
-  } else cubic.through(0, half, duringTicks, duringTicks + afterTicks, 0, at, 1, 2);
-}
-
-function throughEdges(
-  cubic: Cubic,
-  edgeTicks: ArrayLike<number>,
-  places: Places,
-  tick: number,
-): void {
-  const first = firstOfFour(edgeTicks, tick);
-  cubic.through(
-    edgeTicks[first] as number,
-    edgeTicks[first + 1] as number,
-    edgeTicks[first + 2] as number,
-    edgeTicks[first + 3] as number,
-    places[first] as number,
-    places[first + 1] as number,
-    places[first + 2] as number,
-    places[first + 3] as number,
-  );
 }
 
 /** Of the four edges around a tick, the number of the first; at the ends of the turn the nearest four. */
