@@ -6,7 +6,8 @@ import type { RigKnowledge } from "../core/angles/knowledge.ts";
 import { Measurements } from "../core/angles/measurements.ts";
 import { RunLog, type Span } from "../core/angles/runLog.ts";
 import { LineCutter } from "../core/codec/framing.ts";
-import { type Hello, parseRigLine } from "../core/codec/rigLines.ts";
+import { RigLineReader } from "../core/codec/rigLineReader.ts";
+import type { Hello } from "../core/codec/rigLines.ts";
 import { TurnAssembler } from "../core/turns.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import { uncheckedRig } from "./readings.ts";
@@ -62,8 +63,9 @@ function chain({ hello, knowledge, chunks }: Recording): number {
     if (measurements.add(span, { sweep: "reference", branch: null }) === null)
       throw new Error("a reading had no events");
   });
+  const reader = new RigLineReader();
   const cutter = new LineCutter((bytes, from, to) => {
-    const line = parseRigLine(bytes, from, to);
+    const line = reader.read(bytes, from, to);
     if (line.type === "rev") assembler.pushRev(line);
     else if (line.type === "pick") assembler.pushPick(line);
     else if (line.type === "vac") log.pushVacuum(line);

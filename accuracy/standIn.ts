@@ -99,7 +99,10 @@ export async function driveThrough(
   let kept: Turn[] = [];
   const raw: Uint8Array[] = [];
   const link = new RigLink(port, scheduler, {
-    onTurn: (turn) => kept.push(turn),
+    onTurn: (turn) => {
+      const { eventEdges, eventTicks } = turn;
+      kept.push({ ...turn, eventEdges: [...eventEdges], eventTicks: [...eventTicks] });
+    },
     onVacuum: () => {},
     onState: () => {},
     onRaw: (bytes) => raw.push(bytes),

@@ -3,7 +3,8 @@ import { rigKnowledge } from "./angles/knowledge.ts";
 import { Measurements } from "./angles/measurements.ts";
 import { RunLog, type Span } from "./angles/runLog.ts";
 import { LineCutter } from "./codec/framing.ts";
-import { type Hello, parseRigLine } from "./codec/rigLines.ts";
+import { RigLineReader } from "./codec/rigLineReader.ts";
+import type { Hello } from "./codec/rigLines.ts";
 import type {
   FinalDocument,
   HoldDocument,
@@ -67,8 +68,9 @@ function readAll(
     );
     measurements.add(span, reference);
   });
+  const reader = new RigLineReader();
   const cutter = new LineCutter((bytes, from, to) => {
-    const line = parseRigLine(bytes, from, to);
+    const line = reader.read(bytes, from, to);
     if (line.type === "rev") assembler.pushRev(line);
     else if (line.type === "pick") assembler.pushPick(line);
     else if (line.type === "vac") log.pushVacuum(line);

@@ -23,7 +23,7 @@ export interface TurnTimes {
   readonly followsOn: boolean;
 }
 
-/** One whole turn with its trigger edges. */
+/** One whole turn with its trigger edges, whose lists hold until the next line is read. */
 export interface Turn extends TurnTimes {
   readonly eventEdges: readonly TriggerEdge[];
   /** Ticks after the index, ascending. */
@@ -65,12 +65,14 @@ interface Open {
   readonly ticks: number[];
 }
 
+/** Pickup edges as far as their lines came; one for all turns. */
 interface OpenPick {
-  readonly sequence: number;
-  readonly parts: number;
+  sequence: number;
+  parts: number;
+  /** 0 where none are open. */
   nextPart: number;
   /** As long as it shall become; the first `count` are known. */
-  readonly ticks: Uint32Array;
+  ticks: Uint32Array;
   count: number;
   /** The last of them, which never wraps. */
   lastTick: number;
@@ -86,7 +88,15 @@ export class TurnAssembler {
   private readonly edgesPerTurn: number;
   private readonly onTurn: (turn: Turn) => void;
   private open: Open | null = null;
-  private pick: OpenPick | null = null;
+  private readonly pick: OpenPick = {
+    sequence: 0,
+    parts: 0,
+    nextPart: 0,
+    ticks: new Uint32Array(0),
+    count: 0,
+    lastTick: 0,
+    ascends: true,
+  };
   private piece = new Uint32Array(0);
   private pieceUsed = 0;
   private previous: Turn | null = null;
@@ -105,20 +115,23 @@ export class TurnAssembler {
   }
 
   pushPick(line: PickPart): void {
-    if (line.part === 1) {
-      const { sequence, parts } = line;
-      const ticks = this.roomForEdges();
-      this.pick = { sequence, parts, nextPart: 1, ticks, count: 1, lastTick: 0, ascends: true };
-    }
     const { pick } = this;
+    if (line.part === 1) {
+      pick.sequence = line.sequence;
+      pick.parts = line.parts;
+      pick.nextPart = 1;
+      pick.ticks = this.roomForEdges();
+      pick.count = 1;
+      pick.lastTick = 0;
+      pick.ascends = true;
+    }
     const fits =
-      pick !== null &&
       pick.sequence === line.sequence &&
       pick.nextPart === line.part &&
       pick.parts === line.parts &&
       pick.count + line.differenceTicks.length <= pick.ticks.length;
     if (!fits) {
-      this.pick = null;
+      pick.nextPart = 0;
       return;
     }
     const { ticks, count } = pick;
@@ -215,9 +228,10 @@ export class TurnAssembler {
 
   private takeEdges(first: RevPart): ArrayLike<number> | null {
     const { pick } = this;
-    this.pick = null;
-    if (pick === null || pick.sequence !== first.sequence) return null;
-    const complete = pick.count === pick.ticks.length && pick.nextPart > pick.parts;
+    const { nextPart } = pick;
+    pick.nextPart = 0;
+    if (nextPart === 0 || pick.sequence !== first.sequence) return null;
+    const complete = pick.count === pick.ticks.length && nextPart > pick.parts;
     return complete && pick.ascends && pick.lastTick === first.duringTicks ? pick.ticks : null;
   }
 

@@ -44,17 +44,30 @@ function newText(bytes: Uint8Array, from: number, to: number): string {
   return text;
 }
 
-/** Of a line's body, bytes `from` to `to`. */
 export class FieldReader {
-  private at: number;
-  private ended = false;
-  private readonly bytes: Uint8Array;
-  private readonly to: number;
+  private bytes: Uint8Array = new Uint8Array(0);
+  private at = 0;
+  private to = 0;
+  private ended = true;
 
-  constructor(bytes: Uint8Array, from: number, to: number) {
+  /** Begins with a line's body, bytes `from` to `to`. */
+  lay(bytes: Uint8Array, from: number, to: number): void {
     this.bytes = bytes;
     this.at = from;
     this.to = to;
+    this.ended = false;
+  }
+
+  /** Goes past `beginning` where it is what comes next. */
+  skip(beginning: Uint8Array): boolean {
+    const { bytes, at, to } = this;
+    const end = at + beginning.length;
+    if (end > to) return false;
+    for (let i = 0; i < beginning.length; i++) {
+      if (bytes[at + i] !== beginning[i]) return false;
+    }
+    this.at = end;
+    return true;
   }
 
   /** True once the last field has been read. */
@@ -117,9 +130,10 @@ export class FieldReader {
     return wellFormed && !leadingZero ? (10 * value + tenth) / 10 : Number.NaN;
   }
 
-  /** Reads `a12b345…` (clause 3.2.1) into the two arrays; false where it is malformed. */
+  /** Reads `a12b345…` (clause 3.2.1) in place of what the two arrays hold; false where it is malformed. */
   events(edges: ("a" | "b")[], ticks: number[]): boolean {
     const { bytes } = this;
+    let count = 0;
     const end = this.fieldEnd();
     let i = this.at;
     this.leave(end);
@@ -136,8 +150,12 @@ export class FieldReader {
       }
       const leadingZero = bytes[start] === ZERO && i - start > 1;
       if (i === start || leadingZero || value > WHOLE_MAX || i - start > 10) return false;
-      edges.push(letter === 97 ? "a" : "b");
-      ticks.push(value);
+      edges[count] = letter === 97 ? "a" : "b";
+      ticks[count++] = value;
+    }
+    if (ticks.length !== count) {
+      edges.length = count;
+      ticks.length = count;
     }
     return true;
   }

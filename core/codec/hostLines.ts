@@ -41,7 +41,8 @@ const NUMBERED: ReadonlySet<string> = new Set<Command["type"]>([
 
 /** Parses a line's body, bytes `from` to `to` (framing already checked). Never throws. */
 export function parseHostLine(bytes: Uint8Array, from = 0, to = bytes.length): ParsedHostLine {
-  const fields = new FieldReader(bytes, from, to);
+  const fields = new FieldReader();
+  fields.lay(bytes, from, to);
   const type = fields.word();
   if (type === "alive") {
     const token = fields.word();

@@ -1,10 +1,6 @@
 // The rig's port as a test of it sees it: every line with the moment it came, good or not, and whatever bytes are to be sent.
-import {
-  parseRigLine,
-  type RigLine,
-  type StateLine,
-  type VacuumLine,
-} from "../../core/codec/rigLines.ts";
+import { parseRigLine } from "../../core/codec/rigLineReader.ts";
+import type { RigLine, StateLine, VacuumLine } from "../../core/codec/rigLines.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import type { BytePort } from "../link/bytePort.ts";
 import { bodyOf, crcDigits, type FormFault, fieldFault, frameFault } from "./forms.ts";

@@ -1,11 +1,11 @@
 // The link owns the port: handshake, checked lines in, one command in flight out, stay-alive, and a stop that waits for nobody.
 import { encodeLine, LineCutter } from "../../core/codec/framing.ts";
 import { type Command, formatHostLine } from "../../core/codec/hostLines.ts";
+import { RigLineReader } from "../../core/codec/rigLineReader.ts";
 import {
   type Answer,
   type Hello,
   PROTOCOL_VERSION,
-  parseRigLine,
   type RefusalReason,
   type StateLine,
   type VacuumLine,
@@ -57,6 +57,7 @@ export class RigLink {
   private readonly port: BytePort;
   private readonly scheduler: Scheduler;
   private readonly listener: LinkListener;
+  private readonly reader = new RigLineReader();
   private readonly cutter = new LineCutter((bytes, from, to) => this.take(bytes, from, to));
   private assembler: TurnAssembler | null = null;
   private hello: Hello | null = null;
@@ -246,7 +247,7 @@ export class RigLink {
 
   private take(bytes: Uint8Array, from: number, to: number): void {
     this.lastLineMs = this.scheduler.nowMs();
-    const line = parseRigLine(bytes, from, to);
+    const line = this.reader.read(bytes, from, to);
     switch (line.type) {
       case "rev":
         this.assembler?.pushRev(line);

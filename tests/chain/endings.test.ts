@@ -2,7 +2,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { LineCutter } from "../../core/codec/framing.ts";
-import { parseRigLine, type StateLine, type VacuumLine } from "../../core/codec/rigLines.ts";
+import { parseRigLine } from "../../core/codec/rigLineReader.ts";
+import type { StateLine, VacuumLine } from "../../core/codec/rigLines.ts";
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
@@ -54,7 +55,7 @@ class TestPort implements BytePort {
   hostOpen = false;
   private readonly rig: StandInRig;
   private readonly cutter = new LineCutter((bytes, from, to) => {
-    const line = parseRigLine(bytes, from, to);
+    const line = parseRigLine(bytes.subarray(from, to));
     if (line.type === "vac") this.vacuum = line;
     if (line.type === "state") {
       this.state = line;

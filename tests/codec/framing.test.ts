@@ -9,7 +9,8 @@ import {
   LineCutter,
 } from "../../core/codec/framing.ts";
 import { parseHostLine } from "../../core/codec/hostLines.ts";
-import { formatRigLine, parseRigLine, type RevPart } from "../../core/codec/rigLines.ts";
+import { parseRigLine, RigLineReader } from "../../core/codec/rigLineReader.ts";
+import { formatRigLine, type RevPart } from "../../core/codec/rigLines.ts";
 
 function cut(chunks: readonly Uint8Array[]) {
   const bodies: string[] = [];
@@ -140,5 +141,27 @@ describe("parsers", () => {
     "hello,0,1,a board,1,1000000,50,1,361,cw,60,4500,0,90000,guard,0",
   ])("call %s malformed", (text) => {
     expect(parseRigLine(asciiBytes(text))).toEqual({ type: "malformed" });
+  });
+});
+
+describe("RigLineReader", () => {
+  it("keeps nothing of the line before, be it longer, shorter or malformed", () => {
+    const reader = new RigLineReader();
+    const rev = "rev,1,100,0,60000,60000,0,1,1,1,";
+    const bodies = [
+      `${rev}a10b20a30b40`,
+      `${rev}a11`,
+      `${rev}a10b20c30`,
+      rev,
+      `${rev}b12a22`,
+      "pick,1,1,1,10,20,30",
+      "pick,1,1,1,10",
+      "pick,1,1,1,10,x",
+      "pick,1,1,1,10,20",
+    ];
+    for (const body of bodies) {
+      const bytes = asciiBytes(body);
+      expect(reader.read(bytes, 0, bytes.length)).toEqual(parseRigLine(bytes));
+    }
   });
 });

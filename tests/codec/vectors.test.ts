@@ -4,7 +4,8 @@ import { describe, expect, it } from "vitest";
 import { crc32 } from "../../core/codec/crc32.ts";
 import { asciiBytes, asciiText, closeLine, LineCutter } from "../../core/codec/framing.ts";
 import { formatHostLine, parseHostLine } from "../../core/codec/hostLines.ts";
-import { formatRigLine, parseRigLine } from "../../core/codec/rigLines.ts";
+import { parseRigLine } from "../../core/codec/rigLineReader.ts";
+import { formatRigLine } from "../../core/codec/rigLines.ts";
 
 const page = readFileSync(new URL("../../firmware-protocol.md", import.meta.url), "utf8");
 const block = /```vectors\n([\s\S]*?)```/.exec(page)?.[1] ?? "";

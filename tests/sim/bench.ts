@@ -1,6 +1,7 @@
 // A clock and a host by hand for the tests of the stand-in rig.
 import { encodeLine, LineCutter } from "../../core/codec/framing.ts";
-import { parseRigLine, type RigLine } from "../../core/codec/rigLines.ts";
+import { parseRigLine } from "../../core/codec/rigLineReader.ts";
+import type { RigLine } from "../../core/codec/rigLines.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import { parseScenario } from "../../sim/scenario.ts";
 import { StandInRig } from "../../sim/standInRig.ts";
@@ -51,7 +52,7 @@ export class Bench {
   token = "";
   private number = 0;
   private readonly cutter = new LineCutter((bytes, from, to) => {
-    const line = parseRigLine(bytes, from, to);
+    const line = parseRigLine(bytes.subarray(from, to));
     if (line.type === "malformed" || line.type === "unknown") this.malformed++;
     else this.lines.push(line);
   });

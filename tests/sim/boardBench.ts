@@ -1,6 +1,7 @@
 // A board on its plant, stepped by hand, for tests that look at what the board does to the plant.
 import { encodeLine, LineCutter } from "../../core/codec/framing.ts";
-import { parseRigLine, type RigLine } from "../../core/codec/rigLines.ts";
+import { parseRigLine } from "../../core/codec/rigLineReader.ts";
+import type { RigLine } from "../../core/codec/rigLines.ts";
 import { Board } from "../../sim/board.ts";
 import { Plant } from "../../sim/plant.ts";
 import { Random } from "../../sim/random.ts";
@@ -15,7 +16,7 @@ export class BoardBench {
   token = "00000000";
   number = 0;
   private readonly cutter = new LineCutter((bytes, from, to) => {
-    const line = parseRigLine(bytes, from, to);
+    const line = parseRigLine(bytes.subarray(from, to));
     if (line.type === "malformed" || line.type === "unknown") throw new Error(line.type);
     if (line.type === "ok" && line.token !== null) this.token = line.token;
     this.lines.push(line);

@@ -1,7 +1,8 @@
 // Bar: edges in the same tick, and edges at the counter's overflow, swept cycle by cycle.
 import { atMost, type Bar } from "../../../accuracy/bar.ts";
 import { LineCutter } from "../../../core/codec/framing.ts";
-import { parseRigLine, type RevPart } from "../../../core/codec/rigLines.ts";
+import { parseRigLine } from "../../../core/codec/rigLineReader.ts";
+import type { RevPart } from "../../../core/codec/rigLines.ts";
 import type { Image } from "../imageBoard.ts";
 import { openImage } from "../images.ts";
 
@@ -33,7 +34,7 @@ interface Pulse {
 function play(image: Image, pulses: readonly Pulse[]): readonly RevPart[] {
   const lines: RevPart[] = [];
   const cutter = new LineCutter((bytes, from, to) => {
-    const line = parseRigLine(bytes, from, to);
+    const line = parseRigLine(bytes.subarray(from, to));
     if (line.type === "rev") lines.push(line);
   });
   const levels = pulses
