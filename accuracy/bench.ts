@@ -16,7 +16,7 @@ import { driveThrough } from "./standIn.ts";
 const LIMIT = 2.5;
 const CHUNK_BYTES = 256;
 /** The first rounds run code that is not compiled yet, and are not counted. */
-const ROUNDS_BEFORE = 4;
+const ROUNDS_BEFORE = 8;
 const ROUNDS = 25;
 /** So many times each goes over the recording in one timing, so that it clears away its own garbage within it. */
 const PASSES = 8;
