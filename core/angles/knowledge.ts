@@ -61,7 +61,9 @@ type VacuumScale = Pick<RigKnowledge, "vacuumOffsetPa" | "vacuumGain">;
 
 /** The line as a right sensor would have given it. */
 export function trueVacuum(line: VacuumLine, rig: VacuumScale): VacuumLine {
-  return { ...line, vacuumPa: rig.vacuumOffsetPa + rig.vacuumGain * line.vacuumPa };
+  const { type, sequence, tick, pumpPermille, valve } = line;
+  const vacuumPa = rig.vacuumOffsetPa + rig.vacuumGain * line.vacuumPa;
+  return { type, sequence, tick, vacuumPa, pumpPermille, valve };
 }
 
 /** What the rig's sensor reads, whole pascals, where the true vacuum is `vacuumPa`. */

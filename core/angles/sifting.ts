@@ -102,8 +102,12 @@ export function byLobe(
   return parts;
 }
 
-/** Without those not known. */
+/** Without those not known; the column itself where all are. */
 export function finite(values: Float64Array): Float64Array {
+  let first = 0;
+  while (first < values.length && Number.isFinite(values[first])) first++;
+  // Nearly always all are known, and need no copy.
+  if (first === values.length) return values;
   const known = new Float64Array(values.length);
   let count = 0;
   for (let i = 0; i < values.length; i++) {

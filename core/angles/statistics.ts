@@ -93,11 +93,15 @@ export function belonging(
   return { middle, width: Math.max(OUTLIER_DEVIATIONS * MAD_TO_SIGMA * deviation, leastWidth) };
 }
 
-/** Those that belong together, in their order. */
+/** Those that belong together, in their order; the column itself where all do. */
 export function within(
   values: Float64Array,
   { middle, width }: { readonly middle: number; readonly width: number },
 ): Float64Array {
+  let first = 0;
+  while (first < values.length && Math.abs((values[first] as number) - middle) <= width) first++;
+  // Nearly always all belong together, and need no copy.
+  if (first === values.length) return values;
   const near = new Float64Array(values.length);
   let count = 0;
   for (let i = 0; i < values.length; i++) {
