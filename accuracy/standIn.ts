@@ -2,7 +2,7 @@
 import type { Hello } from "../core/codec/rigLines.ts";
 import type { EndDocument, RunDocument } from "../core/documents.ts";
 import type { BobweightError } from "../core/errors.ts";
-import type { Turn } from "../core/turns.ts";
+import { keptTurn, type Turn } from "../core/turns.ts";
 import { RigLink } from "../server/link/rigLink.ts";
 import { StandInBytePort } from "../server/link/standInPort.ts";
 import { makeRun } from "../server/measurement.ts";
@@ -99,10 +99,7 @@ export async function driveThrough(
   let kept: Turn[] = [];
   const raw: Uint8Array[] = [];
   const link = new RigLink(port, scheduler, {
-    onTurn: (turn) => {
-      const { eventEdges, eventTicks } = turn;
-      kept.push({ ...turn, eventEdges: [...eventEdges], eventTicks: [...eventTicks] });
-    },
+    onTurn: (turn) => kept.push(keptTurn(turn)),
     onVacuum: () => {},
     onState: () => {},
     onRaw: (bytes) => raw.push(bytes),

@@ -30,6 +30,11 @@ export interface Turn extends TurnTimes {
   readonly eventTicks: readonly number[];
 }
 
+/** The same turn for whoever keeps it beyond the next line. */
+export function keptTurn(turn: Turn): Turn {
+  return { ...turn, eventEdges: [...turn.eventEdges], eventTicks: [...turn.eventTicks] };
+}
+
 /** What is kept of a turn once its events have been read: its edges would outweigh the rest. */
 export function timesOf(turn: Turn): TurnTimes {
   const { sequence, indexTick, beforeTicks, duringTicks, afterTicks } = turn;

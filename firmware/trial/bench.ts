@@ -1,7 +1,7 @@
 // A rig with the firmware image on it, armed and under a test's hands, in virtual time.
 import type { StateLine } from "../../core/codec/rigLines.ts";
 import type { BobweightError } from "../../core/errors.ts";
-import type { Turn } from "../../core/turns.ts";
+import { keptTurn, type Turn } from "../../core/turns.ts";
 import { RigLink } from "../../server/link/rigLink.ts";
 import { StandInBytePort } from "../../server/link/standInPort.ts";
 import { VirtualScheduler } from "../../server/schedulers.ts";
@@ -58,7 +58,7 @@ export async function onBench<T>(
   const turns: Turn[] = [];
   const states: StateLine[] = [];
   const link = new RigLink(port, scheduler, {
-    onTurn: (turn) => turns.push(turn),
+    onTurn: (turn) => turns.push(keptTurn(turn)),
     onVacuum: () => {},
     onState: (state) => states.push(state),
     onRaw: () => {},

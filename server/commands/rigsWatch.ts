@@ -2,7 +2,7 @@
 import type { Command } from "commander";
 import type { Hello, StateLine, VacuumLine } from "../../core/codec/rigLines.ts";
 import type { BobweightError } from "../../core/errors.ts";
-import type { Turn } from "../../core/turns.ts";
+import { keptTurn, type Turn } from "../../core/turns.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import { seatedPort } from "../calibration/seatedPort.ts";
 import { RigLink } from "../link/rigLink.ts";
@@ -96,7 +96,7 @@ async function watch(path: string, { baud, seconds, json }: WatchOptions): Promi
       seen = { ...seen, vacuum };
     },
     onTurn: (turn) => {
-      seen = { ...seen, turn, turns: seen.turns + 1 };
+      seen = { ...seen, turn: keptTurn(turn), turns: seen.turns + 1 };
     },
     onRaw: () => {},
     onLost: (error) => lost(error),

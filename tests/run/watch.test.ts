@@ -1,6 +1,6 @@
 // What `bobweight rigs watch` says of a rig's inputs.
 import { expect, it } from "vitest";
-import { seenText } from "../../server/commands/rigsWatch.ts";
+import { type Seen, seenText } from "../../server/commands/rigsWatch.ts";
 
 const NOTHING = { state: null, vacuum: null, turn: null, turns: 0 };
 
@@ -9,14 +9,16 @@ it("tells nothing of what has not come", () => {
 });
 
 it("tells inputs, vacuum and the last turn in words", () => {
-  const seen = {
+  const seen: Seen = {
     state: {
-      ...{ type: "state", sequence: 1, tick: 1, setRpm: 0, nowRpm: 61.5, direction: "none" },
-      ...{ armed: false, guardShut: false, stopPressed: true, fault: "none" },
-    } as const,
+      ...({ type: "state", sequence: 1, tick: 1, setRpm: 0, nowRpm: 61.5 } as const),
+      ...({ direction: "none", armed: false, guardShut: false, stopPressed: true } as const),
+      fault: "none",
+    },
     vacuum: {
-      ...{ type: "vac", sequence: 1, tick: 1, vacuumPa: 12_340, pumpPermille: 0, valve: "vent" },
-    } as const,
+      ...({ type: "vac", sequence: 1, tick: 1, vacuumPa: 12_340 } as const),
+      ...({ pumpPermille: 0, valve: "vent" } as const),
+    },
     turn: {
       ...{ sequence: 1, indexTick: 0, beforeTicks: 0, duringTicks: 2_000_000, afterTicks: 1 },
       ...{ lost: true, every: 1, edgeTicks: null, followsOn: false },
