@@ -40,7 +40,7 @@ async function job(index: number): Promise<AngleResult> {
 
 export const angle: Bar<AngleResult> = {
   name: "angle",
-  counts: { short: 6, long: 100 },
+  counts: { short: 4, long: 100 },
   job,
   figures: (results) => [
     atMost(
