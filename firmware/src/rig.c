@@ -177,7 +177,8 @@ static void take_trips(void) {
     rig_stop();
     if (fault == FAULT_NONE) fault = FAULT_ALIVE;
   }
-  ATOMIC_BLOCK(ATOMIC_RESTORESTATE) { safety_trips = 0; }
+  /* What tripped meanwhile is taken in the next round. */
+  ATOMIC_BLOCK(ATOMIC_RESTORESTATE) { safety_trips &= (uint8_t)~trips; }
 }
 
 static void watch_spindle(uint32_t now) {

@@ -51,6 +51,8 @@ export interface Seen {
   readonly turns: number;
 }
 
+const NOTHING: Seen = { state: null, vacuum: null, turn: null, turns: 0 };
+
 /** One line on what was seen. */
 export function seenText({ state, vacuum, turn, turns }: Seen, tickHz: number): string {
   const parts: string[] = [];
@@ -64,7 +66,7 @@ export function seenText({ state, vacuum, turn, turns }: Seen, tickHz: number): 
       `vacuum ${(vacuum.vacuumPa / 1000).toFixed(2)} kPa below ambient`,
       `valve ${vacuum.valve}`,
     );
-  }
+  } else parts.push("no vacuum reading");
   if (turn !== null) {
     const openings = turn.eventEdges.filter((edge) => edge === "a").length;
     const closings = turn.eventEdges.length - openings;
@@ -81,7 +83,7 @@ async function watch(path: string, { baud, seconds, json }: WatchOptions): Promi
   const scheduler = new RealScheduler();
   const rig = rigNamed(path, baud);
   const port = seatedPort(rig, null, unitFromFile(NO_UNIT, "unit"), "first", scheduler);
-  let seen: Seen = { state: null, vacuum: null, turn: null, turns: 0 };
+  let seen = NOTHING;
   let lost: (error: BobweightError) => void = () => {};
   const lostLink = new Promise<never>((_, reject) => {
     lost = reject;
@@ -104,11 +106,10 @@ async function watch(path: string, { baud, seconds, json }: WatchOptions): Promi
   const hello = await link.connect();
   process.stderr.write(`${helloText(hello)}\nWatching; Ctrl-C ends it.\n`);
   const tell = () => {
-    const { turn } = seen;
     const text = json ? JSON.stringify(seen) : seenText(seen, hello.tickHz);
     process.stdout.write(`${text}\n`);
-    // Vacuum and state stand until the next line; turns are told once.
-    if (turn !== null) seen = { ...seen, turn: null, turns: 0 };
+    // What came is told once: a sensor that fell silent must not look alive.
+    seen = NOTHING;
   };
   const timer = setInterval(tell, EVERY_MS);
   const ended = new Promise<void>((resolve) => {

@@ -4,8 +4,8 @@ import { type Seen, seenText } from "../../server/commands/rigsWatch.ts";
 
 const NOTHING = { state: null, vacuum: null, turn: null, turns: 0 };
 
-it("tells nothing of what has not come", () => {
-  expect(seenText(NOTHING, 2_000_000)).toBe("no whole turn");
+it("tells what has not come", () => {
+  expect(seenText(NOTHING, 2_000_000)).toBe("no vacuum reading · no whole turn");
 });
 
 it("tells inputs, vacuum and the last turn in words", () => {
