@@ -1,5 +1,5 @@
 // A check of the rig as its operator goes through it, on the stand-in rig in virtual time.
-import { Readable } from "node:stream";
+import { PassThrough } from "node:stream";
 import type { CheckKind, RigCalibration } from "../core/calibration/calibration.ts";
 import type { Unit } from "../core/unit.ts";
 import type { CheckBench, Outcome } from "../server/calibration/checks.ts";
@@ -8,6 +8,7 @@ import { seatedPort } from "../server/calibration/seatedPort.ts";
 import { Session } from "../server/calibration/session.ts";
 import type { RigFile } from "../server/rigFile.ts";
 import { VirtualScheduler } from "../server/schedulers.ts";
+import type { BoardMaker } from "../sim/standInRig.ts";
 
 /** Invented: no clock says when a check in virtual time was made. */
 const CHECKED_UTC = "2000-01-01T00:00:00.000Z";
@@ -17,21 +18,27 @@ export interface CheckChoice {
   /** Content of a scenario file. */
   readonly scenario: unknown;
   readonly rig: RigFile;
-  /** What the operator types beside agreeing, in order. */
-  readonly typed?: readonly string[];
+  /** What the operator types to each question for a number. */
+  readonly typed?: (question: string) => string;
+  /** Another board than the stand-in's own. */
+  readonly makeBoard?: BoardMaker;
 }
 
 /** What the check found, dated as a rig file keeps it. @throws what ends a check */
 export async function checkOnStandIn<K extends CheckKind>(
-  { unit, scenario, rig, typed = [] }: CheckChoice,
+  { unit, scenario, rig, typed, makeBoard }: CheckChoice,
   check: (bench: CheckBench) => Promise<Outcome<K>>,
 ): Promise<NonNullable<RigCalibration[K]>> {
   const scheduler = new VirtualScheduler();
-  const operator = new Operator(Readable.from(typed.map((line) => `${line}\n`)), () => {}, true);
+  const input = new PassThrough();
+  const hear = (text: string) => {
+    if (typed !== undefined && text.endsWith("?\n")) input.write(`${typed(text)}\n`);
+  };
+  const operator = new Operator(input, hear, true);
   const played = { name: "scenario", content: scenario };
   const connect: CheckBench["connect"] = (seat) =>
     Session.connect(
-      seatedPort(rig, played, unit, seat, scheduler),
+      seatedPort(rig, played, unit, seat, scheduler, makeBoard),
       scheduler,
       unit.trigger.firingEdge,
     );

@@ -30,6 +30,8 @@ import { newKey } from "./store/keys.ts";
 import type { RecordWriter } from "./store/recordWriter.ts";
 import type { Store } from "./store/store.ts";
 
+export type { BoardMaker };
+
 export interface MeasurementChoice {
   readonly rig: RigFile;
   readonly unitFile: NamedFile;

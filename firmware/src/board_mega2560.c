@@ -255,7 +255,8 @@ float board_sensor_mv(void) {
     sensor_sum = 0;
     sensor_count = 0;
   }
-  return count == 0 ? 0 : sum * (5000.0f / 1024) / count;
+  /* A count stands for the voltages from itself to the next. */
+  return count == 0 ? 0 : (sum + 0.5f * count) * (5000.0f / 1024) / count;
 }
 
 int16_t board_receive(void) {

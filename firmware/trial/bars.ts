@@ -1,6 +1,7 @@
 // Every bar of the firmware.
 import type { Bar } from "../../accuracy/bar.ts";
 import { angle } from "./bars/angle.ts";
+import { calibration } from "./bars/calibration.ts";
 import { contract } from "./bars/contract.ts";
 import { events } from "./bars/events.ts";
 import { plan } from "./bars/plan.ts";
@@ -8,4 +9,13 @@ import { size } from "./bars/size.ts";
 import { stamps } from "./bars/stamps.ts";
 import { stops } from "./bars/stops.ts";
 
-export const BARS: readonly Bar<unknown>[] = [angle, contract, events, stamps, stops, plan, size];
+export const BARS: readonly Bar<unknown>[] = [
+  angle,
+  calibration,
+  contract,
+  events,
+  stamps,
+  stops,
+  plan,
+  size,
+];

@@ -1,5 +1,5 @@
 // A rig with the firmware image on it, armed and under a test's hands, in virtual time.
-import type { StateLine } from "../../core/codec/rigLines.ts";
+import type { StateLine, VacuumLine } from "../../core/codec/rigLines.ts";
 import type { BobweightError } from "../../core/errors.ts";
 import { keptTurn, type Turn } from "../../core/turns.ts";
 import { RigLink } from "../../server/link/rigLink.ts";
@@ -17,6 +17,9 @@ export interface Bench {
   readonly link: RigLink;
   readonly turns: Turn[];
   readonly states: StateLine[];
+  readonly vacuums: VacuumLine[];
+  /** Why the link ended, if it did. */
+  readonly lost: BobweightError[];
   /** Time of the last stay-alive sent, as a cycle of the image. */
   readonly aliveCycle: () => number;
   /** False: no stay-alive goes out from now on. */
@@ -57,12 +60,14 @@ export async function onBench<T>(
   };
   const turns: Turn[] = [];
   const states: StateLine[] = [];
+  const vacuums: VacuumLine[] = [];
+  const lost: BobweightError[] = [];
   const link = new RigLink(port, scheduler, {
     onTurn: (turn) => turns.push(keptTurn(turn)),
-    onVacuum: () => {},
+    onVacuum: (vacuum) => vacuums.push(vacuum),
     onState: (state) => states.push(state),
     onRaw: () => {},
-    onLost: (_error: BobweightError) => {},
+    onLost: (error) => lost.push(error),
   });
   const pause = (seconds: number) =>
     new Promise<void>((resolve) => scheduler.after(seconds * 1000, resolve));
@@ -75,6 +80,8 @@ export async function onBench<T>(
       link,
       turns,
       states,
+      vacuums,
+      lost,
       fresh: true,
       aliveCycle: () => (aliveMs / 1000) * CPU_HZ,
       pause,

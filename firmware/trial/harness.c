@@ -29,7 +29,7 @@ struct __attribute__((packed)) request {
   uint16_t bytes;
   uint16_t sensor_mv;
   uint8_t inputs; /* levels of PC0 and PC1 */
-  uint8_t hang;
+  uint8_t act; /* 0 nothing, 1 the processor hangs, 2 the power comes back */
 };
 
 struct __attribute__((packed)) edge {
@@ -215,6 +215,16 @@ static void on_reset(avr_t *a) {
   if (core_reset) core_reset(a);
 }
 
+/* What the line and the pins had in store for the board before is gone with the power. */
+static void power_up(void) {
+  avr_cycle_count_t now = avr->cycle;
+  avr_reset(avr);
+  avr->cycle = now;
+  avr->state = cpu_Running;
+  incoming_from = incoming_to = 0;
+  reply.off_cycle = now;
+}
+
 static void run(uint64_t until) {
   if (edge_next < edge_count) {
     uint64_t first = edges[edge_next].cycle;
@@ -286,7 +296,8 @@ int main(int argc, char **argv) {
     avr_raise_irq(guard, request.inputs & 1);
     avr_raise_irq(stop, request.inputs >> 1 & 1);
     avr_raise_irq(sensor, request.sensor_mv);
-    if (request.hang) hang();
+    if (request.act == 1) hang();
+    if (request.act == 2) power_up();
     outgoing_count = 0;
     run(request.until_cycle);
     reply.cycle = avr->cycle;

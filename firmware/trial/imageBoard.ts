@@ -19,6 +19,7 @@ const [PICKUP, TRIGGER, TRACK] = [0, 1, 2] as const;
 const [LINE_VALVE, ANTICLOCKWISE, DRIVE_ON] = [1, 2, 4] as const;
 /** Of the vacuum sensor that the firmware is set to: volts for 0 and for its upper end. */
 const SENSOR_MV = { zero: 500, full: 4500, fullPa: 90_000, failed: 0 } as const;
+const ACTS = ["nothing", "hangs", "powerReturns"] as const;
 const REQUEST_BYTES = 16;
 const EDGE_BYTES = 10;
 const REPLY_BYTES = 32;
@@ -44,13 +45,15 @@ export interface ImageReply {
 
 /** A running image. Synchronous: a step returns when the image has run through it. */
 export class Image {
-  /** Makes the processor hang in the next step, until its watchdog acts. */
-  hangs = false;
+  /** What befalls the processor before the next step; `hangs` lasts until its watchdog acts. */
+  next: (typeof ACTS)[number] = "nothing";
+  /** Up to which it has run. */
+  cycle = 0;
   private readonly child: ChildProcess;
   private readonly folder: string;
   private readonly requests: number;
   private readonly replies: number;
-  private closed = false;
+  private ended = false;
 
   constructor(harnessPath: string, imagePath: string) {
     this.folder = mkdtempSync(join(tmpdir(), "bobweight-image-"));
@@ -77,8 +80,8 @@ export class Image {
     request.writeUInt16LE(bytes.length, 10);
     request.writeUInt16LE(sensorMv, 12);
     request.writeUInt8(inputs, 14);
-    request.writeUInt8(this.hangs ? 1 : 0, 15);
-    this.hangs = false;
+    request.writeUInt8(ACTS.indexOf(this.next), 15);
+    this.next = "nothing";
     pulses.forEach(({ cycle, pin, level }, i) => {
       const at = REQUEST_BYTES + EDGE_BYTES * i;
       request.writeBigUInt64LE(BigInt(cycle), at);
@@ -88,8 +91,9 @@ export class Image {
     request.set(bytes, REQUEST_BYTES + EDGE_BYTES * pulses.length);
     for (let from = 0; from < request.length; ) from += writeSync(this.requests, request, from);
     const reply = this.read(REPLY_BYTES);
+    this.cycle = Number(reply.readBigUInt64LE(0));
     return {
-      cycle: Number(reply.readBigUInt64LE(0)),
+      cycle: this.cycle,
       offCycle: Number(reply.readBigUInt64LE(8)),
       drive: reply.readUInt16LE(16),
       pump: reply.readUInt16LE(18),
@@ -104,9 +108,13 @@ export class Image {
     };
   }
 
+  get closed(): boolean {
+    return this.ended;
+  }
+
   close(): void {
-    if (this.closed) return;
-    this.closed = true;
+    if (this.ended) return;
+    this.ended = true;
     closeSync(this.requests);
     closeSync(this.replies);
     this.child.kill();
@@ -137,6 +145,8 @@ export class ImageBoard implements RigBoard {
   private readonly plant: Plant;
   private readonly image: Image;
   private readonly bootS: number;
+  /** Of the image when it booted. */
+  private readonly bootCycle: number;
   private readonly cyclesPerS: number;
   private readonly manyEdges: boolean;
   private pulses: Pulse[] = [];
@@ -147,6 +157,7 @@ export class ImageBoard implements RigBoard {
     this.plant = plant;
     this.image = image;
     this.bootS = plant.timeS;
+    this.bootCycle = image.cycle;
     this.cyclesPerS = CPU_HZ * (1 + rig.tickErrorPpm * 1e-6);
     this.manyEdges = rig.pickupEdges > 1;
     this.outbox = { take: () => this.takeOutgoing() };
@@ -167,7 +178,7 @@ export class ImageBoard implements RigBoard {
     if (inputs !== this.inputs) this.inputsCycle = this.last?.cycle ?? 0;
     this.inputs = inputs;
     const reply = this.image.step(
-      Math.round(untilS * this.cyclesPerS),
+      this.bootCycle + Math.round(untilS * this.cyclesPerS),
       this.pulses,
       Buffer.concat(this.incoming),
       this.sensorMv(),
@@ -194,7 +205,8 @@ export class ImageBoard implements RigBoard {
   private take(edges: Edges, each: (mark: number, cycle: number) => void): void {
     for (let i = 0; i < edges.count; i++) {
       const timeS = edges.timesS[i] as number;
-      each(edges.marks[i] as number, Math.round((timeS - this.bootS) * this.cyclesPerS));
+      const cycle = Math.round((timeS - this.bootS) * this.cyclesPerS);
+      each(edges.marks[i] as number, this.bootCycle + cycle);
     }
   }
 

@@ -17,13 +17,18 @@ export function openImage(edges: ImageEdges): Image {
   return new Image(fileURLToPath(new URL("harness", BUILD)), imagePath(edges));
 }
 
-/** A maker of boards that run the image; `made` is told of each board and its image. */
+/**
+ * A maker of boards that run the image; `made` is told of each board and its image. One that is asked for
+ * while the last still runs is the same chip, powered up anew: its EEPROM keeps what it had.
+ */
 export function imageBoards(
   edges: ImageEdges,
   made: (board: ImageBoard, image: Image) => void = () => {},
 ): BoardMaker {
+  let image: Image | null = null;
   return (plant, rig) => {
-    const image = openImage(edges);
+    if (image === null || image.closed) image = openImage(edges);
+    else image.next = "powerReturns";
     const board = new ImageBoard(plant, rig, image);
     made(board, image);
     return board;

@@ -64,7 +64,7 @@ async function job(index: number): Promise<ContractResult> {
       at.sensorFailed = false;
     },
     "reset board": () => {
-      if (image !== null) image.hangs = true;
+      if (image !== null) image.next = "hangs";
     },
   };
   const person: Person = {
