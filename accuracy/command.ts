@@ -27,10 +27,17 @@ export async function measureBars(
     return values.long ? counts.long : counts.short;
   };
   const bars = values.only?.map((one) => barNamed(all, one)) ?? all;
-  const jobs = bars.flatMap((bar) =>
-    Array.from({ length: countOf(bar) }, (_, index): Job => ({ bar: bar.name, index })),
-  );
-  const outcomes = await carryOut(jobs, worker, progress(name, jobs.length));
+  const jobsOf = (some: readonly Bar<unknown>[]) =>
+    some.flatMap((bar) =>
+      Array.from({ length: countOf(bar) }, (_, index): Job => ({ bar: bar.name, index })),
+    );
+  const together = jobsOf(bars.filter(({ alone }) => !alone));
+  const single = jobsOf(bars.filter(({ alone }) => alone));
+  const tell = progress(name, together.length + single.length);
+  const outcomes = [
+    ...(await carryOut(together, worker, tell)),
+    ...(await carryOut(single, worker, tell, 1)),
+  ];
   const lines = bars.flatMap((bar) =>
     figuresOf(bar, outcomes).map((figure) => ({ bar: bar.name, figure })),
   );

@@ -13,12 +13,13 @@ export type Outcome =
 
 /**
  * All jobs' outcomes in the order of the jobs. `worker` is the module that answers each job it is sent with
- * an outcome; `onOutcome` hears of each as it comes.
+ * an outcome; `onOutcome` hears of each as it comes. `atOnce`: how many at most run side by side.
  */
 export async function carryOut(
   jobs: readonly Job[],
   worker: URL,
   onOutcome: (outcome: Outcome) => void,
+  atOnce = availableParallelism(),
 ): Promise<readonly Outcome[]> {
   const outcomes: Outcome[] = [];
   let next = 0;
@@ -39,10 +40,7 @@ export async function carryOut(
       thread.on("error", reject);
       give();
     });
-  const threads = Array.from(
-    { length: Math.min(availableParallelism(), jobs.length) },
-    () => new Worker(worker),
-  );
+  const threads = Array.from({ length: Math.min(atOnce, jobs.length) }, () => new Worker(worker));
   try {
     await Promise.all(threads.map(work));
   } finally {

@@ -5,7 +5,7 @@ import type { Duplex } from "node:stream";
 import { BobweightError } from "../core/errors.ts";
 import type { Scheduler, Timer } from "../core/scheduler.ts";
 import type { Scenario } from "./scenario.ts";
-import { StandInRig } from "./standInRig.ts";
+import { type BoardMaker, StandInRig } from "./standInRig.ts";
 
 /** What waits beyond this while nobody reads is dropped, as a serial line drops it. */
 const UNREAD_BYTES_MAX = 65_536;
@@ -27,12 +27,14 @@ interface Terminal {
 }
 
 /**
- * Powers a stand-in rig up on a new pseudo-terminal. `scheduler` is real time.
+ * Powers a stand-in rig up on a new pseudo-terminal. `scheduler` is real time. `makeBoard`: another board
+ * than its own.
  * @throws PSEUDO_TERMINAL_UNAVAILABLE on Windows and where node-pty is not installed.
  */
 export async function openSimulatedPort(
   scenario: Scenario,
   scheduler: Scheduler,
+  makeBoard?: BoardMaker,
 ): Promise<SimulatedPort> {
   const { fd, master, slave, ptsName: path } = await openTerminal();
   // What the slave's stream reads would be lost to the host.
@@ -42,7 +44,7 @@ export async function openSimulatedPort(
   slave.destroy();
   // Without this the terminal sends every line back to the rig as an echo.
   execFileSync("stty", [process.platform === "darwin" ? "-f" : "-F", path, "raw", "-echo"]);
-  const rig = new StandInRig(scenario, scheduler);
+  const rig = new StandInRig(scenario, scheduler, makeBoard);
   master.on("data", (bytes: Uint8Array) => rig.receive(bytes));
   // The rig plays on whatever the terminal meets; an unplugged one ends by close().
   master.on("error", () => {});
