@@ -1,6 +1,6 @@
 // `npm run pictures`: the README's pictures, made from the real page on the stand-in rig.
 import { spawn, spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -25,6 +25,11 @@ function command(...args) {
   return spawnSync(process.execPath, [join(ROOT, "bin", "bobweight.js"), ...args, "--data", data], {
     encoding: "utf8",
   }).stdout;
+}
+// What the firmware does at its pins, where `npm run test:firmware` has built it.
+if (existsSync(join(ROOT, "firmware", "build", "harness"))) {
+  const drawn = spawnSync(process.execPath, [join(ROOT, "dist/node/firmware/trial/trace.js")]);
+  writeFileSync(join(ROOT, "firmware", "trace.svg"), drawn.stdout);
 }
 const browser = await chromium.launch({ executablePath, args: ["--no-sandbox", "--disable-gpu"] });
 try {

@@ -35,13 +35,15 @@ export async function onBench<T>(
   edges: ImageEdges,
   scenario: Record<string, unknown>,
   body: (bench: Bench) => Promise<T>,
+  tracePath?: string,
 ): Promise<T> {
   const scheduler = new VirtualScheduler();
   const parts: { plant?: Plant; board?: ImageBoard; image?: Image } = {};
-  const boards = imageBoards(edges, (board, image) => {
+  const made = (board: ImageBoard, image: Image) => {
     parts.board = board;
     parts.image = image;
-  });
+  };
+  const boards = imageBoards(edges, made, tracePath);
   const rig = { ...rigFor(edges), ...(scenario.rig as object | undefined) };
   const port = new StandInBytePort(
     parseScenario({ ...scenario, rig }, "scenario"),

@@ -3,7 +3,8 @@
  * comes to the pins until a cycle, each reply what the pins did meanwhile. trial/imageBoard.ts is the other
  * end. All numbers little-endian, without padding.
  *
- * usage: harness IMAGE REQUESTS REPLIES (two pipes by name); ends when the requests do.
+ * usage: harness IMAGE REQUESTS REPLIES [TRACE] (two pipes by name); ends when the requests do. TRACE: a file
+ * for every change of the signals below, one a line: cycle, signal, level.
  */
 #include <inttypes.h>
 #include <stdio.h>
@@ -54,10 +55,12 @@ struct __attribute__((packed)) reply {
 };
 
 static avr_t *avr;
+static const char *const PIN_NAMES[3] = {"pickup", "trigger", "track"};
 static avr_irq_t *pin_irq[3];
 static avr_irq_t *receive_irq;
 static FILE *requests;
 static FILE *replies;
+static FILE *trace;
 
 static struct edge *edges;
 static size_t edge_count, edge_next, edge_room;
@@ -76,6 +79,10 @@ static void fail(const char *what) {
   exit(1);
 }
 
+static void traced(const char *signal, uint32_t level) {
+  if (trace != NULL) fprintf(trace, "%" PRIu64 " %s %" PRIu32 "\n", (uint64_t)avr->cycle, signal, level);
+}
+
 /* The simulator would wait in real time; here the other end keeps the time. */
 static void no_sleep(avr_t *a, avr_cycle_count_t cycles) {
   (void)a;
@@ -90,6 +97,7 @@ static avr_cycle_count_t fire_edges(avr_t *a, avr_cycle_count_t when, void *para
     const struct edge *edge = &edges[edge_next++];
     /* An instruction of four cycles may be under way; more means that it came out of order. */
     if (a->cycle - edge->cycle > 64) reply.late_edges++;
+    traced(PIN_NAMES[edge->pin], edge->level);
     avr_raise_irq(pin_irq[edge->pin], edge->level);
   }
   return edge_next < edge_count ? edges[edge_next].cycle : 0;
@@ -113,6 +121,7 @@ static avr_cycle_count_t nothing(avr_t *a, avr_cycle_count_t when, void *param) 
 static void sent(struct avr_irq_t *irq, uint32_t value, void *param) {
   (void)irq;
   (void)param;
+  traced("sent", value);
   if (outgoing_count < sizeof outgoing - 1) outgoing[outgoing_count++] = (uint8_t)value;
 }
 
@@ -125,6 +134,7 @@ static void drive_pin(struct avr_irq_t *irq, uint32_t value, void *param) {
 static void interrupt_runs(struct avr_irq_t *irq, uint32_t value, void *param) {
   (void)irq;
   (void)param;
+  traced("interrupt", value);
   if (value) {
     if (interrupts_deep++ == 0) interrupt_since = avr->cycle;
   } else if (interrupts_deep > 0 && --interrupts_deep == 0) {
@@ -249,11 +259,12 @@ static uint16_t ram_used(void) {
 }
 
 int main(int argc, char **argv) {
-  if (argc != 4) fail("usage: harness IMAGE REQUESTS REPLIES");
+  if (argc != 4 && argc != 5) fail("usage: harness IMAGE REQUESTS REPLIES [TRACE]");
   /* First of all, so that whatever fails later is seen at the other end. */
   requests = fopen(argv[2], "rb");
   replies = fopen(argv[3], "wb");
   if (requests == NULL || replies == NULL) fail("the pipes cannot be opened");
+  if (argc == 5 && (trace = fopen(argv[4], "w")) == NULL) fail("the trace cannot be written");
   elf_firmware_t firmware = {0};
   if (elf_read_firmware(argv[1], &firmware) != 0) fail("the image cannot be read");
   avr = avr_make_mcu_by_name("atmega2560");

@@ -55,13 +55,13 @@ export class Image {
   private readonly replies: number;
   private ended = false;
 
-  constructor(harnessPath: string, imagePath: string) {
+  /** `tracePath`: a file for every change of the signals that harness.c names. */
+  constructor(harnessPath: string, imagePath: string, tracePath?: string) {
     this.folder = mkdtempSync(join(tmpdir(), "bobweight-image-"));
     const [requests, replies] = [join(this.folder, "requests"), join(this.folder, "replies")];
     execFileSync("mkfifo", [requests, replies]);
-    this.child = spawn(harnessPath, [imagePath, requests, replies], {
-      stdio: ["ignore", "ignore", "inherit"],
-    });
+    const files = [imagePath, requests, replies, ...(tracePath === undefined ? [] : [tracePath])];
+    this.child = spawn(harnessPath, files, { stdio: ["ignore", "ignore", "inherit"] });
     // Both ways, so that opening does not wait; replies end when the harness does.
     this.requests = openSync(requests, constants.O_RDWR);
     this.replies = openSync(replies, constants.O_RDONLY);

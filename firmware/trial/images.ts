@@ -13,8 +13,8 @@ export function imagePath(edges: ImageEdges): string {
   return fileURLToPath(new URL(`edges${edges}/firmware.elf`, BUILD));
 }
 
-export function openImage(edges: ImageEdges): Image {
-  return new Image(fileURLToPath(new URL("harness", BUILD)), imagePath(edges));
+export function openImage(edges: ImageEdges, tracePath?: string): Image {
+  return new Image(fileURLToPath(new URL("harness", BUILD)), imagePath(edges), tracePath);
 }
 
 /**
@@ -24,10 +24,11 @@ export function openImage(edges: ImageEdges): Image {
 export function imageBoards(
   edges: ImageEdges,
   made: (board: ImageBoard, image: Image) => void = () => {},
+  tracePath?: string,
 ): BoardMaker {
   let image: Image | null = null;
   return (plant, rig) => {
-    if (image === null || image.closed) image = openImage(edges);
+    if (image === null || image.closed) image = openImage(edges, tracePath);
     else image.next = "powerReturns";
     const board = new ImageBoard(plant, rig, image);
     made(board, image);
