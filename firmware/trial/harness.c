@@ -21,6 +21,8 @@
 #include <simavr/sim_interrupts.h>
 
 #define CPU_HZ 16000000
+/* Of a received byte, besides the one that is coming in. */
+#define CHIP_PLACES 2
 /* Where the main loop's jump is overwritten by one to itself, so that the watchdog must act. */
 #define JUMP_TO_ITSELF 0xCFFF
 
@@ -51,6 +53,8 @@ struct __attribute__((packed)) reply {
   uint16_t late_edges;
   uint16_t longest_interrupt;
   uint16_t ram_used;
+  /* Bytes from the host that the program did not fetch in time. */
+  uint16_t overruns;
   uint16_t bytes;
 };
 
@@ -58,6 +62,7 @@ static avr_t *avr;
 static const char *const PIN_NAMES[3] = {"pickup", "trigger", "track"};
 static avr_irq_t *pin_irq[3];
 static avr_irq_t *receive_irq;
+static avr_uart_t *uart;
 static FILE *requests;
 static FILE *replies;
 static FILE *trace;
@@ -107,7 +112,19 @@ static avr_cycle_count_t receive_byte(avr_t *a, avr_cycle_count_t when, void *pa
   (void)when;
   (void)param;
   if (incoming_from == incoming_to) return 0;
-  avr_raise_irq(receive_irq, incoming[incoming_from++]);
+  uint8_t byte = incoming[incoming_from++];
+  uart_fifo_t *fifo = &uart->input;
+  uint16_t waiting = (uint16_t)((fifo->write - fifo->read) & (uart_fifo_fifo_size - 1));
+  /*
+   * The chip has two places, and tells of a byte when it has come; the simulator has 64, and counts a
+   * byte's time from when the one before was fetched, so that a long line falls behind.
+   */
+  if (waiting < CHIP_PLACES) {
+    avr_raise_irq(receive_irq, byte);
+    avr_raise_interrupt(a, &uart->rxc);
+  } else {
+    reply.overruns++;
+  }
   return a->cycle + byte_cycles;
 }
 
@@ -157,8 +174,9 @@ static void clear_written(avr_t *a, avr_io_addr_t addr, uint8_t value, void *par
   }
 }
 
-static void mend_timers(void) {
+static void mend_parts(void) {
   for (avr_io_t *io = avr->io_port; io; io = io->next) {
+    if (strcmp(io->kind, "uart") == 0 && ((avr_uart_t *)io)->name == '0') uart = (avr_uart_t *)io;
     if (strcmp(io->kind, "timer") != 0) continue;
     avr_timer_t *timer = (avr_timer_t *)io;
     if (!timer->overflow.raised.reg) continue;
@@ -275,7 +293,8 @@ int main(int argc, char **argv) {
   avr_load_firmware(avr, &firmware);
   avr->sleep = no_sleep;
   avr->log = LOG_ERROR;
-  mend_timers();
+  mend_parts();
+  if (uart == NULL) fail("the simulator has no serial line");
   /* Else it looks at every cycle whether an interrupt of a level is due, though none is in use. */
   for (uint8_t i = 0; i < 8; i++) avr_extint_set_strict_lvl_trig(avr, i, 0);
   core_reset = avr->reset;

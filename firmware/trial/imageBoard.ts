@@ -22,7 +22,7 @@ const SENSOR_MV = { zero: 500, full: 4500, fullPa: 90_000, failed: 0 } as const;
 const ACTS = ["nothing", "hangs", "powerReturns"] as const;
 const REQUEST_BYTES = 16;
 const EDGE_BYTES = 10;
-const REPLY_BYTES = 32;
+const REPLY_BYTES = 34;
 
 interface Pulse {
   readonly cycle: number;
@@ -40,6 +40,8 @@ export interface ImageReply {
   readonly lateEdges: number;
   readonly longestInterruptCycles: number;
   readonly ramUsedBytes: number;
+  /** Bytes from the host that the program did not fetch in time. */
+  readonly overruns: number;
   readonly bytes: Uint8Array;
 }
 
@@ -104,7 +106,8 @@ export class Image {
       lateEdges: reply.readUInt16LE(24),
       longestInterruptCycles: reply.readUInt16LE(26),
       ramUsedBytes: reply.readUInt16LE(28),
-      bytes: this.read(reply.readUInt16LE(30)),
+      overruns: reply.readUInt16LE(30),
+      bytes: this.read(reply.readUInt16LE(32)),
     };
   }
 
