@@ -1,12 +1,21 @@
 // Bar: the angle of a spark through the real image, with one index, over speed.
-import { atMost, type Bar } from "../../../accuracy/bar.ts";
+import { atMost, type Bar, beside } from "../../../accuracy/bar.ts";
 import { tickSpreadDeg } from "../../../accuracy/bars/quantisation.ts";
 import { Draw } from "../../../accuracy/draw.ts";
-import { deviation, lockedScenario, mean, sparkErrors } from "../../../accuracy/lockedCam.ts";
+import {
+  deviation,
+  lockedScenario,
+  mean,
+  type SparkError,
+  sparkErrors,
+} from "../../../accuracy/lockedCam.ts";
 import { driveThrough } from "../../../accuracy/standIn.ts";
+import type { Turn } from "../../../core/turns.ts";
+import type { Edges } from "../../../sim/shaft.ts";
 import { imageBoards, rigFor } from "../images.ts";
 
 const TURNS = 150;
+const TICK_HZ = 2_000_000;
 /** With one index a spark's angle is made of three stamps. */
 const ONE_INDEX = 1.29;
 
@@ -14,6 +23,43 @@ export interface AngleResult {
   readonly biasDeg: number;
   /** Spread of one spark, root mean square of the lobes, against the quantisation limit. */
   readonly ratio: number;
+  /** The same of stamps without any fault, whole ticks of the true times. */
+  readonly perfectRatio: number;
+}
+
+/** Times of the edges that come to the pins, in whole ticks since boot. */
+class TrueTicks {
+  readonly indexes: number[] = [];
+  readonly events: number[] = [];
+  private readonly tickHz: number;
+
+  constructor(tickHz: number) {
+    this.tickHz = tickHz;
+  }
+
+  take(edges: Edges, into: number[]): void {
+    for (let i = 0; i < edges.count; i++)
+      into.push(Math.floor((edges.timesS[i] as number) * this.tickHz));
+  }
+
+  /** The turn as it would be without any fault of its stamps; null where it is not known whole. */
+  perfect(turn: Turn): Turn | null {
+    const { indexes, events } = this;
+    const at = indexes.findIndex((tick) => Math.abs(tick - turn.indexTick) < turn.duringTicks / 2);
+    const [before, index, next, after] = [-1, 0, 1, 2].map((step) => indexes[at + step]);
+    if (before === undefined || index === undefined) return null;
+    if (next === undefined || after === undefined) return null;
+    const eventTicks = events.filter((tick) => tick >= index && tick < next);
+    if (eventTicks.length !== turn.eventTicks.length) return null;
+    return {
+      ...turn,
+      indexTick: index,
+      beforeTicks: index - before,
+      duringTicks: next - index,
+      afterTicks: after - next,
+      eventTicks: eventTicks.map((tick) => tick - index),
+    };
+  }
 }
 
 async function job(index: number): Promise<AngleResult> {
@@ -21,21 +67,41 @@ async function job(index: number): Promise<AngleResult> {
   const lobes = index % 2 === 0 ? 4 : 8;
   const speedRpm = Math.round(10 * draw.logUniform(100, 4000)) / 10;
   const couplingDeg = draw.uniform(1, 44);
+  const boards = imageBoards(1);
+  const ticks = new TrueTicks(TICK_HZ);
   const { hello, turns } = await driveThrough(
     lockedScenario(draw.seed(), lobes, { ...rigFor(1), couplingDeg }),
     [{ speedRpm, rampRpmPerS: 1000, waitS: speedRpm / 1000 + 8, seconds: (60 * TURNS) / speedRpm }],
-    imageBoards(1),
+    (plant, ...rest) => {
+      const board = boards(plant, ...rest);
+      const afterStep = board.afterStep.bind(board);
+      board.afterStep = () => {
+        ticks.take(plant.pickup, ticks.indexes);
+        ticks.take(plant.trigger, ticks.events);
+        afterStep();
+      };
+      return board;
+    },
   );
-  const errors = sparkErrors(turns[0] ?? [], hello, couplingDeg, lobes);
+  const read = turns[0] ?? [];
+  const errors = sparkErrors(read, hello, couplingDeg, lobes);
+  const perfect = read.flatMap((turn) => ticks.perfect(turn) ?? []);
+  if (perfect.length < read.length - 2) throw new Error("turns that no true edges belong to");
+  const limitDeg = ONE_INDEX * tickSpreadDeg(speedRpm, hello.tickHz);
+  return {
+    biasDeg: mean(errors.map(({ errorDeg }) => errorDeg)),
+    ratio: spreadOf(errors, lobes) / limitDeg,
+    perfectRatio: spreadOf(sparkErrors(perfect, hello, couplingDeg, lobes), lobes) / limitDeg,
+  };
+}
+
+/** Of one spark, root mean square of the lobes. */
+function spreadOf(errors: readonly SparkError[], lobes: number): number {
   const squares = Array.from({ length: lobes }, (_, lobe) => {
     const own = errors.filter((spark) => spark.lobe === lobe);
     return deviation(own.map(({ errorDeg }) => errorDeg)) ** 2;
   });
-  const limitDeg = ONE_INDEX * tickSpreadDeg(speedRpm, hello.tickHz);
-  return {
-    biasDeg: mean(errors.map(({ errorDeg }) => errorDeg)),
-    ratio: Math.sqrt(mean(squares)) / limitDeg,
-  };
+  return Math.sqrt(mean(squares));
 }
 
 export const angle: Bar<AngleResult> = {
@@ -57,6 +123,16 @@ export const angle: Bar<AngleResult> = {
       results.length,
       " ×",
       3,
+    ),
+    beside(
+      "… that of stamps without any fault, of the same edges",
+      `${Math.max(...results.map(({ perfectRatio }) => perfectRatio)).toFixed(3)} ×`,
+      results.length,
+    ),
+    beside(
+      "… over all, root mean square",
+      `${Math.sqrt(mean(results.map(({ ratio }) => ratio ** 2))).toFixed(3)} ×`,
+      results.length,
     ),
   ],
 };
