@@ -21,6 +21,7 @@
 #include <simavr/sim_interrupts.h>
 
 #define CPU_HZ 16000000
+#define CYCLES_PER_TICK 8
 /* Of a received byte, besides the one that is coming in. */
 #define CHIP_PLACES 2
 /* Where the main loop's jump is overwritten by one to itself, so that the watchdog must act. */
@@ -63,6 +64,8 @@ static const char *const PIN_NAMES[3] = {"pickup", "trigger", "track"};
 static avr_irq_t *pin_irq[3];
 static avr_irq_t *receive_irq;
 static avr_uart_t *uart;
+/* Of pickup and trigger. */
+static avr_timer_t *counters[2];
 static FILE *requests;
 static FILE *replies;
 static FILE *trace;
@@ -179,6 +182,7 @@ static void mend_parts(void) {
     if (strcmp(io->kind, "uart") == 0 && ((avr_uart_t *)io)->name == '0') uart = (avr_uart_t *)io;
     if (strcmp(io->kind, "timer") != 0) continue;
     avr_timer_t *timer = (avr_timer_t *)io;
+    if (timer->name == '4' || timer->name == '5') counters[timer->name - '4'] = timer;
     if (!timer->overflow.raised.reg) continue;
     int at = AVR_DATA_TO_IO(timer->overflow.raised.reg);
     avr->io[at].w.c = clear_written;
@@ -194,6 +198,14 @@ static void take(void *into, size_t size) {
   if (size > 0 && fread(into, size, 1, requests) != 1) exit(0);
 }
 
+/*
+ * By how much the trigger's counter is late: the chip's prescaler reset starts both at once, which the
+ * simulator does not know. Its pin is as late, so that the stamps are the chip's.
+ */
+static unsigned trigger_late(void) {
+  return (unsigned)(counters[1]->tov_base - counters[0]->tov_base) & (CYCLES_PER_TICK - 1);
+}
+
 static void take_edges(uint16_t count) {
   memmove(edges, edges + edge_next, (edge_count - edge_next) * sizeof *edges);
   edge_count -= edge_next;
@@ -206,6 +218,7 @@ static void take_edges(uint16_t count) {
   for (uint16_t i = 0; i < count; i++) {
     struct edge edge;
     take(&edge, sizeof edge);
+    if (edge.pin == 1) edge.cycle += trigger_late();
     size_t at = edge_count++;
     for (; at > 0 && edges[at - 1].cycle > edge.cycle; at--) edges[at] = edges[at - 1];
     edges[at] = edge;
@@ -294,7 +307,7 @@ int main(int argc, char **argv) {
   avr->sleep = no_sleep;
   avr->log = LOG_ERROR;
   mend_parts();
-  if (uart == NULL) fail("the simulator has no serial line");
+  if (uart == NULL || counters[0] == NULL || counters[1] == NULL) fail("the simulator lacks a part of the chip");
   /* Else it looks at every cycle whether an interrupt of a level is due, though none is in use. */
   for (uint8_t i = 0; i < 8; i++) avr_extint_set_strict_lvl_trig(avr, i, 0);
   core_reset = avr->reset;
