@@ -17,7 +17,7 @@ const PROGRAM = fileURLToPath(new URL("../../../../../bin/bobweight.js", import.
 const PLANS: readonly (object | null)[] = [
   {
     referenceRpm: 200,
-    speedsRpm: [920, 2000],
+    speedsRpm: [1000],
     vacuums: { unit: "mmHg", values: [200] },
     hold: false,
     rampRpmPerS: 1000,
