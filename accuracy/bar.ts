@@ -20,6 +20,8 @@ export interface Bar<Result> {
   readonly name: string;
   /** Of jobs. Fixed: no count is chosen by what comes out. */
   readonly counts: { readonly short: number; readonly long: number };
+  /** Bars whose results count for this one too, ahead of its own. */
+  readonly also?: readonly Bar<Result>[];
   /** Played in real time: its jobs run after all others, one at a time, with nothing beside them. */
   readonly alone?: true;
   /** The job's number is its seed, together with the base seed and the bar's name. */

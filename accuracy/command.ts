@@ -31,8 +31,9 @@ export async function measureBars(
     some.flatMap((bar) =>
       Array.from({ length: countOf(bar) }, (_, index): Job => ({ bar: bar.name, index })),
     );
-  const together = jobsOf(bars.filter(({ alone }) => !alone));
-  const single = jobsOf(bars.filter(({ alone }) => alone));
+  const done = [...new Set(bars.flatMap((bar) => [...(bar.also ?? []), bar]))];
+  const together = jobsOf(done.filter(({ alone }) => !alone));
+  const single = jobsOf(done.filter(({ alone }) => alone));
   const tell = progress(name, together.length + single.length);
   const outcomes = [
     ...(await carryOut(together, worker, tell)),

@@ -6,7 +6,9 @@ const HEAD = ["bar", "measured", "value", "limit", "count", ""];
 
 /** A bar's figures; a job that failed misses the bar whatever the others brought. */
 export function figuresOf(bar: Bar<unknown>, outcomes: readonly Outcome[]): readonly Figure[] {
-  const own = outcomes.filter(({ job }) => job.bar === bar.name);
+  const own = [...(bar.also ?? []), bar].flatMap(({ name }) =>
+    outcomes.filter(({ job }) => job.bar === name),
+  );
   const results = own.flatMap((outcome) => ("result" in outcome ? [outcome.result] : []));
   const failures = own.filter((outcome) => "failure" in outcome);
   const figures = results.length > 0 ? bar.figures(results) : [];

@@ -1,16 +1,22 @@
 // Bar: a strength is the share of such findings that are true, over clear, doubtful and good cases alike.
+// The clear and the good ones are those of the bars on them; its own are doubtful.
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { type Diagnosed, diagnosed, names } from "../diagnosed.ts";
 import { drawChoice } from "../drawn/case.ts";
 import { percent } from "../shares.ts";
+import { healthy } from "./healthy.ts";
+import { pairs } from "./pairs.ts";
+import { single } from "./single.ts";
 
 const ERROR_MAX = 0.05;
 const BINS = [0.5, 0.6, 0.7, 0.8, 0.9, 0.97, 1.0001] as const;
 
 export const strength: Bar<Diagnosed> = {
   name: "strength",
-  counts: { short: 1500, long: 4000 },
-  job: (index) => diagnosed("strengths", index, drawChoice("strengths", index)),
+  counts: { short: 400, long: 1200 },
+  also: [single, pairs, healthy],
+  job: (index) =>
+    diagnosed("strengths", index, { ...drawChoice("strengths", index), clarity: "doubtful" }),
   figures: (results): readonly Figure[] => {
     const told = results.flatMap(({ faults, found }) =>
       found

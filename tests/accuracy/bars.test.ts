@@ -156,6 +156,18 @@ describe("what every bar misses by", () => {
     expect(table.split("\n").at(-1)).toMatch(/jobs that failed +1 +0 +2 +MISSED$/);
   });
 
+  it("results of other bars count where a bar says so, and their failures too", () => {
+    const other = { ...steady, name: "other" };
+    const both = { ...steady, also: [other] };
+    const far = { speedRpm: 500, turns: 300, biasDeg: 0.03 };
+    const good = { job, result: { speedRpm: 500, turns: 300, biasDeg: 0.01 } };
+    const ofOther = { bar: "other", index: 0 };
+    expect(judged(figuresOf(both, [good, { job: ofOther, result: far }]))).toEqual([false]);
+    expect(judged(figuresOf(steady, [good, { job: ofOther, result: far }]))).toEqual([true]);
+    const failed = figuresOf(both, [good, { job: ofOther, failure: "no hello" }]);
+    expect(judged(failed)).toEqual([true, false]);
+  });
+
   it("no job at all", () => {
     expect(judged(figuresOf(steady, []))).toEqual([false]);
   });
