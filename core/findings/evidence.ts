@@ -1,9 +1,9 @@
 // How well a fault with a size not known explains readings, beside healthy units that differ among themselves.
 /** Readings and their covariance, factored once for all that is to be compared. */
 export interface Whitened {
-  readonly values: readonly number[];
+  readonly values: Float64Array;
   /** Turns predictions as it turned the readings, so that their errors are independent with spread 1. */
-  readonly whiten: (predicted: readonly number[]) => number[];
+  readonly whiten: (predicted: ArrayLike<number>) => Float64Array;
   /** log of the square root of the covariance's determinant. */
   readonly logSize: number;
 }
@@ -14,14 +14,9 @@ export function whitened(
   covariance: readonly (readonly number[])[],
 ): Whitened {
   const lower = cholesky(covariance);
-  const whiten = (predicted: readonly number[]) =>
-    solveLower(
-      lower,
-      values.map((_, i) => predicted[i] ?? Number.NaN),
-    );
   return {
     values: solveLower(lower, values),
-    whiten,
+    whiten: (predicted) => solveLower(lower, predicted),
     logSize: logDiagonal(lower),
   };
 }
@@ -57,8 +52,11 @@ export function explain(
   starts: readonly (readonly number[])[],
   predict: (sizes: readonly number[]) => readonly number[],
 ): Explained {
-  const residuals = (sizes: readonly number[]) =>
-    readings.whiten(predict(sizes)).map((one, i) => one - (readings.values[i] as number));
+  const residuals = (sizes: readonly number[]) => {
+    const left = readings.whiten(predict(sizes));
+    for (let i = 0; i < left.length; i++) (left[i] as number) -= readings.values[i] as number;
+    return left;
+  };
   const leastFirst = (one: Stand, other: Stand) => one.misfit - other.misfit;
   const looked = starts
     .map((start) => search(stand(start, residuals), residuals, FIRST_STEPS, DIFFERENCE))
@@ -83,12 +81,12 @@ export function explain(
 
 interface Stand {
   readonly sizes: readonly number[];
-  readonly residuals: readonly number[];
+  readonly residuals: Float64Array;
   /** Sum of squares of residuals and sizes. */
   readonly misfit: number;
 }
 
-type Residuals = (sizes: readonly number[]) => number[];
+type Residuals = (sizes: readonly number[]) => Float64Array;
 
 function stand(sizes: readonly number[], residuals: Residuals): Stand {
   const here = residuals(sizes);
@@ -99,7 +97,7 @@ function stand(sizes: readonly number[], residuals: Residuals): Stand {
 function search(from: Stand, residuals: Residuals, mostSteps: number, apart: number): Stand {
   let here = from;
   let damping = 0.1;
-  let slopes: number[][] | null = null;
+  let slopes: Float64Array[] | null = null;
   for (let step = 0; step < mostSteps; step++) {
     slopes ??= slopesAt(here, residuals, apart);
     const lower = cholesky(informationOf(slopes, 1 + damping));
@@ -125,33 +123,41 @@ function search(from: Stand, residuals: Residuals, mostSteps: number, apart: num
 }
 
 /** One column for each size. */
-function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): number[][] {
-  return sizes.map((size, k) => {
-    const below = residuals(sizes.with(k, size - apart));
-    return residuals(sizes.with(k, size + apart)).map(
-      (above, i) => (above - (below[i] as number)) / (2 * apart),
-    );
-  });
+function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): Float64Array[] {
+  return sizes.map((size, k) =>
+    slope(
+      residuals(sizes.with(k, size - apart)),
+      residuals(sizes.with(k, size + apart)),
+      2 * apart,
+    ),
+  );
 }
 
 /**
  * Of either side the one where less happens: beside a cliff, which nothing but its edge is told of,
  * the sizes this side of it are as likely as ever.
  */
-function gentlerSlopes({ sizes, residuals: here }: Stand, residuals: Residuals): number[][] {
+function gentlerSlopes({ sizes, residuals: here }: Stand, residuals: Residuals): Float64Array[] {
   return sizes.map((size, k) => {
     const [below, above] = [-DIFFERENCE, DIFFERENCE].map((apart) =>
-      residuals(sizes.with(k, size + apart)).map((one, i) => (one - (here[i] as number)) / apart),
-    ) as [number[], number[]];
+      slope(here, residuals(sizes.with(k, size + apart)), apart),
+    ) as [Float64Array, Float64Array];
     return dot(below, below) < dot(above, above) ? below : above;
   });
 }
 
-function informationOf(slopes: readonly (readonly number[])[], stiffness = 1): number[][] {
+function slope(from: Float64Array, to: Float64Array, apart: number): Float64Array {
+  const column = new Float64Array(to.length);
+  for (let i = 0; i < column.length; i++)
+    column[i] = ((to[i] as number) - (from[i] as number)) / apart;
+  return column;
+}
+
+function informationOf(slopes: readonly Float64Array[], stiffness = 1): number[][] {
   const information = slopes.map(() => new Array<number>(slopes.length).fill(0));
   for (let i = 0; i < slopes.length; i++) {
     for (let j = 0; j <= i; j++) {
-      const both = dot(slopes[i] as readonly number[], slopes[j] as readonly number[]);
+      const both = dot(slopes[i] as Float64Array, slopes[j] as Float64Array);
       const value = i === j ? stiffness * both + stiffness : both;
       (information[i] as number[])[j] = value;
       (information[j] as number[])[i] = value;
@@ -187,20 +193,23 @@ function cholesky(matrix: readonly (readonly number[])[]): number[][] {
   return lower;
 }
 
-function solveLower(lower: readonly (readonly number[])[], values: readonly number[]): number[] {
-  const solved: number[] = [];
-  for (let i = 0; i < values.length; i++) {
+function solveLower(
+  lower: readonly (readonly number[])[],
+  values: ArrayLike<number>,
+): Float64Array {
+  const solved = new Float64Array(lower.length);
+  for (let i = 0; i < solved.length; i++) {
     const row = lower[i] as readonly number[];
     let sum = values[i] as number;
     for (let j = 0; j < i; j++) sum -= (row[j] as number) * (solved[j] as number);
-    solved.push(sum / (row[i] as number));
+    solved[i] = sum / (row[i] as number);
   }
   return solved;
 }
 
 /** With the transpose of the triangle. */
-function solveUpper(lower: readonly (readonly number[])[], values: readonly number[]): number[] {
-  const solved = [...values];
+function solveUpper(lower: readonly (readonly number[])[], values: ArrayLike<number>): number[] {
+  const solved = Array.from(values);
   for (let i = values.length - 1; i >= 0; i--) {
     let sum = solved[i] as number;
     for (let j = i + 1; j < values.length; j++) sum -= (lower[j]?.[i] ?? 0) * (solved[j] as number);
@@ -210,7 +219,7 @@ function solveUpper(lower: readonly (readonly number[])[], values: readonly numb
 }
 
 /** A plain loop: nearly all of a diagnosis is spent here. */
-function dot(a: readonly number[], b: readonly number[]): number {
+function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
   return sum;
