@@ -114,18 +114,12 @@ export class Comparison {
   }
 
   predict(faults: readonly CurveFault[], sizes: readonly number[]): number[] {
-    const ofUnit = sizes.slice(faults.length);
-    return [
-      ...readings(this.shapeWith(faults, sizes), this.points, this.referenceX),
-      ...rowReadings(this.units, ofUnit),
-    ];
-  }
-
-  private shapeWith(faults: readonly CurveFault[], sizes: readonly number[]): Shape {
-    return faults.reduce<Shape>(
+    const sound = this.units.shapeOf(sizes.slice(faults.length));
+    const changed = faults.reduce<Shape>(
       (before, fault, k) => fault.change(before, sizeOf(fault, sizes[k] ?? 0)),
-      this.units.shapeOf(sizes.slice(faults.length)),
+      sound,
     );
+    return [...readings(changed, this.points, this.referenceX), ...rowReadings(this.units, sound)];
   }
 }
 

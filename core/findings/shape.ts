@@ -87,7 +87,8 @@ function loadBetween(knots: Nominal["knots"], deg: number): number {
 export function readings(shape: Shape, places: readonly Place[], referenceX: number): number[] {
   const loads = loadsOf(shape);
   const rising = carried(shape, loads, 1);
-  const falling = carried(shape, loads, -1);
+  const hasFalling = places.some(({ branch }) => branch === "falling");
+  const falling = hasFalling ? carried(shape, loads, -1) : rising;
   // At a standstill nothing pulls, not even at a cam without springs.
   const restDeg = referenceX === 0 ? 0 : camDeg(shape, rising, referenceX, "rising");
   return places.map(({ x, branch }) => {

@@ -134,10 +134,7 @@ export function lognormal(
   return median * Math.exp(spread * Math.max(-8, Math.min(8, standard)));
 }
 
-/** Of sound units: what the rows between start and end would read. */
-export function rowReadings(
-  { rows, shapeOf: shape }: SoundUnits,
-  standard: readonly number[],
-): number[] {
-  return readings({ ...shape(standard), friction: 0, soundFriction: 0 }, rows.places, 0);
+/** What the rows between start and end would read of one of these sound units. */
+export function rowReadings({ rows }: SoundUnits, sound: Shape): number[] {
+  return readings({ ...sound, friction: 0, soundFriction: 0 }, rows.places, 0);
 }

@@ -52,8 +52,8 @@ describe("soundUnits", () => {
     expect(units.rows.places.map(({ x }) => x)).toEqual([500, 930]);
     expect(units.rows.degrees).toEqual([5, 10]);
     const shape = { ...units.shapeOf([]), friction: 0, soundFriction: 0 };
-    expect(rowReadings(units, [])).toEqual(readings(shape, units.rows.places, 0));
-    expect(rowReadings(units, [])[1]).toBe(10);
+    expect(rowReadings(units, units.shapeOf([]))).toEqual(readings(shape, units.rows.places, 0));
+    expect(rowReadings(units, units.shapeOf([]))[1]).toBe(10);
   });
 
   it("without a printed largest advance leave the stop open from the last row on", () => {
