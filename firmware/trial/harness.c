@@ -256,7 +256,7 @@ static void on_reset(avr_t *a) {
   if (core_reset) core_reset(a);
 }
 
-/* What the line and the pins had in store for the board before is gone with the power. */
+/* What the host said to the board before is gone with the power; the spindle turns on. */
 static void power_up(void) {
   avr_cycle_count_t now = avr->cycle;
   avr_reset(avr);

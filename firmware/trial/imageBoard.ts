@@ -8,6 +8,8 @@ import type { Edges } from "../../sim/shaft.ts";
 import type { RigBoard } from "../../sim/standInRig.ts";
 
 export const CPU_HZ = 16_000_000;
+export const CYCLES_PER_TICK = 8;
+export const TICK_HZ = CPU_HZ / CYCLES_PER_TICK;
 /** The image lags behind the physics, so that every edge is known before its cycle comes. */
 const LAG_S = 0.001;
 const PULSE_CYCLES = 200;

@@ -1,7 +1,7 @@
 // Where the images stand that `npm run test:firmware` builds, and boards that run them.
 import { fileURLToPath } from "node:url";
 import type { BoardMaker } from "../../sim/standInRig.ts";
-import { Image, ImageBoard } from "./imageBoard.ts";
+import { Image, ImageBoard, TICK_HZ } from "./imageBoard.ts";
 
 /** Pickup edges that an image is built for. */
 export type ImageEdges = 1 | 36;
@@ -38,5 +38,5 @@ export function imageBoards(
 
 /** What a scenario's rig must be for the firmware as it is configured. */
 export function rigFor(edges: ImageEdges): Record<string, unknown> {
-  return { tickHz: 2_000_000, pickupEdges: edges };
+  return { tickHz: TICK_HZ, pickupEdges: edges };
 }

@@ -5,11 +5,10 @@ import { join } from "node:path";
 import { LOCKED } from "../../accuracy/lockedCam.ts";
 import type { Turn } from "../../core/turns.ts";
 import { onBench } from "./bench.ts";
-import { CPU_HZ } from "./imageBoard.ts";
+import { CPU_HZ, CYCLES_PER_TICK } from "./imageBoard.ts";
 
 const LOBES = 4;
 const SPEED_RPM = 4000;
-const CYCLES_PER_TICK = 8;
 /** Of the line at 500,000 baud: ten bits. */
 const BYTE_CYCLES = CPU_HZ / 50_000;
 

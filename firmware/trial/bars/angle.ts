@@ -12,10 +12,10 @@ import {
 import { driveThrough } from "../../../accuracy/standIn.ts";
 import type { Turn } from "../../../core/turns.ts";
 import type { Edges } from "../../../sim/shaft.ts";
+import { TICK_HZ } from "../imageBoard.ts";
 import { imageBoards, rigFor } from "../images.ts";
 
 const TURNS = 150;
-const TICK_HZ = 2_000_000;
 /** With one index a spark's angle is made of three stamps. */
 const ONE_INDEX = 1.29;
 

@@ -3,11 +3,10 @@ import { atMost, type Bar } from "../../../accuracy/bar.ts";
 import { LineCutter } from "../../../core/codec/framing.ts";
 import { parseRigLine } from "../../../core/codec/rigLineReader.ts";
 import type { RevPart } from "../../../core/codec/rigLines.ts";
-import type { Image } from "../imageBoard.ts";
+import { CYCLES_PER_TICK, type Image } from "../imageBoard.ts";
 import { openImage } from "../images.ts";
 
-const TICK_CYCLES = 8;
-const OVERFLOW_CYCLES = 65_536 * TICK_CYCLES;
+const OVERFLOW_CYCLES = 65_536 * CYCLES_PER_TICK;
 const SWEEP_CYCLES = 24;
 /** A turn in four overflows, 458 rpm, so that the index stays with them. */
 const TURN_CYCLES = 4 * OVERFLOW_CYCLES;
@@ -61,7 +60,7 @@ function originCycle(): number {
     const pulses = [1, 2, 3, 4].map((turn) => ({ cycle: turn * CALM_CYCLES, pin: 0 }));
     const [first] = play(image, pulses);
     if (first === undefined) throw new Error("the image sent no turn");
-    return CALM_CYCLES - first.indexTick * TICK_CYCLES;
+    return CALM_CYCLES - first.indexTick * CYCLES_PER_TICK;
   } finally {
     image.close();
   }
@@ -103,7 +102,7 @@ function compare(
 ): StampsResult {
   const isNear = (tick: number, cycle: number | undefined) => {
     if (cycle === undefined) return false;
-    const off = (((tick - (cycle - origin) / TICK_CYCLES) % WRAP) + WRAP) % WRAP;
+    const off = (((tick - (cycle - origin) / CYCLES_PER_TICK) % WRAP) + WRAP) % WRAP;
     return Math.min(off, WRAP - off) <= TICKS_OFF_MAX;
   };
   // The last two turns are never told: what comes after them is not known.
