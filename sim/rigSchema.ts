@@ -8,7 +8,11 @@ const phaseDeg = z.number().min(-360).max(360).default(0);
 const WRAP = 2 ** 32;
 
 const rippleSchema = z.strictObject({
-  perTurn: z.int().min(1).max(360),
+  perTurn: z
+    .number()
+    .min(0.01)
+    .max(360)
+    .describe("Below one: of what goes round less often than the spindle, as a long belt's joint."),
   percentAt1000Rpm: positive.max(10),
   phaseDeg: z.number().default(0),
   constantPercent: z

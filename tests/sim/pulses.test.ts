@@ -243,3 +243,12 @@ it("a ripple of constant percentage is the same angle at every speed", () => {
     expect(Math.abs(mean - (90 - 0.573))).toBeLessThan(0.01);
   }
 });
+
+it("a ripple of an order below one goes on from turn to turn", () => {
+  const ripple = [{ perTurn: 0.25, percentAt1000Rpm: 0.01, constantPercent: true }];
+  const { turns } = steady({ mechanism: {}, rig: { ripple } }, 1000);
+  // 0.0001 / (2π · 0.25) of a turn ahead or behind at its peaks, a turn apart: 600,000 ticks by ± 38.2.
+  const during = turns.slice(0, 4).map(({ duringTicks }) => duringTicks - 600_000);
+  const sorted = [...during].sort((a, b) => a - b);
+  near(sorted, [-38.2, -38.2, 38.2, 38.2], 5);
+});
