@@ -105,6 +105,9 @@ export const CATALOGUE = {
       "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
   },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  JOB_UNKNOWN: { kind: "input", remedy: "Choose the job from the list of jobs." },
+  JOB_INVALID: { kind: "input", remedy: "Change the field named on the job card." },
+  PHOTO_INVALID: { kind: "input", remedy: "Take JPEG, PNG or WebP pictures of at most 15 MB." },
   RECORD_OTHER_UNIT: {
     kind: "input",
     remedy: "A run can only follow a record of the same unit, both real or both simulated.",

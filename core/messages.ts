@@ -17,6 +17,8 @@ export type ClientMessage =
       readonly contacts: ConnectedContacts | null;
       /** The record of the same unit that a change came after; null: none. */
       readonly afterRecordId: string | null;
+      /** The job that the record goes with; null: none. */
+      readonly jobId: string | null;
       /** Both must be true: the user has ticked the cautions and pressed start. */
       readonly cautionsRead: boolean;
     }
@@ -92,6 +94,8 @@ export interface NewByHand {
   readonly unitId: string;
   /** Readings and how they were taken, as `bobweight by-hand` has them. */
   readonly notes: string;
+  /** The job that the record goes with; null: none. */
+  readonly jobId: string | null;
 }
 
 /** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */

@@ -69,15 +69,19 @@ export class WorkshopBench implements Bench {
     return { rigs, units, scenarios, cautions: CAUTIONS };
   }
 
-  byHand({ unitId, notes }: NewByHand): string {
+  byHand({ unitId, notes, jobId }: NewByHand): string {
+    if (jobId !== null) this.store.jobs.job(jobId);
     const unitFile = chosen(this.units(), unitId, "unit");
     const record = makeByHandRecord(byHandNotes(notes, "Readings"), unitFile);
     keepByHandRecord(record, this.store);
+    if (jobId !== null) this.store.jobs.attach(jobId, record.start.recordId);
     return record.start.recordId;
   }
 
   async start(request: StartRequest, emit: (document: RunDocument) => void): Promise<BenchRun> {
     if (this.busy) throw new BobweightError("RIG_BUSY", "A run is in progress.");
+    const { jobId } = request;
+    if (jobId !== null) this.store.jobs.job(jobId);
     const rig = chosen(this.rigs(), request.rigId, "rig");
     const unitFile = chosen(this.units(), request.unitId, "unit");
     const scenario =
@@ -98,7 +102,12 @@ export class WorkshopBench implements Bench {
       {
         scheduler,
         store: this.store,
-        emit,
+        emit: (document) => {
+          if (document.type === "start" && jobId !== null) {
+            this.store.jobs.attach(jobId, document.recordId);
+          }
+          emit(document);
+        },
         liveEveryMs: LIVE_EVERY_MS * (paced === null ? 1 : request.pace),
         // Real time on purpose, also on the stand-in rig: it is a person's page that must be there.
         isFresh: () => {

@@ -16,6 +16,7 @@ const clientMessage: z.ZodType<ClientMessage> = z.discriminatedUnion("type", [
     plan: z.record(z.string(), z.unknown()).nullable(),
     contacts: z.enum(CONNECTED_CONTACTS).nullable(),
     afterRecordId: id.nullable(),
+    jobId: id.nullable(),
     cautionsRead: z.boolean(),
   }),
   z.strictObject({ type: z.literal("stop") }),

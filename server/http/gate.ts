@@ -2,13 +2,17 @@
 //
 // A page from elsewhere can make the user's browser send requests to 127.0.0.1, and by rebinding its
 // own name to 127.0.0.1 it can read the answers too. The Host list stops the second, the Origin list
-// the first; a form or a plain script cannot send application/json without asking, and we never allow.
+// the first; a form or a plain script cannot send application/json or pictures without asking, and
+// we never allow.
 import type { IncomingMessage, ServerResponse } from "node:http";
+import { PICTURE_TYPES } from "../../core/jobs/photo.ts";
 import type { Refusal } from "../../core/messages.ts";
 import { refusalOf } from "./refusals.ts";
 
 const HOST_NAMES = ["127.0.0.1", "localhost"];
 const HTTP_PORT = 80;
+/** None of them can be sent from elsewhere without asking first. */
+const BODY_TYPES = ["application/json", ...PICTURE_TYPES];
 
 export interface Refused {
   readonly status: number;
@@ -33,8 +37,8 @@ export function refusedAtGate(
     }
   }
   if (!harmless && kind === "request") {
-    if (!isOneOf(request.headersDistinct["content-type"], ["application/json"])) {
-      return refuse(415, "The Content-Type header is not application/json.");
+    if (!isOneOf(request.headersDistinct["content-type"], BODY_TYPES)) {
+      return refuse(415, "The Content-Type header is not application/json, nor a picture's.");
     }
   }
   return null;

@@ -32,6 +32,7 @@ const NOTES_LENGTH_MAX = 20_000;
 const newByHand: z.ZodType<NewByHand> = z.strictObject({
   unitId: z.string().min(1).max(200),
   notes: z.string().min(1).max(NOTES_LENGTH_MAX),
+  jobId: z.string().min(1).max(200).nullable(),
 });
 
 const headsQuery = z.strictObject({

@@ -4,6 +4,7 @@ import type { AddressInfo } from "node:net";
 import Fastify, { type FastifyInstance } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
 import { refusedAtGate, setSafeHeaders } from "./gate.ts";
+import { addJobRoutes } from "./jobRoutes.ts";
 import { LiveServer } from "./liveServer.ts";
 import { addPage } from "./page.ts";
 import { addRecordRoutes } from "./recordRoutes.ts";
@@ -38,6 +39,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   answerErrors(app, options.report);
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
+  addJobRoutes(app, options.store);
   await addPage(app, options.pageFolder);
   await listen(app, options.port);
   const { port } = app.server.address() as AddressInfo;

@@ -92,6 +92,46 @@ async function addFollowing(db: Schema): Promise<void> {
     .execute();
 }
 
+/**
+ * Jobs. Every edit of a card is a further row and none is overwritten, so that each can be taken back;
+ * a photo that is taken off stays, marked. Records go with a job by a row of their own, since records are
+ * never edited.
+ */
+async function addJobs(db: Schema): Promise<void> {
+  await db.schema
+    .createTable("jobs")
+    .addColumn("id", "text", (column) => column.primaryKey().notNull())
+    .addColumn("created_utc", "text", (column) => column.notNull())
+    .execute();
+  await db.schema
+    .createTable("job_states")
+    .addColumn("job_id", "text", (column) => column.notNull().references("jobs.id"))
+    .addColumn("sequence", "integer", (column) => column.notNull())
+    .addColumn("saved_utc", "text", (column) => column.notNull())
+    .addColumn("archived", "integer", (column) => column.notNull())
+    .addColumn("card_json", "text", (column) => column.notNull())
+    .addColumn("restores", "integer")
+    .addPrimaryKeyConstraint("job_states_key", ["job_id", "sequence"])
+    .execute();
+  await db.schema
+    .createTable("job_photos")
+    .addColumn("id", "text", (column) => column.primaryKey().notNull())
+    .addColumn("job_id", "text", (column) => column.notNull().references("jobs.id"))
+    .addColumn("name", "text", (column) => column.notNull())
+    .addColumn("type", "text", (column) => column.notNull())
+    .addColumn("added_utc", "text", (column) => column.notNull())
+    .addColumn("taken_off_utc", "text")
+    .addColumn("bytes", "blob", (column) => column.notNull())
+    .execute();
+  await db.schema
+    .createTable("job_records")
+    .addColumn("record_id", "text", (column) =>
+      column.primaryKey().notNull().references("records.id"),
+    )
+    .addColumn("job_id", "text", (column) => column.notNull().references("jobs.id"))
+    .execute();
+}
+
 const migrations: Readonly<Record<string, Migration>> = {
   "0001-tables": {
     async up(db: Schema): Promise<void> {
@@ -100,6 +140,7 @@ const migrations: Readonly<Record<string, Migration>> = {
     },
   },
   "0002-following": { up: addFollowing },
+  "0003-jobs": { up: addJobs },
 };
 
 export const migrationProvider: MigrationProvider = {

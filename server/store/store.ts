@@ -6,7 +6,9 @@ import type { RecordHead } from "../../core/messages.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
 import { hasOwnTarget } from "../../core/ownTarget.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
-import { Database, storeFailed } from "./database.ts";
+import { Database } from "./database.ts";
+import { guard } from "./guard.ts";
+import { JobStore } from "./jobs.ts";
 import { newKey } from "./keys.ts";
 import { RecordWriter } from "./recordWriter.ts";
 import type { RecordsTable } from "./tables.ts";
@@ -36,10 +38,16 @@ export async function openStore(folder: string): Promise<Store> {
 
 /** All methods are synchronous; database.ts says why. Any of them throws STORE_FAILED. */
 export class Store {
+  readonly jobs: JobStore;
   private readonly database: Database;
 
   constructor(database: Database) {
     this.database = database;
+    this.jobs = new JobStore(
+      database,
+      (ids) => this.headsOf(ids),
+      () => new Date().toISOString(),
+    );
   }
 
   /** `clock` is the run's own: a chunk of raw bytes is due by its time. */
@@ -60,9 +68,7 @@ export class Store {
   record(id: string): StoredRecord {
     return guard(`record ${id} cannot be read`, () => {
       const row = this.database.rows(this.recordRows().where("records.id", "=", id))[0];
-      if (row === undefined) {
-        throw new BobweightError("RECORD_UNKNOWN", `There is no record ${JSON.stringify(id)}.`);
-      }
+      if (row === undefined) throw recordUnknown(id);
       const middle = this.database.rows(
         this.database.build
           .selectFrom("documents")
@@ -133,6 +139,17 @@ export class Store {
     this.database.close();
   }
 
+  /** The oldest first. @throws RECORD_UNKNOWN where one of them is none */
+  private headsOf(ids: readonly string[]): RecordHead[] {
+    return guard("the records cannot be listed", () => {
+      const query = this.recordRows().where("records.id", "in", ids).orderBy("records.id");
+      const heads = ids.length === 0 ? [] : this.database.rows(query).map(headFrom);
+      const missing = ids.find((id) => !heads.some((head) => head.id === id));
+      if (missing === undefined) return heads;
+      throw recordUnknown(missing);
+    });
+  }
+
   private recordRows() {
     return this.database.build
       .selectFrom("records")
@@ -178,10 +195,6 @@ function headFrom(row: RecordRow): RecordHead {
   };
 }
 
-function guard<T>(what: string, action: () => T): T {
-  try {
-    return action();
-  } catch (cause) {
-    throw storeFailed(what, cause);
-  }
+function recordUnknown(id: string): BobweightError {
+  return new BobweightError("RECORD_UNKNOWN", `There is no record ${JSON.stringify(id)}.`);
 }

@@ -6,6 +6,10 @@ export interface Tables {
   raw_chunks: RawChunksTable;
   endings: EndingsTable;
   units: UnitsTable;
+  jobs: JobsTable;
+  job_states: JobStatesTable;
+  job_photos: JobPhotosTable;
+  job_records: JobRecordsTable;
 }
 
 /** One row a run, written before anything moves. */
@@ -52,4 +56,38 @@ export interface UnitsTable {
   id: string;
   added_utc: string;
   file_text: string;
+}
+
+export interface JobsTable {
+  id: string;
+  created_utc: string;
+}
+
+/** One row an edit; the highest sequence is what holds. */
+export interface JobStatesTable {
+  job_id: string;
+  sequence: number;
+  saved_utc: string;
+  archived: number;
+  card_json: string;
+  /** The sequence that an edit was taken back to; null: an edit. */
+  restores: number | null;
+}
+
+export interface JobPhotosTable {
+  id: string;
+  job_id: string;
+  name: string;
+  /** Of the picture: image/jpeg … */
+  type: string;
+  added_utc: string;
+  /** Null: it is on the job. */
+  taken_off_utc: string | null;
+  bytes: Uint8Array;
+}
+
+/** A record goes with one job at most. */
+export interface JobRecordsTable {
+  record_id: string;
+  job_id: string;
 }

@@ -77,6 +77,7 @@ describe("control", () => {
         plan: { turnsPerReading: 10 },
         contacts: null,
         afterRecordId: null,
+        jobId: null,
       },
     ]);
     const other = await Page.open(served);

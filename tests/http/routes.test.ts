@@ -84,7 +84,7 @@ describe("the API", () => {
   });
 
   it("keeps readings taken by hand, and says which line cannot be read", async () => {
-    const asked = { unitId: "everyday", notes: "500 0" };
+    const asked = { unitId: "everyday", notes: "500 0", jobId: null };
     const good = await post(asked, "/api/by-hand");
     expect([good.status, parsed(good)]).toEqual([201, { id: "a record" }]);
     expect(served.bench.byHands).toEqual([asked]);

@@ -249,5 +249,6 @@ export const startMessage: Extract<ClientMessage, { type: "start" }> = {
   plan: null,
   contacts: null,
   afterRecordId: null,
+  jobId: null,
   cautionsRead: true,
 };

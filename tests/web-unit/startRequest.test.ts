@@ -25,6 +25,7 @@ describe("the start message", () => {
       plan: null,
       contacts: null,
       afterRecordId: null,
+      jobId: null,
       cautionsRead: true,
     });
   });

@@ -139,7 +139,11 @@ export class Session {
 
   /** Keeps and opens a record of readings taken by hand; false where they were refused. */
   async judgeByHand(unitId: string, notes: string): Promise<boolean> {
-    const answer = await this.post<{ id: string }>("/api/by-hand", { unitId, notes });
+    const answer = await this.post<{ id: string }>("/api/by-hand", {
+      unitId,
+      notes,
+      jobId: this.chosen.jobId === "" ? null : this.chosen.jobId,
+    });
     if (answer === null) return false;
     await this.openRecord(answer.id);
     await this.loadRecords();

@@ -16,6 +16,8 @@ export interface StartChoices {
   contacts: ConnectedContacts;
   /** Empty: this run follows no change. */
   afterRecordId: string;
+  /** Empty: measured without a job. */
+  jobId: string;
   /** Times as fast as life; counts on the stand-in only. */
   pace: number;
   /** As typed: distributor rpm, apart by commas or blanks. Empty leaves the plan as it is. */
@@ -31,6 +33,7 @@ export const firstChoices: StartChoices = {
   scenarioId: "healthy",
   contacts: "both",
   afterRecordId: "",
+  jobId: "",
   /** At this pace the default plan of an example unit takes about a minute. */
   pace: 10,
   speedsText: "",
@@ -71,6 +74,7 @@ export function startMessage(
     plan: planChanges(chosen),
     contacts: (unit?.contactSets ?? null) === null ? null : chosen.contacts,
     afterRecordId: chosen.afterRecordId === "" ? null : chosen.afterRecordId,
+    jobId: chosen.jobId === "" ? null : chosen.jobId,
     cautionsRead,
   };
 }

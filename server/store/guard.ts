@@ -1,0 +1,11 @@
+// What goes wrong in the store comes out as one error that says what was to be done.
+import { storeFailed } from "./database.ts";
+
+/** @throws STORE_FAILED; errors of our own go through as they are */
+export function guard<T>(what: string, action: () => T): T {
+  try {
+    return action();
+  } catch (cause) {
+    throw storeFailed(what, cause);
+  }
+}
