@@ -98,6 +98,14 @@ export interface NewByHand {
   readonly jobId: string | null;
 }
 
+/** POST /api/drawer, answered with status 201 and DrawerSpring[] (core/drawer/drawer.ts), as GET /api/drawer. */
+export interface NewDrawer {
+  /** The file's name, for messages about its content. */
+  readonly name: string;
+  /** CSV with the columns of core/drawer/drawerFile.ts. */
+  readonly text: string;
+}
+
 /** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */
 export interface RecordHead {
   readonly id: string;

@@ -1,9 +1,12 @@
 // Advice in a workshop's words. English.
 import { fixed } from "../sheet/figures.ts";
-import type { Wanted } from "./advise.ts";
+import type { Refit, Wanted } from "./advise.ts";
 import type { CapsuleAdvice } from "./capsule.ts";
 import type { Step } from "./step.ts";
 import type { ForecastRow } from "./target.ts";
+
+/** Below this chance an advice is no more than the nearest there is. */
+const WORTH_TRYING = 0.5;
 
 export function stepText(step: Step): string {
   switch (step.kind) {
@@ -27,6 +30,25 @@ export function stepText(step: Step): string {
         ? `Give the stop ${step.deg.toFixed(1)}° more: file, thinner bush or the other slot`
         : `Take ${(-step.deg).toFixed(1)}° from the travel: bush, or the other slot`;
   }
+}
+
+export function stepsText(steps: readonly Step[]): string {
+  return steps.map(stepText).join("; ") || "Leave it as it is";
+}
+
+/** Sentences before and after the advice: that nothing is likely to do, or what would be surer. */
+export function wordsAround({ advice, wanted }: Refit): {
+  readonly before: readonly string[];
+  readonly after: readonly string[];
+} {
+  const bestChance = advice[0]?.chance ?? 0;
+  const springs = wanted === null ? "" : wantedText(wanted);
+  if (bestChance < WORTH_TRYING) {
+    const none = `Nothing that is known is likely to do. ${springs}`.trim();
+    return { before: [none, ...(advice.length > 0 ? ["The nearest to it:"] : [])], after: [] };
+  }
+  const isSurer = wanted !== null && wanted.chance > bestChance;
+  return { before: [], after: isSurer ? [`Surer than any of these: ${springs}`] : [] };
 }
 
 export function chanceText(chance: number): string {

@@ -14,12 +14,12 @@ import {
   nameOf,
   standingText,
 } from "../../core/nearest/wording.ts";
+import { seeToFirst, seeToText } from "../../core/refit/seeToFirst.ts";
 import { endDocumentOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import { unitsIn, unitsKnown } from "../unitsOnFile.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { wholeNumber } from "./numbers.ts";
-import { seeToFirst, seeToText } from "./seeToFirst.ts";
 import { DRAWER_OPTION, drawerFrom, FIRST_OPTION, fitted, SECOND_OPTION } from "./springsIn.ts";
 
 interface NearestOptions {
@@ -87,13 +87,13 @@ async function compare(
   paths: readonly string[],
   options: NearestOptions,
 ): Promise<number> {
-  const drawer = drawerFrom(options.drawer);
-  const installed = {
-    first: fitted(options.first, drawer),
-    second: fitted(options.second, drawer),
-  };
   const { store, folder } = await openData(options.data);
   try {
+    const drawer = drawerFrom(options.drawer, store);
+    const installed = {
+      first: fitted(options.first, drawer),
+      second: fitted(options.second, drawer),
+    };
     const id = recordIdOf(store, record);
     const { documents } = store.record(id);
     const measured = measuredFrom(documents);

@@ -1,30 +1,25 @@
 // `bobweight refit`: what to change on a measured unit's springs and stop, from the workshop's drawer.
 import type { Command } from "commander";
-import type { RunResult, StartDocument } from "../../core/documents.ts";
+import type { StartDocument } from "../../core/documents.ts";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
-import { BobweightError } from "../../core/errors.ts";
-import type { Finding } from "../../core/findings/finding.ts";
-import { hiddenBy } from "../../core/findings/hiding.ts";
 import { OWN_TARGET_WARNING, type TypedTarget } from "../../core/ownTarget.ts";
-import { type Advice, advise, type Refit } from "../../core/refit/advise.ts";
-import { adviseCapsule, type CapsuleAdvice } from "../../core/refit/capsule.ts";
+import type { Advice } from "../../core/refit/advise.ts";
 import type { Curve } from "../../core/refit/geometry.ts";
 import type { Fitted, Installed } from "../../core/refit/installed.ts";
-import { measuredUnit } from "../../core/refit/measuredUnit.ts";
-import { specified } from "../../core/refit/target.ts";
+import { LIKELY, type RefitReport, refitReport } from "../../core/refit/report.ts";
+import { seeToText } from "../../core/refit/seeToFirst.ts";
 import {
   capsuleText,
   chanceText,
   forecastText,
-  stepText,
-  wantedText,
+  stepsText,
+  wordsAround,
 } from "../../core/refit/wording.ts";
-import { endDocumentOf, resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
-import type { Band, Unit } from "../../core/unit.ts";
+import { resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
+import type { Band, BandRow } from "../../core/unit.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
-import { seeToFirst, seeToText } from "./seeToFirst.ts";
 import {
   DRAWER_OPTION,
   drawerFrom,
@@ -54,6 +49,7 @@ const HELP = `
 --first and --second name the springs that are in the unit, as the drawer lists them, and the lengths
 between their posts: NAME@REST or NAME@REST..STOP in millimetres, with the weights at rest and with the
 cam turned to its stop. Without them only posts and stop are advised.
+Without --drawer the drawer is the one that \`bobweight springs --keep\` or the page has kept.
 
 With both lengths of every spring that is in, the unit's levers are read off its curve, and a forecast
 counts what calliper and spring balance leave open.
@@ -87,56 +83,25 @@ export function addRefit(program: Command, exit: (status: number) => void): void
 }
 
 async function refit(record: string | undefined, options: RefitOptions): Promise<number> {
-  const drawer = drawerFrom(options.drawer);
   const target = typedTarget(options);
   const { store } = await openData(options.data);
   try {
+    const drawer = drawerFrom(options.drawer, store);
     const id = recordIdOf(store, record);
     const { documents } = store.record(id);
-    const start = startDocumentOf(documents);
-    const { unit, plan } = start;
-    const speedBand = bandWanted(start, target);
-    if (speedBand === null) {
-      throw new BobweightError(
-        "CURVE_UNTOLD",
-        "The unit has no specification over speed. Give a target of your own by --target, or compare it with the units on file by `bobweight nearest`.",
-      );
-    }
     const installed = {
       first: fitted(options.first, drawer),
       second: fitted(options.second, drawer),
     };
-    const result = resultOf(documents);
-    const { rising, falling } = result.speed;
+    const band = bandWanted(startDocumentOf(documents), target);
     const earlier = (options.earlier ?? []).map((text) =>
       earlierState(text, store, drawer, installed),
     );
-    const { referenceRpm } = plan;
-    const states = [{ rising, falling, installed, referenceRpm }, ...earlier];
-    const measured = measuredUnit(states, specified(speedBand));
-    const findings = endDocumentOf(documents)?.findings?.found ?? [];
-    const seeTo = seeToFirst(findings);
-    if (measured === null) {
-      throw new BobweightError(
-        "CURVE_UNTOLD",
-        seeTo[0] === undefined
-          ? "The weights hardly move, or too few readings lie between start and stop."
-          : `${seeTo[0].title}.`,
-      );
-    }
-    const found = advise(measured, speedBand, drawer, installed);
-    const capsules = capsuleAdvice(unit, result, findings);
-    if (options.json) {
-      process.stdout.write(
-        `${JSON.stringify({ recordId: id, target: targetReport(speedBand), seeToFirst: seeTo, ...found, capsules }, null, 2)}\n`,
-      );
-    } else {
-      process.stdout.write(targetText(speedBand));
-      for (const one of seeTo) process.stdout.write(`${seeToText(one)}\n`);
-      process.stdout.write(adviceText(found));
-      for (const one of capsules) process.stdout.write(`${capsuleText(one.name, one)}\n`);
-    }
-    return found.advice.some(({ chance }) => chance >= LIKELY) ? 0 : 1;
+    const report = refitReport(documents, { band, drawer, installed, earlier });
+    process.stdout.write(
+      options.json ? `${JSON.stringify(report, null, 2)}\n` : reportText(report),
+    );
+    return report.advice.some(({ chance }) => chance >= LIKELY) ? 0 : 1;
   } finally {
     store.close();
   }
@@ -151,48 +116,28 @@ function bandWanted({ unit, unitFile }: StartDocument, target: TypedTarget | nul
   return unitFromFile(content, name, connected).speedBand;
 }
 
-/** Null where the specification is a maker's. */
-function targetReport({ isOwnTarget, source, rows }: Band) {
-  return isOwnTarget === true ? { own: true, warning: OWN_TARGET_WARNING, source, rows } : null;
+function reportText(report: RefitReport): string {
+  const { target, seeToFirst, capsules } = report;
+  const lines = [
+    ...(target === null ? [] : [targetText(target.rows), OWN_TARGET_WARNING]),
+    ...seeToFirst.map(seeToText),
+    ...adviceLines(report),
+    ...capsules.map((one) => capsuleText(one.name, one)),
+  ];
+  return lines.map((line) => `${line}\n`).join("");
 }
 
-function targetText({ isOwnTarget, rows }: Band): string {
-  if (isOwnTarget !== true) return "";
-  const printed = rows.map((row) => row.printed).join("; ");
-  return `The user's own target: ${printed}.\n${OWN_TARGET_WARNING}\n`;
+function targetText(rows: readonly BandRow[]): string {
+  return `The user's own target: ${rows.map((row) => row.printed).join("; ")}.`;
 }
 
-/** Of each capsule that has a specification, and that nothing else is wrong with first. */
-function capsuleAdvice(
-  { capsules }: Unit,
-  result: RunResult,
-  findings: readonly Finding[],
-): readonly (CapsuleAdvice & { readonly name: string })[] {
-  if (findings.some(({ kind }) => hiddenBy(kind).includes("capsule-spring-wrong"))) return [];
-  return capsules.flatMap(({ name, band }, i) => {
-    const rising = result.capsules[i]?.rising ?? [];
-    const advice = band === null ? null : adviseCapsule(rising, band);
-    return advice === null ? [] : [{ name, ...advice }];
-  });
-}
-
-const LIKELY = 0.9;
-/** Below this chance an advice is no more than the nearest there is. */
-const WORTH_TRYING = 0.5;
-
-function adviceText({ advice, wanted }: Refit): string {
+function adviceLines({ advice, wanted }: RefitReport): string[] {
   const lines = advice.flatMap((one: Advice, i) => [
-    `${i + 1}. ${one.steps.map(stepText).join("; ") || "Leave it as it is"}. ${chanceText(one.chance)}.`,
+    `${i + 1}. ${stepsText(one.steps)}. ${chanceText(one.chance)}.`,
     ...one.forecast.map((row) => `   ${forecastText(row)}`),
   ]);
-  const bestChance = advice[0]?.chance ?? 0;
-  const springs = wanted === null ? "" : wantedText(wanted);
-  if (bestChance < WORTH_TRYING) {
-    const none = `Nothing that is known is likely to do. ${springs}`.trim();
-    return `${[none, ...(lines.length > 0 ? ["The nearest to it:"] : []), ...lines].join("\n")}\n`;
-  }
-  const isSurer = wanted !== null && wanted.chance > bestChance;
-  return `${[...lines, ...(isSurer ? [`Surer than any of these: ${springs}`] : [])].join("\n")}\n`;
+  const { before, after } = wordsAround({ advice, wanted });
+  return [...before, ...lines, ...after];
 }
 
 /** The same posts with the springs of an earlier record. */

@@ -2,7 +2,9 @@
 import { type Command, Option } from "commander";
 import { DRAWER_COLUMNS, drawerCsv, drawerFromCsv } from "../../core/drawer/drawerFile.ts";
 import { listedSprings, listingText } from "../../core/drawer/listing.ts";
+import { keepDrawer } from "../drawer.ts";
 import { readTextFile } from "../files.ts";
+import { DATA_OPTION, openData } from "./data.ts";
 import { decimals } from "./numbers.ts";
 import { OUT_OPTION, put } from "./output.ts";
 
@@ -10,7 +12,9 @@ interface SpringsOptions {
   readonly stretch: readonly number[];
   readonly json?: true;
   readonly csv?: true;
+  readonly keep?: true;
   readonly out?: string;
+  readonly data?: string;
 }
 
 const HELP = `
@@ -21,7 +25,8 @@ the two diameters and the coils, or a measured rate with its uncertainty (95 % c
 goes before one computed by G d⁴ / (8 D³ n); G is that of music wire, 79.3 GPa, where the row gives none.
 loop_length_mm is how far the posts part before a long loop is taken up.
 
-Exit status: 0 good, 64 wrong usage, 65 bad input, with row and column on standard error.`;
+Exit status: 0 good, 64 wrong usage, 65 bad input, with row and column on standard error,
+74 storage.`;
 
 export function addSprings(program: Command, exit: (status: number) => void): void {
   program
@@ -36,12 +41,24 @@ export function addSprings(program: Command, exit: (status: number) => void): vo
     )
     .addOption(new Option("--json", "print JSON, in metres and newtons").conflicts("csv"))
     .option("--csv", "print the drawer as CSV again, in one unit throughout")
+    .option("--keep", "keep it in the data folder as the drawer that refit and nearest go by")
     .option(...OUT_OPTION)
+    .option(...DATA_OPTION)
     .addHelpText("after", HELP)
-    .action((file: string, options: SpringsOptions) => {
+    .action(async (file: string, options: SpringsOptions) => {
       put(written(file, options), options.out);
+      if (options.keep) await keep(file, options.data);
       exit(0);
     });
+}
+
+async function keep(file: string, data: string | undefined): Promise<void> {
+  const { store } = await openData(data);
+  try {
+    keepDrawer(store, readTextFile(file), file);
+  } finally {
+    store.close();
+  }
 }
 
 function written(file: string, { stretch, json, csv }: SpringsOptions): string {

@@ -3,11 +3,13 @@ import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import { drawerFromCsv } from "../../core/drawer/drawerFile.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { Fitted } from "../../core/refit/installed.ts";
+import { keptDrawer } from "../drawer.ts";
 import { readTextFile } from "../files.ts";
+import type { Store } from "../store/store.ts";
 
 export const DRAWER_OPTION = [
   "--drawer <file>",
-  "the workshop's springs (CSV, see `bobweight springs --help`)",
+  "the workshop's springs (CSV, see `bobweight springs --help`) instead of the drawer that is kept",
 ] as const;
 export const FIRST_OPTION = [
   "--first <spring>",
@@ -18,9 +20,9 @@ export const SECOND_OPTION = [
   "second spring in the unit, NAME@REST..STOP in mm",
 ] as const;
 
-/** None without a file. @throws FILE_UNREADABLE, TABLE_INVALID */
-export function drawerFrom(path: string | undefined): readonly DrawerSpring[] {
-  return path === undefined ? [] : drawerFromCsv(readTextFile(path), path);
+/** Without a file the drawer that is kept in the data folder. @throws FILE_UNREADABLE, TABLE_INVALID */
+export function drawerFrom(path: string | undefined, store: Store): readonly DrawerSpring[] {
+  return path === undefined ? keptDrawer(store) : drawerFromCsv(readTextFile(path), path);
 }
 
 /** @throws USAGE where the drawer has no such spring */

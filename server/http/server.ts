@@ -3,6 +3,7 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import Fastify, { type FastifyInstance } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
+import { addDrawerRoutes } from "./drawerRoutes.ts";
 import { refusedAtGate, setSafeHeaders } from "./gate.ts";
 import { addJobRoutes } from "./jobRoutes.ts";
 import { LiveServer } from "./liveServer.ts";
@@ -40,6 +41,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
   addJobRoutes(app, options.store);
+  addDrawerRoutes(app, options.store);
   await addPage(app, options.pageFolder);
   await listen(app, options.port);
   const { port } = app.server.address() as AddressInfo;

@@ -132,6 +132,16 @@ async function addJobs(db: Schema): Promise<void> {
     .execute();
 }
 
+async function addKeptTexts(db: Schema): Promise<void> {
+  await db.schema
+    .createTable("kept_texts")
+    .addColumn("id", "text", (column) => column.primaryKey().notNull())
+    .addColumn("name", "text", (column) => column.notNull())
+    .addColumn("kept_utc", "text", (column) => column.notNull())
+    .addColumn("content", "text", (column) => column.notNull())
+    .execute();
+}
+
 const migrations: Readonly<Record<string, Migration>> = {
   "0001-tables": {
     async up(db: Schema): Promise<void> {
@@ -141,6 +151,7 @@ const migrations: Readonly<Record<string, Migration>> = {
   },
   "0002-following": { up: addFollowing },
   "0003-jobs": { up: addJobs },
+  "0004-kept-texts": { up: addKeptTexts },
 };
 
 export const migrationProvider: MigrationProvider = {

@@ -135,6 +135,27 @@ export class Store {
     });
   }
 
+  /** The newest of what was kept under the name; null: nothing. */
+  keptText(name: string): string | null {
+    return guard(`${name} cannot be read from the store`, () => {
+      const query = this.database.build
+        .selectFrom("kept_texts")
+        .select("content")
+        .where("name", "=", name)
+        .orderBy("id", "desc")
+        .limit(1);
+      return this.database.rows(query)[0]?.content ?? null;
+    });
+  }
+
+  /** What was kept under the name before stays, below it. */
+  keepText(name: string, content: string): void {
+    guard(`${name} cannot be kept`, () => {
+      const row = { id: newKey(), name, kept_utc: new Date().toISOString(), content };
+      this.database.run(this.database.build.insertInto("kept_texts").values(row));
+    });
+  }
+
   close(): void {
     this.database.close();
   }

@@ -10,6 +10,7 @@ export interface Tables {
   job_states: JobStatesTable;
   job_photos: JobPhotosTable;
   job_records: JobRecordsTable;
+  kept_texts: KeptTextsTable;
 }
 
 /** One row a run, written before anything moves. */
@@ -90,4 +91,12 @@ export interface JobPhotosTable {
 export interface JobRecordsTable {
   record_id: string;
   job_id: string;
+}
+
+/** Texts of the whole workshop, as its spring drawer; the newest of a name holds. */
+export interface KeptTextsTable {
+  id: string;
+  name: string;
+  kept_utc: string;
+  content: string;
 }

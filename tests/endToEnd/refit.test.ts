@@ -31,7 +31,9 @@ it("advises a spring of the drawer for a first spring of half the rate, with wha
   // Twice its 620 N/m: the drawer has 1270 N/m, and what else it lists near that.
   expect(advice[0].forecast).toHaveLength(12);
   expect([0, 1]).toContain(status);
-  const text = await run("refit", "newest", "--data", data, ...first);
+  // The same from the drawer that is kept.
+  expect((await run("springs", DRAWER, "--keep", "--data", data)).status).toBe(0);
+  const text = await run("refit", "newest", "--data", data, "--first", "invented first 03");
   expect(text.out).toMatch(/^1\. Fit "invented first \d\d" as the first spring/);
   expect(text.out).toMatch(/rising at 500 rpm: \d\.\d° ± \d\.\d°, limits 2\.00° to 4\.00°/);
 });

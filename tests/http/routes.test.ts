@@ -158,3 +158,17 @@ describe("a port in use", () => {
     await expect(opening).rejects.toMatchObject({ code: "PORT_TAKEN" });
   });
 });
+
+describe("the spring drawer", () => {
+  const csv =
+    "name,quantity,free_length_mm,rate_n_per_mm,rate_uncertainty_n_per_mm\nsoft,2,12,0.8,0.05\n";
+
+  it("is empty until one is kept, and names row and column of what is wrong", async () => {
+    expect(parsed(await get("/api/drawer"))).toEqual([]);
+    const good = await post({ name: "drawer.csv", text: csv }, "/api/drawer");
+    expect([good.status, parsed(good)[0].name]).toEqual([201, "soft"]);
+    const wrong = await post({ name: "d.csv", text: csv.replace("0.8", "much") }, "/api/drawer");
+    expect([wrong.status, parsed(wrong).code]).toEqual([400, "TABLE_INVALID"]);
+    expect(parsed(await get("/api/drawer"))[0].measuredRate.rateNPerM).toBe(800);
+  });
+});

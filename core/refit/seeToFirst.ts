@@ -1,7 +1,7 @@
-// What is to be cured before springs are judged or changed, as commands say it.
-import type { Finding } from "../../core/findings/finding.ts";
-import { goesBeforeSprings } from "../../core/findings/hiding.ts";
-import { findingText } from "../../core/sheet/findingWords.ts";
+// What is to be cured before springs are judged or changed, in words. Pure.
+import type { Finding } from "../findings/finding.ts";
+import { goesBeforeSprings } from "../findings/hiding.ts";
+import { findingText } from "../sheet/findingWords.ts";
 
 export interface ToSeeTo {
   readonly title: string;

@@ -1,0 +1,19 @@
+// The workshop's spring drawer as it is kept in the data folder: the CSV text, checked before it is kept.
+import type { DrawerSpring } from "../core/drawer/drawer.ts";
+import { drawerFromCsv } from "../core/drawer/drawerFile.ts";
+import type { Store } from "./store/store.ts";
+
+const KEPT_AS = "drawer.csv";
+
+/** No springs where none is kept. */
+export function keptDrawer(store: Store): readonly DrawerSpring[] {
+  const text = store.keptText(KEPT_AS);
+  return text === null ? [] : drawerFromCsv(text, "the drawer that is kept");
+}
+
+/** In place of the one before, which stays in the store. @throws TABLE_INVALID */
+export function keepDrawer(store: Store, text: string, name: string): readonly DrawerSpring[] {
+  const springs = drawerFromCsv(text, name);
+  store.keepText(KEPT_AS, text);
+  return springs;
+}
