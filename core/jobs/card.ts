@@ -1,49 +1,57 @@
 // The job card: what came in, whose it is, and what eyes and hands found of it. Pure.
-import * as z from "zod";
-
-const LINE_LENGTH_MAX = 200;
-const TEXT_LENGTH_MAX = 4000;
-const PARTS_MAX = 50;
-
-const line = z.string().trim().max(LINE_LENGTH_MAX).default("");
-const text = z.string().trim().max(TEXT_LENGTH_MAX).default("");
-const day = z.iso.date().nullable().default(null);
-const millimetres = z.number().min(0).max(50).nullable().default(null);
 
 /** How the cam goes when it is turned by hand against its springs and let go. */
 export const CAM_BY_HAND = ["springs back", "comes back slowly", "stays", "does not turn"] as const;
 
-/** Of a magnetic or optical trigger both gaps stay null where none is set. */
-export const cardSchema = z.strictObject({
+/** Empty texts and lists and nulls are what is not known: nothing of a card must be. */
+export interface JobCard {
   /** The workshop's own, as written on the tag. */
-  number: line,
-  receivedOn: day,
-  returnedOn: day,
-  owner: line,
-  ownerContact: line,
-  vehicle: line,
+  readonly number: string;
+  /** Days as in ISO 8601: 2026-11-26. */
+  readonly receivedOn: string | null;
+  readonly returnedOn: string | null;
+  readonly owner: string;
+  readonly ownerContact: string;
+  readonly vehicle: string;
   /** What came in, in the workshop's words: make, model, type. */
-  unit: line,
-  stampedNumber: line,
+  readonly unit: string;
+  readonly stampedNumber: string;
   /** As stamped: makers wrote week and year in ways of their own. */
-  stampedDate: line,
+  readonly stampedDate: string;
   /** Drive dog against rotor, clamp, terminals: whatever must stand as it stood. */
-  markings: text,
-  condition: text,
-  camByHand: z.enum(CAM_BY_HAND).nullable().default(null),
-  sidePlayMm: millimetres,
-  endFloatMm: millimetres,
-  gapFoundMm: millimetres,
-  gapSetMm: millimetres,
+  readonly markings: string;
+  readonly condition: string;
+  readonly camByHand: (typeof CAM_BY_HAND)[number] | null;
+  readonly sidePlayMm: number | null;
+  readonly endFloatMm: number | null;
+  /** Of contacts, or of a magnetic trigger. */
+  readonly gapFoundMm: number | null;
+  readonly gapSetMm: number | null;
   /** One a line on the sheet. */
-  partsReplaced: z.array(z.string().trim().min(1).max(LINE_LENGTH_MAX)).max(PARTS_MAX).default([]),
-  notes: text,
-});
+  readonly partsReplaced: readonly string[];
+  readonly notes: string;
+}
 
-/** Empty strings, nulls and empty lists are what is not known: nothing of a card must be. */
-export type JobCard = z.output<typeof cardSchema>;
-
-export const EMPTY_CARD: JobCard = cardSchema.parse({});
+export const EMPTY_CARD: JobCard = {
+  number: "",
+  receivedOn: null,
+  returnedOn: null,
+  owner: "",
+  ownerContact: "",
+  vehicle: "",
+  unit: "",
+  stampedNumber: "",
+  stampedDate: "",
+  markings: "",
+  condition: "",
+  camByHand: null,
+  sidePlayMm: null,
+  endFloatMm: null,
+  gapFoundMm: null,
+  gapSetMm: null,
+  partsReplaced: [],
+  notes: "",
+};
 
 /** The next number of the year in the workshop's row: "2026-001", "2026-002" … */
 export function nextNumber(year: number, taken: readonly string[]): string {

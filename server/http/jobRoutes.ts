@@ -2,7 +2,7 @@
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
-import { cardSchema } from "../../core/jobs/card.ts";
+import { cardSchema } from "../../core/jobs/cardSchema.ts";
 import { PHOTO_BYTES_MAX, PICTURE_TYPES, pictureType } from "../../core/jobs/photo.ts";
 import type { JobStore } from "../store/jobs.ts";
 import type { Store } from "../store/store.ts";

@@ -1,7 +1,8 @@
 // Jobs in the store: cards with every edit kept, photos, and which records go with a job.
 
 import { BobweightError } from "../../core/errors.ts";
-import { cardSchema, type JobCard, nextNumber } from "../../core/jobs/card.ts";
+import { type JobCard, nextNumber } from "../../core/jobs/card.ts";
+import { cardSchema } from "../../core/jobs/cardSchema.ts";
 import { isFound, type Job, type JobHead } from "../../core/jobs/job.ts";
 import type { PictureType } from "../../core/jobs/photo.ts";
 import type { RecordHead } from "../../core/messages.ts";

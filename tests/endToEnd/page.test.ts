@@ -1,8 +1,9 @@
 // The run clicked through in a real browser, as a new user would, and what must hold around it.
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBrowser, type ServedPage, servePage } from "./browser.ts";
+import { jobWithChange } from "./jobWithChange.ts";
+import { expectAccessible, expectNoSidewaysScroll, startRun } from "./pageChecks.ts";
 
 let browser: Browser;
 let served: ServedPage;
@@ -40,25 +41,6 @@ async function openPage(
   await page.getByTestId("unit").locator("option").first().waitFor({ state: "attached" });
   expect(refused).toEqual([]);
   return page;
-}
-
-async function startRun(page: Page): Promise<void> {
-  await page.getByTestId("cautions-read").check();
-  await page.getByTestId("start-measuring").click();
-}
-
-async function expectAccessible(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page })
-    .withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"])
-    .analyze();
-  expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
-}
-
-async function expectNoSidewaysScroll(page: Page): Promise<void> {
-  const over = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  );
-  expect(over).toBeLessThanOrEqual(0);
 }
 
 /** The uncertainty budget of a reading, opened and chosen by keyboard. */
@@ -225,38 +207,9 @@ describe("the page", () => {
     await page.context().close();
   });
 
-  it.concurrent("sets a run after a change beside the one as received, with the evidence marked", async () => {
+  it.concurrent("takes a job from its card to a change and the run after it", async () => {
     const page = await openPage({ viewport: { width: 390, height: 844 } }, await serve());
-    await page.getByTestId("scenario").selectOption("light-spring");
-    await page.locator("#pace").selectOption("25");
-    await startRun(page);
-    const verdict = page.getByTestId("verdict");
-    await verdict.waitFor({ timeout: 120_000 });
-    const speed = page.getByRole("img", { name: "Advance over speed" });
-    expect(await speed.getAttribute("aria-label")).toMatch(
-      /A diamond marks the reading for finding 1: /,
-    );
-    await page.getByText("Diamonds: readings that speak").first().waitFor();
-    expect(await page.getByTestId("earlier").count()).toBe(0);
-    await page.getByTestId("again").click();
-    await page.getByTestId("scenario").selectOption("healthy");
-    await page.getByTestId("after").selectOption({ index: 1 });
-    await expectAccessible(page);
-    await expectNoSidewaysScroll(page);
-    await startRun(page);
-    await verdict.waitFor({ timeout: 120_000 });
-    await page.getByTestId("earlier").waitFor();
-    expect(await speed.getAttribute("aria-label")).toContain(
-      "A dotted line is the rising curve as received.",
-    );
-    await page.getByText("Dotted line: as received, rising").first().waitFor();
-    expect(await page.getByTestId("earlier").locator("tbody tr").first().textContent()).toMatch(
-      /as received:.*Outside specification.*after:.*Within specification/s,
-    );
-    await expectAccessible(page);
-    await expectNoSidewaysScroll(page);
-    await page.getByTestId("again").click();
-    expect(await page.getByTestId("after").inputValue()).toBe("");
+    await jobWithChange(page);
     await page.context().close();
   });
 

@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { cardSchema, EMPTY_CARD, nextNumber } from "../../core/jobs/card.ts";
+import { EMPTY_CARD, nextNumber } from "../../core/jobs/card.ts";
+import { cardSchema } from "../../core/jobs/cardSchema.ts";
 
 describe("job card", () => {
   it("is complete with nothing known", () => {
+    expect(cardSchema.parse({})).toEqual(EMPTY_CARD);
     expect(EMPTY_CARD).toMatchObject({
       number: "",
       receivedOn: null,

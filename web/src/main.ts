@@ -2,6 +2,7 @@
 import { mount } from "svelte";
 import App from "./App.svelte";
 import "./bench.css";
+import "./job.css";
 
 const target = document.getElementById("page");
 if (target === null) throw new Error("index.html has no element #page");

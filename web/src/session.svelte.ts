@@ -12,7 +12,7 @@ import type {
 } from "../../core/messages.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
-import { firstChoices, type StartMessage } from "./startRequest.ts";
+import { firstChoices, followingChoices, type StartMessage } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
 const RECORDS_AT_ONCE = 20;
@@ -88,6 +88,12 @@ export class Session {
     this.refusal = null;
   }
 
+  /** On to measuring the same unit again, after a change. */
+  measureAgain({ start }: RunView): void {
+    if (start !== null) this.chosen = followingChoices(this.chosen, start, this.choices);
+    this.clear();
+  }
+
   async openRecord(id: string): Promise<void> {
     this.opened = await this.recordView(id);
   }
@@ -100,7 +106,7 @@ export class Session {
   }
 
   private async recordView(id: string): Promise<RunView | null> {
-    const answer = await this.get<{ documents: RunDocument[] }>(`/api/records/${id}`);
+    const answer = await this.ask<{ documents: RunDocument[] }>(`/api/records/${id}`);
     if (answer === null) return null;
     const view = mergeAll(answer.documents);
     return { ...view, earlier: await this.earlierRuns(view.start) };
@@ -109,7 +115,7 @@ export class Session {
   /** None where they cannot be had: the run itself is shown all the same. */
   private async earlierRuns(start: StartDocument | null): Promise<readonly EarlierRun[]> {
     if (start === null || start.afterRecordId === null) return [];
-    return (await this.get<EarlierRun[]>(`/api/records/${start.recordId}/earlier`)) ?? [];
+    return (await this.ask<EarlierRun[]>(`/api/records/${start.recordId}/earlier`)) ?? [];
   }
 
   private async loadEarlier(start: StartDocument): Promise<void> {
@@ -118,13 +124,13 @@ export class Session {
   }
 
   async loadChoices(): Promise<void> {
-    const choices = await this.get<Choices>("/api/choices");
+    const choices = await this.ask<Choices>("/api/choices");
     if (choices !== null) this.choices = choices;
   }
 
   async loadRecords(before: string | null = null): Promise<void> {
     const query = before === null ? "" : `&before=${before}`;
-    const heads = await this.get<RecordHead[]>(`/api/records?limit=${RECORDS_AT_ONCE}${query}`);
+    const heads = await this.ask<RecordHead[]>(`/api/records?limit=${RECORDS_AT_ONCE}${query}`);
     if (heads === null) return;
     this.records = before === null ? heads : [...this.records, ...heads];
     this.olderRecords = heads.length === RECORDS_AT_ONCE;
@@ -132,30 +138,30 @@ export class Session {
 
   /** Keeps a unit file; gives its id, or null where it was refused. */
   async addUnit(name: string, text: string): Promise<string | null> {
-    const answer = await this.post<{ id: string }>("/api/units", { name, text });
+    const unit: NewUnit = { name, text };
+    const answer = await this.post<{ id: string }>("/api/units", unit);
     if (answer !== null) await this.loadChoices();
     return answer?.id ?? null;
   }
 
   /** Keeps and opens a record of readings taken by hand; false where they were refused. */
   async judgeByHand(unitId: string, notes: string): Promise<boolean> {
-    const answer = await this.post<{ id: string }>("/api/by-hand", {
-      unitId,
-      notes,
-      jobId: this.chosen.jobId === "" ? null : this.chosen.jobId,
-    });
+    const jobId = this.chosen.jobId === "" ? null : this.chosen.jobId;
+    const asked: NewByHand = { unitId, notes, jobId };
+    const answer = await this.post<{ id: string }>("/api/by-hand", asked);
     if (answer === null) return false;
     await this.openRecord(answer.id);
     await this.loadRecords();
     return true;
   }
 
-  private post<T>(path: string, body: NewUnit | NewByHand): Promise<T | null> {
+  post<T>(path: string, body: object): Promise<T | null> {
     const headers = { "content-type": "application/json" };
-    return this.get<T>(path, { method: "POST", headers, body: JSON.stringify(body) });
+    return this.ask<T>(path, { method: "POST", headers, body: JSON.stringify(body) });
   }
 
-  private async get<T>(path: string, request?: RequestInit): Promise<T | null> {
+  /** Null where it was refused or not answered, which the page then says. */
+  async ask<T>(path: string, request?: RequestInit): Promise<T | null> {
     try {
       const response = await fetch(path, request);
       const body = await response.json();

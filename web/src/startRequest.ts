@@ -1,4 +1,5 @@
 // From what is chosen on the start card to the message that starts a run. Pure.
+import type { StartDocument } from "../../core/documents.ts";
 import type { Choices, ClientMessage, PlanChanges, RecordHead } from "../../core/messages.ts";
 import type { ConnectedContacts } from "../../core/unit.ts";
 
@@ -91,6 +92,23 @@ export function followable(
       head.stampedNumber === unit.stampedNumber &&
       head.simulated === rig?.simulated,
   );
+}
+
+/** The choices for measuring the unit of a record again after a change; as they are where it is not offered. */
+export function followingChoices(
+  chosen: StartChoices,
+  { recordId, unit, rig }: Pick<StartDocument, "recordId" | "unit" | "rig">,
+  choices: Choices | null,
+): StartChoices {
+  const same = choices?.units.find(
+    ({ description, stampedNumber }) =>
+      description === unit.description && stampedNumber === unit.stampedNumber,
+  );
+  const now = choices?.rigs.find(({ id }) => id === chosen.rigId);
+  const likeIt = choices?.rigs.find(({ simulated }) => simulated === rig.simulated);
+  if (same === undefined || likeIt === undefined) return chosen;
+  const rigId = now?.simulated === rig.simulated ? now.id : likeIt.id;
+  return { ...chosen, rigId, unitId: same.id, afterRecordId: recordId };
 }
 
 function planChanges({ speedsText, holdText }: StartChoices): PlanChanges | null {
