@@ -43,6 +43,24 @@ async function openPage(
   return page;
 }
 
+/** The large view while it runs, a frozen display, and back. */
+async function expectAcrossTheShop(page: Page): Promise<void> {
+  await page.getByTestId("large").click();
+  expect(await page.getByTestId("across").textContent()).toMatch(/Speed sweep/);
+  await expectAccessible(page);
+  await expectNoSidewaysScroll(page);
+  expect(await page.getByTestId("stop-motor").isVisible()).toBe(true);
+  await page.getByTestId("large").click();
+  await page.getByTestId("freeze").click();
+  await page.getByText("The display is frozen.").waitFor();
+  const frozen = await page.locator(".figures").first().textContent();
+  // The rig changes its speed within seconds, and the frozen numbers do not follow.
+  await page.waitForTimeout(3000);
+  expect(await page.locator(".figures").first().textContent()).toBe(frozen);
+  await page.getByTestId("freeze").click();
+  await expect.poll(() => page.locator(".figures").first().textContent()).not.toBe(frozen);
+}
+
 /** The uncertainty budget of a reading, opened and chosen by keyboard. */
 async function expectBudget(page: Page): Promise<void> {
   const summary = page.locator("summary", { hasText: "How sure is a reading?" });
@@ -184,6 +202,7 @@ describe("the page", () => {
     await startRun(page);
     await page.getByText("Speed sweep, rising").first().waitFor({ timeout: 120_000 });
     await expectAccessible(page);
+    await expectAcrossTheShop(page);
     const verdict = page.getByTestId("verdict");
     await verdict.waitFor({ timeout: 120_000 });
     expect(await verdict.textContent()).toContain("Within specification");

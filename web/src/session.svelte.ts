@@ -40,6 +40,8 @@ export class Session {
   stopUnsent = $state(false);
   /** The server gave no answer to a request of the page. */
   unanswered = $state(false);
+  /** Runs are shown to be read across the shop. */
+  isLarge = $state(false);
   nowMs = $state(performance.now());
   /**
    * From asking for a start to the end. While the page is not connected it cannot know, and a run whose
