@@ -1,6 +1,7 @@
 // The command line: one program, one catalogue of exit statuses.
 import { Command, CommanderError } from "commander";
 import { engineVersion } from "../measurement.ts";
+import { addBackup } from "./backup.ts";
 import { addByHand } from "./byHand.ts";
 import { addEngine } from "./engine.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
@@ -38,6 +39,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     addSprings,
     addRefit,
     addNearest,
+    addBackup,
     addSchema,
   ]) {
     add(program, exit);
