@@ -6,7 +6,7 @@ import { VACUUM_UNITS } from "../../core/units.ts";
 import { keepByHandRecord, makeByHandRecord } from "../byHand.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
 import { reportFrom } from "../report.ts";
-import { AFTER_OPTION, DATA_OPTION, openData } from "./data.ts";
+import { AFTER_OPTION, DATA_OPTION, JOB_OPTION, jobIdNamed, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import {
   addTargetOptions,
@@ -19,6 +19,7 @@ import {
 interface ByHandOptions extends TargetOptions {
   readonly unit: string;
   readonly after?: string;
+  readonly job?: string;
   readonly json?: true;
   readonly data?: string;
   readonly record: boolean;
@@ -54,6 +55,7 @@ export function addByHand(program: Command, exit: (status: number) => void): voi
     .argument("<notes>", "what was read, a text file")
     .requiredOption("--unit <file>", "unit file")
     .option(...AFTER_OPTION)
+    .option(...JOB_OPTION)
     .option("--json", "print one JSON object on standard output")
     .option(...DATA_OPTION)
     .option("--no-record", "keep no record");
@@ -72,10 +74,12 @@ async function judged(path: string, options: ByHandOptions): Promise<number> {
   const notes = byHandNotes(readTextFile(path), path);
   const store = options.record ? (await openData(options.data)).store : null;
   try {
+    const jobId = jobIdNamed(options.job, store);
     const record = makeByHandRecord(notes, unitFile, { store, recordId: options.after ?? null });
     const { start, end } = record;
     if (store !== null) {
       keepByHandRecord(record, store);
+      if (jobId !== null) store.jobs.attach(jobId, start.recordId);
       process.stderr.write(`Record ${start.recordId} kept; \`bobweight sheet\` prints it.\n`);
     }
     const verdict = end.result.verdict ?? "not judged";

@@ -27,6 +27,20 @@ export const AFTER_OPTION = [
   "the record of this unit that a change came after: both are drawn on one chart, with the first one as received",
 ] as const;
 
+export const JOB_OPTION = [
+  "--job <number>",
+  "the job that the record goes with, by the number on its card (see `bobweight jobs`)",
+] as const;
+
+/** Null where none is named. @throws USAGE without a store, JOB_UNKNOWN */
+export function jobIdNamed(number: string | undefined, store: Store | null): string | null {
+  if (number === undefined) return null;
+  if (store === null) {
+    throw new BobweightError("USAGE", "--job needs a record; with --no-record there is none.");
+  }
+  return store.jobs.idOfNumber(number);
+}
+
 /** @throws STORE_FAILED */
 export async function openData(
   folder: string | undefined,

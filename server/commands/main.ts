@@ -5,6 +5,7 @@ import { addBackup } from "./backup.ts";
 import { addByHand } from "./byHand.ts";
 import { addEngine } from "./engine.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
+import { addJobs } from "./jobs.ts";
 import { addMeasure } from "./measure.ts";
 import { addNearest } from "./nearest.ts";
 import { addRecompute } from "./recompute.ts";
@@ -32,6 +33,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     addMeasure,
     addByHand,
     addSheet,
+    addJobs,
     addEngine,
     addRecompute,
     addSimulate,

@@ -9,7 +9,7 @@ import { makeRun } from "../measurement.ts";
 import { reportFrom } from "../report.ts";
 import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
 import type { Store } from "../store/store.ts";
-import { AFTER_OPTION, DATA_OPTION, openData } from "./data.ts";
+import { AFTER_OPTION, DATA_OPTION, JOB_OPTION, jobIdNamed, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import { wholeNumber } from "./numbers.ts";
 import { BAUD_OPTION, RIG_CHOICE, rigNamed } from "./rigNamed.ts";
@@ -30,6 +30,7 @@ interface MeasureOptions extends TargetOptions {
   readonly capsule: number;
   readonly contacts?: ConnectedContacts;
   readonly after?: string;
+  readonly job?: string;
   readonly baud?: number;
   readonly fast?: true;
   readonly json?: true;
@@ -53,6 +54,7 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
       ).choices(CONNECTED_CONTACTS),
     )
     .option(...AFTER_OPTION)
+    .option(...JOB_OPTION)
     .option(...BAUD_OPTION)
     .option("--fast", "stand-in rig only: on a virtual clock, as fast as the computer allows")
     .option("--json", "print one JSON object on standard output")
@@ -95,12 +97,16 @@ async function carryOut(
   store: Store | null,
 ): Promise<number> {
   const virtual = options.fast ? new VirtualScheduler() : null;
+  const jobId = jobIdNamed(options.job, store);
   let start: StartDocument | null = null;
   const run = makeRun(choice, {
     scheduler: virtual ?? new RealScheduler(),
     store,
     emit: (document: RunDocument) => {
-      if (document.type === "start") start = document;
+      if (document.type === "start") {
+        start = document;
+        if (jobId !== null) store?.jobs.attach(jobId, document.recordId);
+      }
       const text = progressText(document);
       if (text !== null) process.stderr.write(`${text}\n`);
     },

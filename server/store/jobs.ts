@@ -76,6 +76,15 @@ export class JobStore {
     });
   }
 
+  /** Of the job that has the number on its card. @throws JOB_UNKNOWN */
+  idOfNumber(number: string): string {
+    return guard(`job ${number} cannot be read`, () => {
+      const state = this.latest().find((one) => cardOf(one).number === number);
+      if (state === undefined) throw unknown(`job with the number ${JSON.stringify(number)}`);
+      return state.job_id;
+    });
+  }
+
   /** A card without a number gets the next one of the year. @throws JOB_INVALID */
   add(card: JobCard): string {
     return guard("the job cannot be kept", () => {

@@ -2,6 +2,8 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it } from "vitest";
+import { EMPTY_CARD } from "../../core/jobs/card.ts";
+import { openStore } from "../../server/store/store.ts";
 import { example, freshFolder, run } from "./process.ts";
 
 const UNIT = ["--unit", example("everyday.unit.json")];
@@ -28,6 +30,28 @@ it("keeps a record marked as made by hand, from which sheet and marks are writte
   // 14° read at 1000 engine rpm, with 8° of initial timing: the same mark comes back.
   expect(marks.marks[1].plugged.rising.markCrankshaftDeg).toBeCloseTo(14, 9);
   expect((await run("recompute", ...data)).status).toBe(65);
+});
+
+it("goes with a job that is on file, and with no other", async () => {
+  const folder = freshFolder();
+  const store = await openStore(folder);
+  store.jobs.add({ ...EMPTY_CARD, number: "7", owner: "A.\tOwner" });
+  store.close();
+  const data = ["--data", folder];
+  const unknown = await run("by-hand", NOTES, ...UNIT, "--job", "8", ...data);
+  expect([unknown.status, unknown.out]).toEqual([65, ""]);
+  expect((await run("by-hand", NOTES, ...UNIT, "--job", "7", ...data)).status).toBe(2);
+  const listed = await run("jobs", "owner", ...data);
+  expect(listed.out).toBe("7\t\t\tA. Owner\t\t1\tunproven\n");
+  expect((await run("jobs", "nobody", ...data)).out).toBe("");
+  const [job] = JSON.parse((await run("jobs", "--json", ...data)).out).jobs;
+  expect([job.card.number, job.records.length]).toEqual(["7", 1]);
+  // What a backup brings back lists the same.
+  const file = join(folder, "kept.backup");
+  expect((await run("backup", file, ...data)).status).toBe(0);
+  const back = ["--data", join(folder, "back")];
+  expect((await run("restore", file, ...back)).status).toBe(0);
+  expect((await run("jobs", ...back)).out).toBe(listed.out);
 });
 
 it("names the line of a mistake", async () => {

@@ -196,6 +196,9 @@ describe("help, schemas and checks", () => {
     "springs",
     "schema",
     "check",
+    "jobs",
+    "backup",
+    "restore",
   ])("%s --help explains itself", async (command) => {
     const { status, out } = await run(command, "--help");
     expect(status).toBe(0);
