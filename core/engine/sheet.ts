@@ -37,6 +37,7 @@ export function engineSheet(
   return {
     title: `Engine figures: ${unit.description}`,
     paper,
+    print: "usual",
     blocks: [
       {
         kind: "title",

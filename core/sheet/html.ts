@@ -1,7 +1,7 @@
 // Prints a sheet as one self-contained HTML document: no scripts, no outside files. Pure.
 import { keyItems, SAMPLE_HEIGHT, SAMPLE_WIDTH } from "./key.ts";
 import { escaped } from "./markup.ts";
-import type { Block, Fact, Picture, Sheet, Table } from "./model.ts";
+import type { Block, Fact, Picture, Sheet, Table, Tag } from "./model.ts";
 import { sheetStyle } from "./style.ts";
 import { pictureSvg, shapesSvg } from "./svg.ts";
 
@@ -16,7 +16,7 @@ export function sheetHtml(sheet: Sheet): string {
 <style>${sheetStyle(sheet.paper)}</style>
 </head>
 <body>
-<div class="sheet">
+<div class="sheet${sheet.print === "small" ? " small" : ""}">
 <main>
 ${sheet.blocks.map(blockHtml).join("\n")}
 </main>
@@ -51,7 +51,14 @@ function blockHtml(block: Block): string {
       return `<ul>${listItems(block.items)}</ul>`;
     case "numbered list":
       return `<ol>${listItems(block.items)}</ol>`;
+    case "tag":
+      return tagHtml(block);
   }
+}
+
+function tagHtml({ title, aside, warning, verdict, text, facts, note }: Tag): string {
+  const warned = warning === "" ? "" : `<p class="warning">${escaped(warning)}</p>`;
+  return `<section class="tag"><div class="top"><strong>${escaped(title)}</strong><span>${escaped(aside)}</span></div>${warned}<div class="verdict verdict-${verdict ?? "none"}"><strong>${escaped(text)}</strong></div>${factsHtml(facts)}<p class="note">${escaped(note)}</p></section>`;
 }
 
 function listItems(items: readonly string[]): string {

@@ -42,6 +42,7 @@ export function buildSheet(
   return {
     title: `Test sheet: ${start.unit.description}`,
     paper: options.paper,
+    print: "usual",
     blocks: [
       ...verdictAndPictures(documents, start, options.vacuumUnit, earlier),
       ...figures(documents, start, options.vacuumUnit, earlier),

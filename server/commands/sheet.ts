@@ -2,11 +2,13 @@
 import { type Command, Option } from "commander";
 import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
+import { startDocumentOf } from "../../core/sheet/curves.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
 import { PAPERS, type Paper } from "../../core/sheet/model.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
+import { sheetPdf } from "../pdf/sheetPdf.ts";
 import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
@@ -16,7 +18,7 @@ import { OUT_OPTION, put } from "./output.ts";
 interface SheetCommandOptions {
   readonly list?: true;
   readonly paper: Paper;
-  readonly format: "html" | "csv" | "json" | "budget";
+  readonly format: "html" | "pdf" | "csv" | "json" | "budget";
   readonly at?: number;
   readonly vacuumUnit: VacuumUnit;
   readonly out?: string;
@@ -32,7 +34,7 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
     .addOption(
       new Option("--format <format>", "what to write")
-        .choices(["html", "csv", "json", "budget"])
+        .choices(["html", "pdf", "csv", "json", "budget"])
         .default("html"),
     )
     .addOption(
@@ -50,8 +52,8 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     .action(async (record: string | undefined, options: SheetCommandOptions) => {
       const { store } = await openData(options.data);
       try {
-        const text = options.list ? listed(store) : written(store, record, options);
-        put(text, options.out);
+        const content = options.list ? listed(store) : await written(store, record, options);
+        put(content, options.out);
       } finally {
         store.close();
       }
@@ -59,16 +61,19 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     });
 }
 
-function written(
+async function written(
   store: Store,
   record: string | undefined,
   { format, paper, vacuumUnit, at }: SheetCommandOptions,
-): string {
+): Promise<string | Uint8Array> {
   const { documents } = store.record(recordIdOf(store, record));
   if (format === "csv") return curvesCsv(documents);
   if (format === "json") return recordJson(documents);
   if (format === "budget") return budgetText(documents, at ?? null);
-  return sheetHtml(buildSheet(documents, { paper, vacuumUnit }, earlierOf(store, documents)));
+  const sheet = buildSheet(documents, { paper, vacuumUnit }, earlierOf(store, documents));
+  return format === "html"
+    ? sheetHtml(sheet)
+    : sheetPdf(sheet, startDocumentOf(documents).startedUtc);
 }
 
 function listed(store: Store): string {
