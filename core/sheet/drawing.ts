@@ -15,6 +15,7 @@ interface Frame {
 }
 
 const FULL_HEIGHT = 218;
+const FULL_LOW_HEIGHT = 170;
 const CAPSULE_HEIGHT = 190;
 const LOW_HEIGHT = 140;
 const WIDTHS: Readonly<Record<Picture["width"], number>> = { full: 720, broad: 472, narrow: 232 };
@@ -61,7 +62,9 @@ function altOf({ title, lines, marks }: Picture): string {
 
 function frameOf({ width: name, low, x, y }: Picture): Frame {
   const width = WIDTHS[name];
-  const height = name === "full" ? FULL_HEIGHT : low ? LOW_HEIGHT : CAPSULE_HEIGHT;
+  const [high, less] =
+    name === "full" ? [FULL_HEIGHT, FULL_LOW_HEIGHT] : [CAPSULE_HEIGHT, LOW_HEIGHT];
+  const height = low ? less : high;
   return {
     width,
     height,

@@ -5,8 +5,11 @@ import { type Branch, type Canvas, POINTS_PER_MM } from "./canvas.ts";
 import { type Piece, piece } from "./piece.ts";
 import { Styles } from "./styles.ts";
 
+/** Read at arm's length. */
+const TAG_SCALE = 1.1;
+
 export function tagPiece(canvas: Canvas, branch: Branch, tag: Tag): Piece {
-  const styles = new Styles(1);
+  const styles = new Styles(TAG_SCALE);
   const width = TAG_SIZE.widthMm * POINTS_PER_MM;
   const height = TAG_SIZE.heightMm * POINTS_PER_MM;
   return piece(0, height, (_, x, y) => {
