@@ -4,7 +4,7 @@ import type { RawFingerprint } from "../core/sheet/facts.ts";
 import type { Store } from "./store/store.ts";
 
 /** @throws STORE_FAILED */
-export function fingerprintOf(store: Store, recordId: string): RawFingerprint {
+export function fingerprintOf(store: Pick<Store, "rawLines">, recordId: string): RawFingerprint {
   const bytes = store.rawLines(recordId);
   return { sha256Hex: createHash("sha256").update(bytes).digest("hex"), bytes: bytes.length };
 }

@@ -51,25 +51,21 @@ const FULL: Fullness = {
   textMost: 200,
   marksMost: 6,
 };
+const SMALL: Fullness = { ...FULL, lowPictures: true, cautions: "short", print: "small" };
+const LEAST: Fullness = { ...SMALL, textMost: 50, marksMost: 3 };
 const FULLNESSES: readonly Fullness[] = [
   FULL,
   { ...FULL, lowPictures: true },
   { ...FULL, lowPictures: true, cautions: "short" },
-  { ...FULL, lowPictures: true, cautions: "short", print: "small" },
+  SMALL,
+  LEAST,
 ];
-const LEAST: Fullness = {
-  cautions: "short",
-  lowPictures: true,
-  print: "small",
-  textMost: 50,
-  marksMost: 3,
-};
 
 export function ownerSheet(subject: OwnerSubject, options: OwnerOptions): Sheet {
   const start = startDocumentOf(subject.documents);
   const blocksOf = (fullness: Fullness) => ownerBlocks(subject, options, fullness);
   const fits = (fullness: Fullness) => hasRoom(blocksOf(fullness), options.paper, fullness.print);
-  const fullness = FULLNESSES.find(fits) ?? LEAST;
+  const fullness = FULLNESSES.find(fits) ?? { ...LEAST, print: "smallest" };
   return {
     title: `For the owner: ${start.unit.description}`,
     paper: options.paper,

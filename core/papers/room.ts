@@ -1,6 +1,6 @@
 // About how much of a page blocks take: enough to choose what goes on a page that must be the only one. Pure.
 import { drawingOf } from "../sheet/drawing.ts";
-import type { Block, Fact, Paper, Picture, Table } from "../sheet/model.ts";
+import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
 import { MARGINS_MM, PAPER_SIZES, textWidthMm } from "../sheet/paper.ts";
 
 /**
@@ -18,10 +18,10 @@ const SPARE_MM = 1;
 /** Of smaller print, as in core/sheet/style.ts. */
 const SMALL = 0.9;
 
-export function hasRoom(blocks: readonly Block[], paper: Paper, print: "usual" | "small"): boolean {
+export function hasRoom(blocks: readonly Block[], paper: Paper, print: Sheet["print"]): boolean {
   const { heightMm } = PAPER_SIZES[paper];
   const room = heightMm - MARGINS_MM.top - MARGINS_MM.bottom - FOOT_MM - SPARE_MM;
-  const scale = print === "small" ? SMALL : 1;
+  const scale = print === "usual" ? 1 : SMALL;
   const widthMm = textWidthMm(paper);
   return blocks.reduce((sum, block) => sum + heightMmOf(block, widthMm, scale), 0) <= room;
 }

@@ -16,7 +16,7 @@ export function sheetHtml(sheet: Sheet): string {
 <style>${sheetStyle(sheet.paper)}</style>
 </head>
 <body>
-<div class="sheet${sheet.print === "small" ? " small" : ""}">
+<div class="sheet ${sheet.print}">
 <main>
 ${sheet.blocks.map(blockHtml).join("\n")}
 </main>

@@ -7,8 +7,8 @@ export type Paper = (typeof PAPERS)[number];
 export interface Sheet {
   readonly title: string;
   readonly paper: Paper;
-  /** Small where all has to find room on one page. */
-  readonly print: "usual" | "small";
+  /** Small where all has to find room on one page; smallest where even that would not do. */
+  readonly print: "usual" | "small" | "smallest";
   readonly blocks: readonly Block[];
   /** At the foot of every page, so that a page alone cannot be taken for something else. */
   readonly foot: string;

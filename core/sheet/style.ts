@@ -14,10 +14,11 @@ export function sheetStyle(paper: Paper): string {
 html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; }
 body { margin: 0 auto; width: ${textWidthMm(paper)}mm; max-width: 100%; }
 .sheet { display: table; width: 100%; }
-.sheet.small { font-size: 7.5pt; }
-.sheet.small table { font-size: 7.2pt; }
-.sheet.small .verdict strong { font-size: 12pt; }
-.sheet.small .banner strong { font-size: 10pt; }
+.small, .smallest { font-size: 7.5pt; }
+:is(.small, .smallest) table { font-size: 7.2pt; }
+:is(.small, .smallest) .verdict strong { font-size: 12pt; }
+:is(.small, .smallest) .banner strong { font-size: 10pt; }
+.smallest { zoom: 0.8; }
 main { display: table-row-group; }
 footer { display: table-footer-group; break-inside: avoid; font-size: 7.5pt; }
 header { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 0.6mm solid #000; padding-bottom: 0.8mm; }
