@@ -14,11 +14,11 @@ import { verdictBlock } from "../sheet/judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
 import { risingPictures } from "../sheet/pictures.ts";
 import { honestBanners, NOT_TESTED, recordFoot } from "../sheet/sheet.ts";
-import type { EngineSettings, Unit } from "../unit.ts";
+import type { Band, EngineSettings, Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
 import { clipped, gapText, jobFacts, NOT_KNOWN, partsText, stampedNumberOf } from "./card.ts";
 import { hasRoom } from "./room.ts";
-import { type NamedRun, travelTable } from "./travelTable.ts";
+import { NAME_LENGTH_MOST, type NamedRun, travelTable } from "./travelTable.ts";
 
 export interface OwnerOptions {
   readonly paper: Paper;
@@ -196,12 +196,16 @@ function workFacts(
 }
 
 function limitFacts(unit: Unit, textMost: number): Fact[] {
-  const facts = specificationFacts(unit);
-  if (facts.length === 0) return [{ label: "Specification", value: NOT_KNOWN }];
-  return facts.map(({ label, value }) => ({
-    label: clipped(label, 40),
-    value: clipped(value, 2 * textMost),
-  }));
+  const short = (band: Band | null) => band && { ...band, source: clipped(band.source, textMost) };
+  const facts = specificationFacts({
+    speedBand: short(unit.speedBand),
+    capsules: unit.capsules.map((one) => ({
+      ...one,
+      name: clipped(one.name, NAME_LENGTH_MOST),
+      band: short(one.band),
+    })),
+  });
+  return facts.length === 0 ? [{ label: "Specification", value: NOT_KNOWN }] : facts;
 }
 
 function rigFact(rig: StartDocument["rig"]): Fact {
@@ -219,10 +223,8 @@ function settingBlocks(settings: EngineSettings | null, textMost: number): Block
       },
     ];
   }
-  const facts = settingFacts(settings).map(({ label, value }) => ({
-    label,
-    value: clipped(value, textMost),
-  }));
+  const source = settings.source && clipped(settings.source, textMost);
+  const facts = settingFacts({ ...settings, source });
   return [{ kind: "facts", facts }];
 }
 

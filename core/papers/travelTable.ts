@@ -21,7 +21,8 @@ interface Shafts {
   readonly place: (x: number, ratio: number) => string;
 }
 
-const NAME_LENGTH_MOST = 20;
+/** Of a capsule's name. */
+export const NAME_LENGTH_MOST = 20;
 const NOT_MEASURED: Cells = ["not measured", ""];
 
 /** `runs`: the oldest first. */

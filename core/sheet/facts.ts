@@ -118,7 +118,7 @@ export function dwellText(dwellDeg: number, { lobeAnglesDeg }: Unit): string {
   return `${fixed(dwellDeg, 1)}°, ${fixed(share, 0)} % of the lobe spacing`;
 }
 
-export function specificationFacts(unit: Unit): Fact[] {
+export function specificationFacts(unit: Pick<Unit, "speedBand" | "capsules">): Fact[] {
   return [
     ...bandFacts("Speed", unit.speedBand),
     ...unit.capsules.flatMap(({ name, band }) => bandFacts(name, band)),

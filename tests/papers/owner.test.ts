@@ -128,6 +128,15 @@ describe("the card", () => {
     expect(fact(sheet, "Specification")).toBe("not known");
   });
 
+  it("cuts long sources, never what stands behind them", () => {
+    const sheet = sheetOf(crowded);
+    expect(fact(sheet, "Speed, the user's own target")).toMatch(
+      /^A long text .*…\. Judged on both branches\. .* is the workshop's own tolerance, not the maker's\.$/,
+    );
+    expect(fact(sheet, "Initial timing")).toMatch(/, vacuum line off and plugged$/);
+    expect(fact(sheet, "Capsule fed by")).toMatch(/: almost none at idle$/);
+  });
+
   it("says how many parts more there are than find room", () => {
     expect(fact(sheetOf(crowded), "Parts replaced")).toMatch(/…; and 49 more on the job card$/);
   });
