@@ -20,3 +20,14 @@ export const ENGINE_CAUTIONS: readonly string[] = [
   "High tension can kill: do not touch leads, cap or coil while it runs; keep away from it with a pacemaker.",
   "No faster and no longer without load than the engine's maker allows.",
 ];
+
+/** The same, one for one, in fewer words: for a page on which there is no room for all. */
+export const SHORT_ENGINE_CAUTIONS: readonly string[] = [
+  "The timing light makes fan, belts and pulleys look still: they turn. Keep hands, hair, sleeves, ties and leads away, nobody in line with the fan.",
+  "Exhaust gas kills: outdoors, or led outside.",
+  "Handbrake on, wheels chocked, neutral or park.",
+  "Hot parts; radiator cap stays on.",
+  "Petrol and sparks: no leaks, no open carburettor, light clipped on before the engine starts, extinguisher within reach.",
+  "High tension can kill: hands off leads, cap and coil; keep away with a pacemaker.",
+  "No faster and no longer without load than the maker allows.",
+];

@@ -1,22 +1,17 @@
 // Composes the owner's sheet of engine figures: marks to expect, cautions, and readings where there are any. Pure.
 import { ENGINE_CAUTIONS } from "../cautions.ts";
-import { rounded } from "../csv/text.ts";
 import type { StartDocument } from "../documents.ts";
 import { roundAxis } from "../sheet/axes.ts";
 import { driveText } from "../sheet/facts.ts";
-import { fixed, limitsText, short, timeText, vacuumText } from "../sheet/figures.ts";
+import { fixed, short, timeText } from "../sheet/figures.ts";
 import { VERDICT_WORDS } from "../sheet/judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
 import { honestBanners, recordFoot } from "../sheet/sheet.ts";
-import type { Limits, Unit, VacuumPort } from "../unit.ts";
+import type { EngineSettings, Unit, VacuumPort } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
-import {
-  AGREEMENT_WORDS,
-  type JudgedReadings,
-  READING_BAND_CRANKSHAFT_DEG,
-  rangeText,
-} from "./agreement.ts";
-import type { EngineConditions, EngineCurves, EngineMark, Mark, MarkRange } from "./marks.ts";
+import { AGREEMENT_WORDS, type JudgedReadings, READING_BAND_CRANKSHAFT_DEG } from "./agreement.ts";
+import type { EngineConditions, EngineCurves, EngineMark } from "./marks.ts";
+import { ALL_MARKS, marksTable, rangeWithUncertainty, UNKNOWN } from "./marksTable.ts";
 
 export interface EngineFigures {
   readonly unit: Unit;
@@ -37,6 +32,7 @@ export function engineSheet(
   return {
     title: `Engine figures: ${unit.description}`,
     paper,
+    print: "usual",
     blocks: [
       {
         kind: "title",
@@ -47,7 +43,7 @@ export function engineSheet(
       { kind: "facts", facts: facts(figures) },
       { kind: "heading", text: "Before the engine runs" },
       { kind: "list", items: ENGINE_CAUTIONS },
-      { kind: "tables", tables: [marksTable(marks, conditions, vacuumUnit)] },
+      { kind: "tables", tables: [marksTable(marks, conditions, vacuumUnit, ALL_MARKS)] },
       { kind: "list", items: howToRead(conditions, vacuumUnit) },
       ...(readings === null ? [] : readingBlocks(figures, readings)),
       { kind: "heading", text: "After fitting" },
@@ -67,16 +63,11 @@ const PORT_WORDS: Readonly<Record<VacuumPort, string>> = {
 };
 
 function facts({ unit, record, conditions: { settings } }: EngineFigures): Fact[] {
-  const { initialTimingCrankshaftDeg, atEngineRpm, vacuumPort, source } = settings;
-  const set =
-    atEngineRpm === 0 ? "at rest" : `at ${fixed(atEngineRpm, 0)} engine rpm, line plugged`;
   return [
     { label: "Unit", value: unit.description },
     { label: "Stamped number", value: unit.stampedNumber ?? "none read" },
-    { label: "Initial timing", value: `${markText(initialTimingCrankshaftDeg)}, set ${set}` },
-    { label: "Given by", value: source ?? "the user" },
+    ...settingFacts(settings),
     { label: "Drive", value: driveText(unit.driveRatio) },
-    { label: "Capsule fed by", value: PORT_WORDS[vacuumPort] },
     {
       label: "Curve",
       value: record === null ? (unit.speedBand?.source ?? "none") : "as measured",
@@ -84,70 +75,24 @@ function facts({ unit, record, conditions: { settings } }: EngineFigures): Fact[
   ];
 }
 
+/** How the unit is timed, who says so, and what feeds its capsule. */
+export function settingFacts(settings: EngineSettings): Fact[] {
+  const { initialTimingCrankshaftDeg, atEngineRpm, vacuumPort, source } = settings;
+  const set =
+    atEngineRpm === 0
+      ? "at rest"
+      : `at ${fixed(atEngineRpm, 0)} engine rpm, vacuum line off and plugged`;
+  return [
+    { label: "Initial timing", value: `${markText(initialTimingCrankshaftDeg)}, set ${set}` },
+    { label: "Given by", value: source ?? "the user" },
+    { label: "Capsule fed by", value: PORT_WORDS[vacuumPort] },
+  ];
+}
+
 /** `6° before top dead centre`. */
 function markText(crankshaftDeg: number): string {
   const side = crankshaftDeg < 0 ? "after" : "before";
   return `${short(Math.abs(crankshaftDeg))}° ${side} top dead centre`;
-}
-
-interface Column {
-  readonly head: string;
-  readonly text: (mark: EngineMark) => string;
-}
-
-/** Columns of which no row knows anything are left out. */
-function marksTable(
-  marks: readonly EngineMark[],
-  { settings, cruiseVacuumPa }: EngineConditions,
-  vacuumUnit: VacuumUnit,
-): Table {
-  const columns: Column[] = [
-    { head: "line plugged", text: ({ plugged }) => withUncertainty(plugged.rising) },
-    { head: "plugged, speed falling", text: ({ plugged }) => withUncertainty(plugged.falling) },
-    {
-      head: "by specification",
-      text: ({ specified }) =>
-        specified === null ? UNKNOWN : limitsText(tenths(specified), "deg", vacuumUnit),
-    },
-    { head: "line on, no load", text: ({ unloaded }) => rangeWithUncertainty(unloaded) },
-    {
-      head: `line on, cruise at ${vacuumText(cruiseVacuumPa, vacuumUnit)}`,
-      text: ({ cruise }) => withUncertainty(cruise),
-    },
-  ];
-  const told = columns.filter(({ text }) => marks.some((mark) => text(mark) !== UNKNOWN));
-  return {
-    caption: "Crankshaft degrees before top dead centre (negative: after it)",
-    groups: [],
-    columns: ["engine rpm", ...told.map(({ head }) => head)].map((head) => ({
-      head,
-      align: "right",
-    })),
-    rows: marks.map((mark) => ({
-      cells: [fixed(mark.engineRpm, 0), ...told.map(({ text }) => text(mark))],
-      strong: mark.engineRpm === settings.atEngineRpm,
-    })),
-  };
-}
-
-const UNKNOWN = "–";
-
-function tenths({ min, max }: Limits): Limits {
-  return { min: min && rounded(min, 1), max: max && rounded(max, 1) };
-}
-
-function withUncertainty(mark: Mark | null): string {
-  return mark === null ? UNKNOWN : `${fixed(mark.markCrankshaftDeg, 1)} ${plusMinus(mark)}`;
-}
-
-function rangeWithUncertainty(range: MarkRange | null): string {
-  return range === null ? UNKNOWN : `${rangeText(range)} ${plusMinus(range)}`;
-}
-
-function plusMinus({
-  expandedUncertaintyCrankshaftDeg: expanded,
-}: Pick<Mark, "expandedUncertaintyCrankshaftDeg">): string {
-  return expanded === 0 ? "as set" : `± ${fixed(Math.max(expanded, 0.1), 1)}`;
 }
 
 function howToRead({ settings, unloadedVacuumPa }: EngineConditions, unit: VacuumUnit): string[] {
@@ -253,7 +198,7 @@ function readingsPicture(
   };
 }
 
-function afterFitting({ trigger }: Unit): string[] {
+export function afterFitting({ trigger }: Unit): string[] {
   const gap = trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";
   return [
     `Re-time the engine after fitting the unit, and recheck the ${gap}: a smaller gap moves the timing.`,

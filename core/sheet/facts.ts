@@ -113,12 +113,12 @@ function holdFacts(name: string, hold: HoldDocument | null, vacuumUnit: VacuumUn
   return [{ label, value }];
 }
 
-function dwellText(dwellDeg: number, { lobeAnglesDeg }: Unit): string {
+export function dwellText(dwellDeg: number, { lobeAnglesDeg }: Unit): string {
   const share = (100 * dwellDeg * lobeAnglesDeg.length) / 360;
   return `${fixed(dwellDeg, 1)}°, ${fixed(share, 0)} % of the lobe spacing`;
 }
 
-export function specificationFacts(unit: Unit): Fact[] {
+export function specificationFacts(unit: Pick<Unit, "speedBand" | "capsules">): Fact[] {
   return [
     ...bandFacts("Speed", unit.speedBand),
     ...unit.capsules.flatMap(({ name, band }) => bandFacts(name, band)),
@@ -142,14 +142,31 @@ function bandFacts(label: string, band: Band | null): Fact[] {
   ];
 }
 
+/** Of the bytes that came from the rig, as they are kept: whoever has them can take it again. */
+export interface RawFingerprint {
+  readonly sha256Hex: string;
+  readonly bytes: number;
+}
+
+/** Nothing where the record has raw lines that nobody took one of. */
+function fingerprintFacts({ byHand }: RigDescription, fingerprint: RawFingerprint | null): Fact[] {
+  const label = "Raw record";
+  if (byHand !== undefined) return [{ label, value: "none: typed in, no rig sent anything" }];
+  if (fingerprint === null) return [];
+  const { sha256Hex, bytes } = fingerprint;
+  return [{ label, value: bytes === 0 ? "none kept" : `${bytes} bytes, SHA-256 ${sha256Hex}` }];
+}
+
 export function conditionFacts(
   { rig, plan, engineVersion, recordId }: StartDocument,
   found: RigFindings | null,
   vacuumUnit: VacuumUnit,
+  fingerprint: RawFingerprint | null,
 ): Fact[] {
   const { byHand, scenario } = rig;
   const facts: Fact[] = [
     ...(byHand === undefined ? rigFacts(rig, plan, found) : byHandFacts(byHand, vacuumUnit)),
+    ...fingerprintFacts(rig, fingerprint),
     { label: "Program", value: `Bobweight ${engineVersion}` },
     { label: "Record", value: recordId },
   ];
@@ -172,7 +189,7 @@ function rigFacts(
   found: RigFindings | null,
 ): Fact[] {
   return [
-    { label: "Rig last checked", value: checkedText(calibration) },
+    checkedFact({ calibration }),
     ...(found === null ? [] : [{ label: "Rig, as this run tells", value: rigFindingsText(found) }]),
     ...(hello === null ? [] : [{ label: "Board", value: hello.board }]),
     {
@@ -183,6 +200,10 @@ function rigFacts(
   ];
 }
 
+export function checkedFact({ calibration }: Pick<RigDescription, "calibration">): Fact {
+  return { label: "Rig last checked", value: checkedText(calibration) };
+}
+
 function byHandFacts(byHand: ByHand, vacuumUnit: VacuumUnit): Fact[] {
   const { readingLimitDeg, speedLimitRpm, vacuumLimitPa, camTurns, camSpringsBack } = byHand;
   const limits = [
@@ -191,7 +212,10 @@ function byHandFacts(byHand: ByHand, vacuumUnit: VacuumUnit): Fact[] {
     vacuumText(vacuumLimitPa, vacuumUnit),
   ];
   return [
-    { label: "Read by eye", value: `${byHand.means}, each reading within ± ${limits.join(", ")}` },
+    {
+      label: "Read by eye",
+      value: `${byHand.means}, each reading within ± ${limits.join(", ")}`,
+    },
     { label: "Cam turns by hand", value: triedText(camTurns) },
     { label: "Cam springs back", value: triedText(camSpringsBack) },
   ];

@@ -1,8 +1,9 @@
 // Prints a sheet as one self-contained HTML document: no scripts, no outside files. Pure.
+import { keyItems, SAMPLE_HEIGHT, SAMPLE_WIDTH } from "./key.ts";
 import { escaped } from "./markup.ts";
-import type { Block, Fact, Line, Picture, Sheet, Table } from "./model.ts";
+import type { Block, Fact, Picture, Sheet, Table, Tag } from "./model.ts";
 import { sheetStyle } from "./style.ts";
-import { diamondSvg, lineSvg, pictureSvg } from "./svg.ts";
+import { pictureSvg, shapesSvg } from "./svg.ts";
 
 export function sheetHtml(sheet: Sheet): string {
   return `<!doctype html>
@@ -15,7 +16,7 @@ export function sheetHtml(sheet: Sheet): string {
 <style>${sheetStyle(sheet.paper)}</style>
 </head>
 <body>
-<div class="sheet">
+<div class="sheet ${sheet.print}">
 <main>
 ${sheet.blocks.map(blockHtml).join("\n")}
 </main>
@@ -50,7 +51,14 @@ function blockHtml(block: Block): string {
       return `<ul>${listItems(block.items)}</ul>`;
     case "numbered list":
       return `<ol>${listItems(block.items)}</ol>`;
+    case "tag":
+      return tagHtml(block);
   }
+}
+
+function tagHtml({ title, aside, warning, verdict, text, facts, note }: Tag): string {
+  const warned = warning === "" ? "" : `<p class="warning">${escaped(warning)}</p>`;
+  return `<section class="tag"><div class="top"><strong>${escaped(title)}</strong><span>${escaped(aside)}</span></div>${warned}<div class="verdict verdict-${verdict ?? "none"}"><strong>${escaped(text)}</strong></div>${factsHtml(facts)}<p class="note">${escaped(note)}</p></section>`;
 }
 
 function listItems(items: readonly string[]): string {
@@ -76,38 +84,12 @@ function pictureHtml(picture: Picture): string {
   return `<figure class="${picture.width}"><figcaption>${escaped(picture.title)}</figcaption>${pictureSvg(picture)}</figure>`;
 }
 
-function keyHtml({ looks, isMarked }: Extract<Block, { kind: "key" }>): string {
-  const sample = (look: Line["look"]) =>
-    lineSvg(
-      {
-        look,
-        points: [
-          [2, 8],
-          [30, 8],
-          [58, 8],
-        ],
-      },
-      { x: (x) => x, y: (y) => y },
-    );
-  const bar = `<rect x="20" y="3" width="20" height="10" fill="#bbb"/><path d="M20 3H40M20 13H40" stroke="#000" stroke-width="1.6"/>`;
-  const items = [
-    [sample("rising"), "rising"],
-    [sample("falling"), "falling"],
-    ...(["as received", "before"] as const)
-      .filter((look) => looks.includes(look))
-      .map((look) => [sample(look), `${look}, rising`] as const),
-    ...(looks.includes("fitted") ? [[sample("fitted"), "as fitted"] as const] : []),
-    ...(isMarked
-      ? [[diamondSvg(30, 8), "reading that speaks for the finding of this number"] as const]
-      : []),
-    [bar, "limits as printed, dashed where open on one side"],
-  ] as const;
-  return `<div class="key">${items
-    .map(
-      ([drawing, text]) =>
-        `<span><svg viewBox="0 0 60 16" aria-hidden="true">${drawing}</svg>${text}</span>`,
-    )
-    .join("")}</div>`;
+function keyHtml(key: Extract<Block, { kind: "key" }>): string {
+  const items = keyItems(key).map(
+    ({ sample, text }) =>
+      `<span><svg viewBox="0 0 ${SAMPLE_WIDTH} ${SAMPLE_HEIGHT}" aria-hidden="true">${shapesSvg(sample)}</svg>${text}</span>`,
+  );
+  return `<div class="key">${items.join("")}</div>`;
 }
 
 function tableHtml({ caption, groups, columns, rows }: Table): string {

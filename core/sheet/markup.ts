@@ -11,9 +11,12 @@ const ENTITIES: Readonly<Record<string, string>> = {
 /** Controls but tab and line ends (no markup may hold them), and lone halves of surrogate pairs. */
 const UNPRINTABLE = /[^\P{Cc}\t\n\r]|\p{Cs}/gu;
 
+/** What no printed form may hold stands as one sign that says so. */
+export function printable(text: string): string {
+  return text.replace(UNPRINTABLE, "\uFFFD");
+}
+
 /** Safe between tags and inside a quoted attribute. */
 export function escaped(text: string): string {
-  return text
-    .replace(UNPRINTABLE, "\uFFFD")
-    .replace(/[&<>"']/g, (mark) => ENTITIES[mark] as string);
+  return printable(text).replace(/[&<>"']/g, (mark) => ENTITIES[mark] as string);
 }

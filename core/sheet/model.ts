@@ -7,6 +7,8 @@ export type Paper = (typeof PAPERS)[number];
 export interface Sheet {
   readonly title: string;
   readonly paper: Paper;
+  /** Small where all has to find room on one page; smallest where even that would not do. */
+  readonly print: "usual" | "small" | "smallest";
   readonly blocks: readonly Block[];
   /** At the foot of every page, so that a page alone cannot be taken for something else. */
   readonly foot: string;
@@ -37,7 +39,21 @@ export type Block =
   | { readonly kind: "tables"; readonly tables: readonly Table[] }
   | { readonly kind: "paragraph"; readonly text: string }
   | { readonly kind: "list"; readonly items: readonly string[] }
-  | { readonly kind: "numbered list"; readonly items: readonly string[] };
+  | { readonly kind: "numbered list"; readonly items: readonly string[] }
+  | Tag;
+
+/** To be cut out and tied to the unit. */
+export interface Tag {
+  readonly kind: "tag";
+  readonly title: string;
+  readonly aside: string;
+  /** Must not be overlooked: simulated, by hand and the like; empty where there is nothing of the kind. */
+  readonly warning: string;
+  readonly verdict: Verdict | null;
+  readonly text: string;
+  readonly facts: readonly Fact[];
+  readonly note: string;
+}
 
 export interface Fact {
   readonly label: string;

@@ -69,10 +69,10 @@ export function picturesOf(
   crowded: boolean,
 ): Pictures {
   const { result, findings } = subject;
-  const speed = speedPicture(subject);
+  const speed = speedPicture(subject, { width: "full", low: false });
   const low = crowded || result.capsules.length > 1;
   const capsules = result.capsules.flatMap((capsule, index) => [
-    capsulePicture(subject, capsule, index, vacuumUnit, low),
+    capsulePicture(subject, capsule, index, vacuumUnit, { width: "broad", low }),
     capsule.hold === null
       ? null
       : holdPicture(capsule.name, capsule.hold, vacuumUnit, low, findingsOfHold(findings, index)),
@@ -83,13 +83,37 @@ export function picturesOf(
   };
 }
 
-function speedPicture(subject: PictureSubject): Picture | null {
+/** Without falling readings and holds, for a page on which much else stands. */
+export function risingPictures(
+  subject: Omit<PictureSubject, "findings" | "mechanism">,
+  vacuumUnit: VacuumUnit,
+  low: boolean,
+): readonly Picture[] {
+  const { speed, capsules } = subject.result;
+  const rising = <C extends RunResult["speed"]>(curves: C): C => ({ ...curves, falling: [] });
+  const result = { ...subject.result, speed: rising(speed), capsules: capsules.map(rising) };
+  const plain: PictureSubject = { ...subject, result, findings: null, mechanism: null };
+  const measured = result.capsules.filter((capsule) => capsule.rising.length > 0);
+  const [capsule] = measured;
+  const beside =
+    measured.length === 1 && capsule !== undefined
+      ? capsulePicture(plain, capsule, result.capsules.indexOf(capsule), vacuumUnit, {
+          width: "narrow",
+          low,
+        })
+      : null;
+  const weights = speedPicture(plain, { width: beside === null ? "full" : "broad", low });
+  return [weights, beside].filter((picture) => picture !== null);
+}
+
+type Layout = Pick<Picture, "width" | "low">;
+
+function speedPicture(subject: PictureSubject, layout: Layout): Picture | null {
   const { unit, result, findings, mechanism, earlier } = subject;
   const { speed, rows } = result;
   return curvePicture({
     title: "Advance over speed",
-    width: "full",
-    low: false,
+    ...layout,
     xLabel: "distributor rpm",
     band: unit.speedBand,
     rows: rows.filter(({ about }) => about === "speed"),
@@ -108,12 +132,11 @@ function capsulePicture(
   capsule: CapsuleResult,
   index: number,
   vacuumUnit: VacuumUnit,
-  low: boolean,
+  layout: Layout,
 ): Picture | null {
   return curvePicture({
     title: `${capsule.name}: advance over vacuum`,
-    width: "broad",
-    low,
+    ...layout,
     xLabel: `vacuum, ${vacuumUnit}`,
     band: unit.capsules[index]?.band ?? null,
     rows: result.rows.filter((row) => row.about === "vacuum" && row.capsule === index),

@@ -10,6 +10,7 @@ import {
   conditionFacts,
   earlierFacts,
   findingFacts,
+  type RawFingerprint,
   specificationFacts,
   unitFacts,
 } from "./facts.ts";
@@ -26,6 +27,8 @@ export interface SheetOptions {
   readonly paper: Paper;
   /** Unit in which vacuum is printed. */
   readonly vacuumUnit: VacuumUnit;
+  /** Of the raw lines; left out or null: not taken. */
+  readonly fingerprint?: RawFingerprint | null;
 }
 
 /**
@@ -42,9 +45,10 @@ export function buildSheet(
   return {
     title: `Test sheet: ${start.unit.description}`,
     paper: options.paper,
+    print: "usual",
     blocks: [
       ...verdictAndPictures(documents, start, options.vacuumUnit, earlier),
-      ...figures(documents, start, options.vacuumUnit, earlier),
+      ...figures(documents, start, options, earlier),
     ],
     foot: recordFoot(start),
   };
@@ -156,7 +160,7 @@ export function honestBanners({
 function figures(
   documents: readonly RunDocument[],
   start: StartDocument,
-  vacuumUnit: VacuumUnit,
+  { vacuumUnit, fingerprint }: SheetOptions,
   earlier: readonly EarlierRun[],
 ): Block[] {
   const { unit } = start;
@@ -176,7 +180,7 @@ function figures(
     {
       kind: "facts",
       facts: [
-        ...conditionFacts(start, rigFindingsOf(documents), vacuumUnit),
+        ...conditionFacts(start, rigFindingsOf(documents), vacuumUnit, fingerprint ?? null),
         ...earlierFacts(earlier),
       ],
     },
@@ -188,11 +192,13 @@ function figures(
 /** JCGM 100 for the uncertainties; ILAC-G8:09/2019 § 4.2.3 for the decision with guard band w = U. */
 const UNCERTAINTY_TEXT = `Every ± is an expanded uncertainty of 95 % coverage (JCGM 100; by the shape of its parts, JCGM 101). A row is within if the value lies inside its limits by at least that much, outside if it lies beyond one by at least that much, and too close to call in between (ILAC-G8:09/2019). The figures hold for this unit on this rig on the day of the test.`;
 
+export const NOT_TESTED = "Cap, rotor, leads and condenser were not tested here.";
+
 function cautionsFor({ unit }: StartDocument): string[] {
   const gap = unit.trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";
   return [
     `Re-time the engine and check the ${gap} again: this sheet says nothing of the initial timing.`,
-    "Cap, rotor, leads and condenser were not tested here.",
+    NOT_TESTED,
     "Local rules and licensed practice come first.",
   ];
 }

@@ -1,21 +1,24 @@
 // The sheet's look: black on white, told apart by line, marker and weight, never by colour.
 import type { Paper } from "./model.ts";
+import { MARGINS_MM, TAG_SIZE, textWidthMm } from "./paper.ts";
 
-/** Size as CSS names it, and the width between the margins. */
-const PAPER_CSS: Readonly<Record<Paper, { readonly size: string; readonly widthMm: number }>> = {
-  a4: { size: "A4 portrait", widthMm: 186 },
-  letter: { size: "letter portrait", widthMm: 191.9 },
-};
+/** As CSS names them. */
+const PAPER_CSS: Readonly<Record<Paper, string>> = { a4: "A4 portrait", letter: "letter portrait" };
 
 /** Depends on the paper alone, so that a server can allow exactly this text by its hash. */
 export function sheetStyle(paper: Paper): string {
-  const { size, widthMm } = PAPER_CSS[paper];
+  const { top, side, bottom } = MARGINS_MM;
   return `
-@page { size: ${size}; margin: 9mm 12mm 10mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
+@page { size: ${PAPER_CSS[paper]}; margin: ${top}mm ${side}mm ${bottom}mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
 * { box-sizing: border-box; }
 html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; }
-body { margin: 0 auto; width: ${widthMm}mm; max-width: 100%; }
+body { margin: 0 auto; width: ${textWidthMm(paper)}mm; max-width: 100%; }
 .sheet { display: table; width: 100%; }
+.small, .smallest { font-size: 7.5pt; }
+:is(.small, .smallest) table { font-size: 7.2pt; }
+:is(.small, .smallest) .verdict strong { font-size: 12pt; }
+:is(.small, .smallest) .banner strong { font-size: 10pt; }
+.smallest { zoom: 0.8; }
 main { display: table-row-group; }
 footer { display: table-footer-group; break-inside: avoid; font-size: 7.5pt; }
 header { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 0.6mm solid #000; padding-bottom: 0.8mm; }
@@ -56,6 +59,14 @@ th, td { padding: 0.2mm 1.2mm; text-align: left; vertical-align: top; overflow-w
 td { border-bottom: 0.1mm solid #999; }
 tr { break-inside: avoid; }
 tr.strong { font-weight: bold; }
+.tag { width: ${TAG_SIZE.widthMm}mm; height: ${TAG_SIZE.heightMm}mm; padding: 3mm 4mm; border: 0.3mm dashed #000; display: flex; flex-direction: column; overflow: hidden; }
+.tag .top { display: flex; justify-content: space-between; align-items: baseline; gap: 3mm; }
+.tag .top strong { font-size: 13pt; }
+.tag .warning, .tag .note { font-weight: bold; }
+.tag .verdict { margin: 1mm 0; padding: 0.4mm 2.5mm; }
+.tag dl { grid-template-columns: max-content 1fr; }
+.tag dt { grid-column: 1; }
+.tag .note { margin-top: auto; }
 @media print { td:not(:nth-child(2)) { white-space: nowrap; } }
 @media screen { body { padding: 8mm 4mm; } }
 `;

@@ -21,6 +21,7 @@ import { type EngineSettings, type Unit, VACUUM_PORTS, type VacuumPort } from ".
 import { unitFromFile } from "../../core/unitFile.ts";
 import { pascalsFrom, VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
+import { sheetPdf } from "../pdf/sheetPdf.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { decimal, decimals, wholeNumber } from "./numbers.ts";
 import { OUT_OPTION, put } from "./output.ts";
@@ -37,7 +38,7 @@ interface EngineOptions {
   readonly cruiseVacuum?: number;
   readonly vacuumUnit: VacuumUnit;
   readonly readings?: string;
-  readonly format: "html" | "csv" | "json";
+  readonly format: "html" | "pdf" | "csv" | "json";
   readonly paper: Paper;
   readonly out?: string;
   readonly data?: string;
@@ -83,7 +84,7 @@ export function addEngine(program: Command, exit: (status: number) => void): voi
     .option("--readings <file>", "the owner's readings, a CSV file")
     .addOption(
       new Option("--format <format>", "what to write")
-        .choices(["html", "csv", "json"])
+        .choices(["html", "pdf", "csv", "json"])
         .default("html"),
     )
     .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
@@ -94,7 +95,7 @@ export function addEngine(program: Command, exit: (status: number) => void): voi
       const subject =
         options.unit === undefined ? await fromRecord(record, options) : fromUnit(record, options);
       const figures = figuresOf(subject, options);
-      put(written(figures, options), options.out);
+      put(await written(figures, options), options.out);
       for (const sentence of figures.readings?.summary ?? []) {
         process.stderr.write(`${sentence}\n`);
       }
@@ -174,9 +175,17 @@ function settingsOf(engine: EngineSettings | null, options: EngineOptions): Engi
   };
 }
 
-function written(figures: EngineFigures, { format, paper, vacuumUnit }: EngineOptions): string {
+async function written(
+  figures: EngineFigures,
+  { format, paper, vacuumUnit }: EngineOptions,
+): Promise<string | Uint8Array> {
   const { readings, marks } = figures;
-  if (format === "html") return sheetHtml(engineSheet(figures, { paper, vacuumUnit }));
+  if (format === "html" || format === "pdf") {
+    const sheet = engineSheet(figures, { paper, vacuumUnit });
+    // Without a record nothing but the printing has a date.
+    const createdUtc = figures.record?.startedUtc ?? new Date().toISOString();
+    return format === "html" ? sheetHtml(sheet) : sheetPdf(sheet, createdUtc);
+  }
   if (format === "csv") return readings === null ? marksCsv(marks) : judgedReadingsCsv(readings);
   const { unit, record, conditions } = figures;
   const report = {

@@ -1,12 +1,22 @@
 // `bobweight sheet`: the test sheet or the figures of a record on file.
 import { type Command, Option } from "commander";
+import type { RunDocument } from "../../core/documents.ts";
+import { BobweightError } from "../../core/errors.ts";
+import { cardSchema } from "../../core/jobs/card.ts";
+import { ownerSheet } from "../../core/papers/owner.ts";
+import { tagSheet } from "../../core/papers/tag.ts";
 import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
+import { startDocumentOf } from "../../core/sheet/curves.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
-import { PAPERS, type Paper } from "../../core/sheet/model.ts";
+import { PAPERS, type Paper, type Sheet } from "../../core/sheet/model.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
+import { parseShape } from "../../core/unitFile/place.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
+import { readJsonFile } from "../files.ts";
+import { fingerprintOf } from "../fingerprint.ts";
+import { sheetPdf } from "../pdf/sheetPdf.ts";
 import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
@@ -15,8 +25,10 @@ import { OUT_OPTION, put } from "./output.ts";
 
 interface SheetCommandOptions {
   readonly list?: true;
+  readonly for: "owner" | "tag" | "file";
+  readonly card?: string;
   readonly paper: Paper;
-  readonly format: "html" | "csv" | "json" | "budget";
+  readonly format: "html" | "pdf" | "csv" | "json" | "budget";
   readonly at?: number;
   readonly vacuumUnit: VacuumUnit;
   readonly out?: string;
@@ -29,10 +41,16 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     .description("write the test sheet, or the figures, of a record; without a record, the newest")
     .argument("[record]", "a record's id, or `newest`")
     .option("--list", "list the records on file, newest first")
+    .addOption(
+      new Option("--for <reader>", "the owner's page, a tag for the unit, or the file's sheet")
+        .choices(["owner", "tag", "file"])
+        .default("file"),
+    )
+    .option("--card <file>", "the job card of owner's page and tag, a JSON file")
     .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
     .addOption(
       new Option("--format <format>", "what to write")
-        .choices(["html", "csv", "json", "budget"])
+        .choices(["html", "pdf", "csv", "json", "budget"])
         .default("html"),
     )
     .addOption(
@@ -50,8 +68,8 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     .action(async (record: string | undefined, options: SheetCommandOptions) => {
       const { store } = await openData(options.data);
       try {
-        const text = options.list ? listed(store) : written(store, record, options);
-        put(text, options.out);
+        const content = options.list ? listed(store) : await written(store, record, options);
+        put(content, options.out);
       } finally {
         store.close();
       }
@@ -59,16 +77,44 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     });
 }
 
-function written(
+async function written(
   store: Store,
   record: string | undefined,
-  { format, paper, vacuumUnit, at }: SheetCommandOptions,
-): string {
+  options: SheetCommandOptions,
+): Promise<string | Uint8Array> {
+  const { format, at } = options;
   const { documents } = store.record(recordIdOf(store, record));
+  if (format === "html" || format === "pdf") {
+    const sheet = sheetFor(store, documents, options);
+    const { startedUtc } = startDocumentOf(documents);
+    return format === "html" ? sheetHtml(sheet) : sheetPdf(sheet, startedUtc);
+  }
+  if (options.for !== "file") {
+    throw new BobweightError("USAGE", "Owner's page and tag are printed as html or pdf.");
+  }
   if (format === "csv") return curvesCsv(documents);
   if (format === "json") return recordJson(documents);
-  if (format === "budget") return budgetText(documents, at ?? null);
-  return sheetHtml(buildSheet(documents, { paper, vacuumUnit }, earlierOf(store, documents)));
+  return budgetText(documents, at ?? null);
+}
+
+function sheetFor(
+  store: Store,
+  documents: readonly RunDocument[],
+  { for: reader, card: path, paper, vacuumUnit }: SheetCommandOptions,
+): Sheet {
+  const card = path === undefined ? null : parseShape(cardSchema, readJsonFile(path), path);
+  switch (reader) {
+    case "owner": {
+      const earlier = earlierOf(store, documents);
+      return ownerSheet({ documents, earlier, card }, { paper, vacuumUnit });
+    }
+    case "tag":
+      return tagSheet(documents, card, paper);
+    case "file": {
+      const fingerprint = fingerprintOf(store, startDocumentOf(documents).recordId);
+      return buildSheet(documents, { paper, vacuumUnit, fingerprint }, earlierOf(store, documents));
+    }
+  }
 }
 
 function listed(store: Store): string {
