@@ -1,23 +1,18 @@
 // `bobweight sheet`: the test sheet or the figures of a record on file.
 import { type Command, Option } from "commander";
-import type { RunDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
-import { cardSchema } from "../../core/jobs/card.ts";
-import { ownerSheet } from "../../core/papers/owner.ts";
-import { tagSheet } from "../../core/papers/tag.ts";
+import { cardSchema } from "../../core/jobs/cardSchema.ts";
 import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
 import { startDocumentOf } from "../../core/sheet/curves.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
-import { PAPERS, type Paper, type Sheet } from "../../core/sheet/model.ts";
-import { buildSheet } from "../../core/sheet/sheet.ts";
+import { PAPERS, type Paper } from "../../core/sheet/model.ts";
 import { parseShape } from "../../core/unitFile/place.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import { readJsonFile } from "../files.ts";
-import { fingerprintOf } from "../fingerprint.ts";
+import { READERS, type Reader, sheetFor } from "../papers.ts";
 import { sheetPdf } from "../pdf/sheetPdf.ts";
-import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { decimal } from "./numbers.ts";
@@ -25,7 +20,7 @@ import { OUT_OPTION, put } from "./output.ts";
 
 interface SheetCommandOptions {
   readonly list?: true;
-  readonly for: "owner" | "tag" | "file";
+  readonly for: Reader;
   readonly card?: string;
   readonly paper: Paper;
   readonly format: "html" | "pdf" | "csv" | "json" | "budget";
@@ -43,10 +38,10 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     .option("--list", "list the records on file, newest first")
     .addOption(
       new Option("--for <reader>", "the owner's page, a tag for the unit, or the file's sheet")
-        .choices(["owner", "tag", "file"])
+        .choices(READERS)
         .default("file"),
     )
-    .option("--card <file>", "the job card of owner's page and tag, a JSON file")
+    .option("--card <file>", "another card than the job's for owner's page and tag, a JSON file")
     .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
     .addOption(
       new Option("--format <format>", "what to write")
@@ -85,7 +80,9 @@ async function written(
   const { format, at } = options;
   const { documents } = store.record(recordIdOf(store, record));
   if (format === "html" || format === "pdf") {
-    const sheet = sheetFor(store, documents, options);
+    const { for: reader, card: path, paper, vacuumUnit } = options;
+    const card = path === undefined ? undefined : parseShape(cardSchema, readJsonFile(path), path);
+    const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit }, card);
     const { startedUtc } = startDocumentOf(documents);
     return format === "html" ? sheetHtml(sheet) : sheetPdf(sheet, startedUtc);
   }
@@ -95,26 +92,6 @@ async function written(
   if (format === "csv") return curvesCsv(documents);
   if (format === "json") return recordJson(documents);
   return budgetText(documents, at ?? null);
-}
-
-function sheetFor(
-  store: Store,
-  documents: readonly RunDocument[],
-  { for: reader, card: path, paper, vacuumUnit }: SheetCommandOptions,
-): Sheet {
-  const card = path === undefined ? null : parseShape(cardSchema, readJsonFile(path), path);
-  switch (reader) {
-    case "owner": {
-      const earlier = earlierOf(store, documents);
-      return ownerSheet({ documents, earlier, card }, { paper, vacuumUnit });
-    }
-    case "tag":
-      return tagSheet(documents, card, paper);
-    case "file": {
-      const fingerprint = fingerprintOf(store, startDocumentOf(documents).recordId);
-      return buildSheet(documents, { paper, vacuumUnit, fingerprint }, earlierOf(store, documents));
-    }
-  }
 }
 
 function listed(store: Store): string {

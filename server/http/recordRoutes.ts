@@ -6,10 +6,9 @@ import { curvesCsv } from "../../core/sheet/csv.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
 import { PAPERS } from "../../core/sheet/model.ts";
-import { buildSheet } from "../../core/sheet/sheet.ts";
 import { sheetStyle } from "../../core/sheet/style.ts";
 import { VACUUM_UNITS } from "../../core/units.ts";
-import { earlierOf } from "../store/chain.ts";
+import { READERS, sheetFor } from "../papers.ts";
 import type { Store } from "../store/store.ts";
 import { checked } from "./clientMessages.ts";
 import { documentPolicy } from "./gate.ts";
@@ -18,21 +17,18 @@ import { type ById, fresh } from "./routes.ts";
 const sheetQuery = z.strictObject({
   paper: z.enum(PAPERS).default("a4"),
   vacuum: z.enum(VACUUM_UNITS).default("kPa"),
+  for: z.enum(READERS).default("file"),
 });
 
 export function addRecordRoutes(app: FastifyInstance, store: Store): void {
   app.get<ById>("/records/:id/sheet.html", async (request, reply) => {
-    const { paper, vacuum } = checked(sheetQuery, request.query, "the query");
+    const { paper, vacuum, for: reader } = checked(sheetQuery, request.query, "the query");
     const { documents } = store.record(request.params.id);
     const styleSha256 = createHash("sha256").update(sheetStyle(paper)).digest("base64");
     return fresh(reply)
       .header("content-security-policy", documentPolicy(styleSha256))
       .type("text/html; charset=utf-8")
-      .send(
-        sheetHtml(
-          buildSheet(documents, { paper, vacuumUnit: vacuum }, earlierOf(store, documents)),
-        ),
-      );
+      .send(sheetHtml(sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum })));
   });
   app.get<ById>("/records/:id/curves.csv", async (request, reply) => {
     const { head, documents } = store.record(request.params.id);

@@ -1,7 +1,8 @@
 // An invented run with more of everything than a page likes to hold, and a card to go with it.
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import type { Finding } from "../../core/findings/finding.ts";
-import { cardSchema, type JobCard } from "../../core/jobs/card.ts";
+import type { JobCard } from "../../core/jobs/card.ts";
+import { cardSchema } from "../../core/jobs/cardSchema.ts";
 import { type EarlierRun, earlierRuns } from "../../core/sheet/earlier.ts";
 import type { EngineSettings } from "../../core/unit.ts";
 import { endDocument, inventedUnit, runDocuments, startDocument } from "../sheet/fixture.ts";

@@ -239,6 +239,8 @@ export const words = {
     uncertainty: "± is the expanded uncertainty of 95 % coverage.",
     sheet: "Open test sheet (A4)",
     letter: "Test sheet (Letter)",
+    owner: "Owner's page",
+    tag: "Tag for the unit",
     csv: "Figures as CSV",
     json: "Record as JSON",
     again: "Measure again",

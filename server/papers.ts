@@ -1,0 +1,40 @@
+// The papers of a record: the owner's page and the tag with the card of its job, and the file's sheet.
+import type { RunDocument } from "../core/documents.ts";
+import type { JobCard } from "../core/jobs/card.ts";
+import { ownerSheet } from "../core/papers/owner.ts";
+import { tagSheet } from "../core/papers/tag.ts";
+import { startDocumentOf } from "../core/sheet/curves.ts";
+import type { Sheet } from "../core/sheet/model.ts";
+import { buildSheet, type SheetOptions } from "../core/sheet/sheet.ts";
+import { fingerprintOf } from "./fingerprint.ts";
+import { earlierOf } from "./store/chain.ts";
+import type { Store } from "./store/store.ts";
+
+export const READERS = ["owner", "tag", "file"] as const;
+export type Reader = (typeof READERS)[number];
+
+/** @throws STORE_FAILED */
+export function sheetFor(
+  store: Store,
+  documents: readonly RunDocument[],
+  reader: Reader,
+  options: SheetOptions,
+  card: JobCard | null = cardOf(store, documents),
+): Sheet {
+  switch (reader) {
+    case "owner":
+      return ownerSheet({ documents, earlier: earlierOf(store, documents), card }, options);
+    case "tag":
+      return tagSheet(documents, card, options.paper);
+    case "file": {
+      const fingerprint = fingerprintOf(store, startDocumentOf(documents).recordId);
+      return buildSheet(documents, { ...options, fingerprint }, earlierOf(store, documents));
+    }
+  }
+}
+
+/** Null for a record that goes with no job. */
+function cardOf(store: Store, documents: readonly RunDocument[]): JobCard | null {
+  const jobId = store.jobs.jobIdOf(startDocumentOf(documents).recordId);
+  return jobId === null ? null : store.jobs.job(jobId).card;
+}
