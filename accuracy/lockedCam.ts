@@ -38,11 +38,11 @@ export function sparkErrors(
   const reader = new EventReader(log, "a", lobes, tickHz);
   const protractor = new Protractor(evenPlaces(edgesPerTurn));
   return turns.flatMap((turn, i) => {
-    const times = log.push(turn);
+    log.push(turn);
     const { from, to } = reader.read(i);
     const { ticks } = reader.events;
     const anglesDeg = new Float64Array(to - from);
-    protractor.read(times, ticks, from, to, anglesDeg, 0);
+    protractor.read(turn, ticks, from, to, anglesDeg, 0);
     return Array.from(anglesDeg, (angle, k) => {
       const tick = ticks[from + k] as number;
       const lobe = (Math.round((angle - couplingDeg) / (360 / lobes)) + lobes) % lobes;

@@ -1,11 +1,9 @@
 // Parts of lines to whole turns of the spindle, checked for sense before they count (protocol clause 4.9).
 import type { Hello, PickPart, RevPart, TriggerEdge } from "./codec/rigLines.ts";
 
-const WRAP = 2 ** 32;
-
 /** Ticks from `from` to `to` on the wrapping 32-bit counter, 0 to 2³² − 1. */
 export function ticksBetween(from: number, to: number): number {
-  return (to - from + WRAP) % WRAP;
+  return (to - from) >>> 0;
 }
 
 /** A whole turn's times, in rig ticks; `beforeTicks` 0 means unknown. */
@@ -33,23 +31,6 @@ export interface Turn extends TurnTimes {
 /** The same turn for whoever keeps it beyond the next line. */
 export function keptTurn(turn: Turn): Turn {
   return { ...turn, eventEdges: [...turn.eventEdges], eventTicks: [...turn.eventTicks] };
-}
-
-/** What is kept of a turn once its events have been read: its edges would outweigh the rest. */
-export function timesOf(turn: Turn): TurnTimes {
-  const { sequence, indexTick, beforeTicks, duringTicks, afterTicks } = turn;
-  const { lost, every, edgeTicks, followsOn } = turn;
-  return {
-    sequence,
-    indexTick,
-    beforeTicks,
-    duringTicks,
-    afterTicks,
-    lost,
-    every,
-    edgeTicks,
-    followsOn,
-  };
 }
 
 export interface TurnCounts {
@@ -275,7 +256,7 @@ function ascend(ticks: readonly number[], duringTicks: number): boolean {
 
 /** Clauses 2.2 and 3.2.6, as far as the step between the two turns lets them be checked. */
 function follows(previous: Turn, next: RevPart, step: number): boolean {
-  if (step === 0 || step > WRAP / 2) return false;
+  if (step === 0 || step > 2 ** 31) return false;
   // Spindle stood still in between: the periods say nothing of each other.
   if (next.beforeTicks === 0) return true;
   const elapsed = ticksBetween(previous.indexTick, next.indexTick);

@@ -2,17 +2,8 @@
 import type { TriggerEdge } from "../codec/rigLines.ts";
 import type { TurnTimes } from "../turns.ts";
 import { FiringEvents, UNKNOWN } from "./firingEvents.ts";
+import { TrackedTurn } from "./trackedTurn.ts";
 import { EDGE_KINDS, type EdgeKind, type TurnLog } from "./turnLog.ts";
-
-export interface TurnEvents {
-  /** Rows of the reader's events, half open. */
-  readonly from: number;
-  readonly to: number;
-  /** Short double edges that are no opening: ignition noise. */
-  readonly noise: number;
-  /** Closings that opened again for a moment. */
-  readonly bounces: number;
-}
 
 /** Edges closer together than this are one change of the contacts with its chatter. Common practice, no source. */
 const CHATTER_S = 0.0003;
@@ -44,8 +35,9 @@ export class EventReader {
   }
 
   /** The log's turn with this number, the one after that which was read before. */
-  read(turn: number): TurnEvents {
-    const { duringTicks, followsOn } = this.log.turns[turn] as TurnTimes;
+  read(turn: number): TrackedTurn {
+    const times = this.log.turns[turn] as TurnTimes;
+    const { duringTicks, followsOn } = times;
     if (!followsOn) {
       this.closingTurn = UNKNOWN;
       this.state = null;
@@ -68,7 +60,7 @@ export class EventReader {
       }
       first = end;
     }
-    return { from, to: this.events.count, noise, bounces };
+    return new TrackedTurn(times, this.events, from, this.events.count, noise, bounces);
   }
 
   /** Of edges `from` to `to` the one at which the contacts changed for good; null where they came back. */

@@ -1,9 +1,9 @@
 // Which event belongs to which lobe: found once at the reference condition, then followed continuously.
 import type { TriggerEdge } from "../codec/rigLines.ts";
-import type { TurnTimes } from "../turns.ts";
-import { EventReader, type TurnEvents } from "./events.ts";
-import { FiringEvents } from "./firingEvents.ts";
+import { EventReader } from "./events.ts";
+import type { FiringEvents } from "./firingEvents.ts";
 import { cornerDeg, evenPlaces, Protractor } from "./phase.ts";
+import { TrackedTurn } from "./trackedTurn.ts";
 import type { TurnLog } from "./turnLog.ts";
 
 /** What following lobes needs to know of rig and unit. */
@@ -32,6 +32,8 @@ export function firingAngles(
 
 /** The angle brought into −180 (exclusive) to 180 (inclusive). */
 export function wrap180(deg: number): number {
+  // Nearly always it lies there.
+  if (deg > -180 && deg <= 180) return deg;
   const turned = deg - 360 * Math.round(deg / 360);
   return turned === -180 ? 180 : turned;
 }
@@ -107,41 +109,6 @@ export function findLobes(
   return { found: true, anglesDeg: best.anglesDeg };
 }
 
-/** A turn with its events, as far as they were given to lobes. */
-export class TrackedTurn {
-  readonly turn: TurnTimes;
-  /** The turn's events are rows `from` to `to` of these, half open. */
-  readonly events: FiringEvents;
-  readonly from: number;
-  readonly to: number;
-  readonly noise: number;
-  readonly bounces: number;
-
-  constructor(turn: TurnTimes, events: FiringEvents, read: TurnEvents) {
-    this.turn = turn;
-    this.events = events;
-    this.from = read.from;
-    this.to = read.to;
-    this.noise = read.noise;
-    this.bounces = read.bounces;
-  }
-
-  /** Mean advance of the turn's events, or null without any. */
-  get advanceDeg(): number | null {
-    const { events, from, to } = this;
-    let sum = 0;
-    for (let row = from; row < to; row++) sum += events.advancesDeg[row] as number;
-    return to === from ? null : sum / (to - from);
-  }
-}
-
-const NO_EVENTS = new FiringEvents([]);
-
-/** A turn of which nothing is known beside its times. */
-export function untracked(turn: TurnTimes): TrackedTurn {
-  return new TrackedTurn(turn, NO_EVENTS, { from: 0, to: 0, noise: 0, bounces: 0 });
-}
-
 /** An angle less sure than this share of the lobes' spacing is not given to a lobe. */
 const CORNER_SPACING_MAX = 0.2;
 /** Below a half, which two lobes may share. */
@@ -178,19 +145,19 @@ export class LobeTracker {
   /** The log's turn with this number, the one after that which was tracked before. */
   track(turn: number): TrackedTurn {
     const { events } = this.reader;
-    const read = this.reader.read(turn);
-    const times = events.turns[turn] as TurnTimes;
+    const tracked = this.reader.read(turn);
+    const { turn: times, from, to } = tracked;
     // At a corner of the speed one index a turn does not tell where a lobe fired: such a turn is passed over.
     if (Math.abs(cornerDeg(times)) > this.limitDeg) {
-      events.cutTo(read.from);
-      return new TrackedTurn(times, events, { ...read, to: read.from });
+      events.cutTo(from);
+      return new TrackedTurn(times, events, from, from, tracked.noise, tracked.bounces);
     }
     // The angles stand where the advances will that are reckoned from them.
-    this.protractor.read(times, events.ticks, read.from, read.to, events.advancesDeg, read.from);
-    for (let row = read.from; row < read.to; row++) {
+    this.protractor.read(times, events.ticks, from, to, events.advancesDeg, from);
+    for (let row = from; row < to; row++) {
       this.assign(events, row, events.advancesDeg[row] as number);
     }
-    return new TrackedTurn(times, events, read);
+    return tracked;
   }
 
   /** Gives the event to a lobe. */

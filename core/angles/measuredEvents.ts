@@ -1,9 +1,10 @@
 // The firing events of a reading's turns with a pickup known so well: advance and dwell of each, a column a quantity.
 import type { TurnTimes } from "../turns.ts";
 import { UNKNOWN } from "./firingEvents.ts";
-import { type TrackedTurn, wrap180 } from "./lobes.ts";
+import { wrap180 } from "./lobes.ts";
 import { type Places, Protractor } from "./phase.ts";
 import { type Ripple, rippleAt } from "./pickup.ts";
+import type { TrackedTurn } from "./trackedTurn.ts";
 
 /** In the order of time. */
 export interface MeasuredEvents {

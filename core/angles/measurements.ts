@@ -3,12 +3,12 @@ import type { LiveDocument, PointDocument, Reading, RigFindings } from "../docum
 import type { Unit } from "../unit.ts";
 import { combined } from "./budget.ts";
 import type { RigKnowledge } from "./knowledge.ts";
-import type { TrackedTurn } from "./lobes.ts";
 import { cornerDeg } from "./phase.ts";
 import { type EdgePattern, learnPickup, type Pickup, rippleAt } from "./pickup.ts";
 import { apparentAdvance, followsOf, lobeDeviations, ownParts, readingFrom } from "./reading.ts";
 import type { ReadingContext, ReadingInput, Way } from "./readingContext.ts";
 import type { RunLog, Span } from "./runLog.ts";
+import type { TrackedTurn } from "./trackedTurn.ts";
 import { figuresOf, type Window, type WindowFigures, windowOf } from "./window.ts";
 import {
   type Assumed,

@@ -92,9 +92,11 @@ export class Protractor {
     shift: number,
   ): void {
     const { places, lateTicks } = this;
+    const spaces = edgeTicks.length - 1;
+    const spacesPerTick = spaces / (edgeTicks[spaces] as number);
     for (let row = from; row < to; row++) {
       const tick = (ticks[row] as number) - lateTicks;
-      const first = firstOfFour(edgeTicks, tick);
+      const first = firstOfFour(edgeTicks, spaces, tick, tick * spacesPerTick);
       const t0 = edgeTicks[first] as number;
       const t1 = edgeTicks[first + 1] as number;
       const t2 = edgeTicks[first + 2] as number;
@@ -153,12 +155,17 @@ function cornerIn({ beforeTicks, duringTicks, afterTicks }: TurnTimes): number {
   return CORNER_SHARE * third * (duringTicks * duringTicks * duringTicks);
 }
 
-/** Of the four edges around a tick, the number of the first; at the ends of the turn the nearest four. */
-function firstOfFour(edgeTicks: ArrayLike<number>, tick: number): number {
-  const spaces = edgeTicks.length - 1;
-  const share = tick / (edgeTicks[spaces] as number);
-  // At a steady speed the last edge before the tick is this one; else one of its neighbours.
-  let last = Math.min(Math.max(Math.floor(share * spaces), 0), spaces - 1);
+/**
+ * Of the four edges around a tick, the number of the first; at the ends of the turn the nearest four.
+ * `nearly`: how many spaces lie before the tick at a steady speed.
+ */
+function firstOfFour(
+  edgeTicks: ArrayLike<number>,
+  spaces: number,
+  tick: number,
+  nearly: number,
+): number {
+  let last = Math.min(Math.max(Math.floor(nearly), 0), spaces - 1);
   while (last > 0 && (edgeTicks[last] as number) > tick) last--;
   while (last < spaces - 1 && (edgeTicks[last + 1] as number) <= tick) last++;
   return Math.min(Math.max(last - 1, 0), spaces - 3);

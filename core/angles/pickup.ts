@@ -21,6 +21,7 @@ export function edgePattern(
   if (edgesPerTurn < 2) return null;
   const sums = new Float64Array(edgesPerTurn);
   const squares = new Float64Array(edgesPerTurn);
+  const places = Float64Array.from(evenPlaces(edgesPerTurn));
   const cubic = new Cubic();
   let count = 0;
   for (const turn of turns) {
@@ -30,7 +31,7 @@ export function edgePattern(
     throughIndexes(cubic, turn);
     for (let k = 1; k < edgesPerTurn; k++) {
       const seenDeg = 360 * cubic.at(edgeTicks[k] as number);
-      const offset = seenDeg / 360 - k / edgesPerTurn;
+      const offset = seenDeg / 360 - (places[k] as number);
       sums[k] = (sums[k] as number) + offset;
       squares[k] = (squares[k] as number) + offset ** 2;
     }
@@ -64,38 +65,40 @@ const SCALE_RPM = 1000;
  */
 export function learnPickup(patterns: readonly EdgePattern[], edgesPerTurn: number): Pickup {
   const nominal = evenPlaces(edgesPerTurn);
-  const size = rms(patterns.flatMap(({ offsets }) => offsets));
-  let spacing = new Array<number>(edgesPerTurn).fill(0);
+  const size = rms(patterns.map(({ offsets }) => offsets));
+  const spacing = new Float64Array(edgesPerTurn);
+  const ripple = new Float64Array(edgesPerTurn);
   let rippleSize = 0;
   let uncertainty = Number.POSITIVE_INFINITY;
   // Twice: how far the law of the ripple may be off is known once its size is.
   for (let pass = 0; pass < 2; pass++) {
-    const rows = patterns.map(({ speedRpm, variance, offsets }) => {
+    const plain = new Float64Array(edgesPerTurn);
+    const scaled = new Float64Array(edgesPerTurn);
+    let s0 = 0;
+    let s1 = 0;
+    let s2 = 0;
+    for (const { speedRpm, variance, offsets } of patterns) {
       const x = (SCALE_RPM / speedRpm) ** 2;
-      return {
-        offsets,
-        x,
-        weight: 1 / (variance + (RIPPLE_LAW_SHARE * rippleSize * x) ** 2 + 1e-14),
-      };
-    });
-    const s0 = sumOf(rows, ({ weight }) => weight);
-    const s1 = sumOf(rows, ({ weight, x }) => weight * x);
-    const s2 = sumOf(rows, ({ weight, x }) => weight * x * x);
+      const weight = 1 / (variance + (RIPPLE_LAW_SHARE * rippleSize * x) ** 2 + 1e-14);
+      const weightX = weight * x;
+      s0 += weight;
+      s1 += weightX;
+      s2 += weightX * x;
+      for (let k = 0; k < edgesPerTurn; k++) {
+        plain[k] = (plain[k] as number) + weight * (offsets[k] as number);
+        scaled[k] = (scaled[k] as number) + weightX * (offsets[k] as number);
+      }
+    }
     const determinant = s0 * s2 - s1 * s1;
     if (!(determinant > 1e-9 * s0 * s2)) break;
     uncertainty = Math.sqrt(s2 / determinant);
-    const ripple: number[] = [];
-    spacing = spacing.map((_, k) => {
-      let y0 = 0;
-      let y1 = 0;
-      for (const { weight, x, offsets } of rows) {
-        y0 += weight * (offsets[k] as number);
-        y1 += weight * x * (offsets[k] as number);
-      }
-      ripple.push((s1 * y0 - s0 * y1) / determinant);
-      return (s2 * y0 - s1 * y1) / determinant;
-    });
-    rippleSize = rms(ripple);
+    for (let k = 0; k < edgesPerTurn; k++) {
+      const y0 = plain[k] as number;
+      const y1 = scaled[k] as number;
+      ripple[k] = (s1 * y0 - s0 * y1) / determinant;
+      spacing[k] = (s2 * y0 - s1 * y1) / determinant;
+    }
+    rippleSize = rms([ripple]);
   }
   if (!(uncertainty < size)) {
     return {
@@ -171,11 +174,13 @@ export function rippleAt({ constant, harmonics }: Ripple, phase: number): number
   return sum;
 }
 
-function sumOf<T>(rows: readonly T[], value: (row: T) => number): number {
-  return rows.reduce((sum, row) => sum + value(row), 0);
-}
-
-function rms(values: readonly number[]): number {
-  if (values.length === 0) return 0;
-  return Math.sqrt(sumOf(values, (value) => value ** 2) / values.length);
+/** Root mean square of all values of the lists together. */
+function rms(lists: readonly ArrayLike<number>[]): number {
+  let squares = 0;
+  let count = 0;
+  for (const values of lists) {
+    for (let i = 0; i < values.length; i++) squares += (values[i] as number) ** 2;
+    count += values.length;
+  }
+  return count === 0 ? 0 : Math.sqrt(squares / count);
 }

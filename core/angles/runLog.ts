@@ -2,17 +2,10 @@
 import type { TriggerEdge, VacuumLine } from "../codec/rigLines.ts";
 import { type Turn, ticksBetween } from "../turns.ts";
 import { type RigKnowledge, trueVacuum } from "./knowledge.ts";
-import {
-  findLobes,
-  firingAngles,
-  type LobeMatch,
-  LobeTracker,
-  type TrackedRig,
-  type TrackedTurn,
-  untracked,
-} from "./lobes.ts";
+import { findLobes, firingAngles, type LobeMatch, LobeTracker, type TrackedRig } from "./lobes.ts";
 import { evenPlaces } from "./phase.ts";
 import { learnPickup } from "./pickup.ts";
+import { type TrackedTurn, untracked } from "./trackedTurn.ts";
 import { TurnLog } from "./turnLog.ts";
 import { figuresOf, windowOf } from "./window.ts";
 
@@ -39,8 +32,8 @@ export class RunLog {
   }
 
   pushTurn(turn: Turn): TrackedTurn {
-    const times = this.plain.push(turn);
-    const tracked = this.tracker?.track(this.turns.length) ?? untracked(times);
+    this.plain.push(turn);
+    const tracked = this.tracker?.track(this.turns.length) ?? untracked(turn);
     this.turns.push(tracked);
     return tracked;
   }

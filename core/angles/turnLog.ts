@@ -1,5 +1,5 @@
 // Turns as they came: times of each, and the trigger edges of all in columns, from which events are read.
-import { type Turn, type TurnTimes, timesOf } from "../turns.ts";
+import type { Turn, TurnTimes } from "../turns.ts";
 import { doubledBytes, doubledNumbers, ROWS_FIRST } from "./columns.ts";
 
 /** Trigger edges as the column of kinds has them. */
@@ -14,7 +14,7 @@ export class TurnLog {
   /** For each turn how many trigger edges there are up to its end. */
   private readonly ends: number[] = [];
 
-  push(turn: Turn): TurnTimes {
+  push(turn: Turn): void {
     const { eventEdges, eventTicks } = turn;
     const from = this.edgesBefore(this.turns.length);
     const to = from + eventTicks.length;
@@ -24,10 +24,8 @@ export class TurnLog {
       edgeTicks[from + i] = eventTicks[i] as number;
       edgeKinds[from + i] = eventEdges[i] === "a" ? EDGE_KINDS.a : EDGE_KINDS.b;
     }
-    const times = timesOf(turn);
-    this.turns.push(times);
+    this.turns.push(turn);
     this.ends.push(to);
-    return times;
   }
 
   /** Row of the first edge of turn number `turn`, from 0. */

@@ -1,11 +1,11 @@
 // The turns of one reading: which events count, where each lobe stands, what the trigger tells beside.
 import type { TurnTimes } from "../turns.ts";
-import type { TrackedTurn } from "./lobes.ts";
 import { type MeasuredEvents, measuredEvents } from "./measuredEvents.ts";
 import { cornerDeg } from "./phase.ts";
 import { type EdgePattern, edgePattern, type Pickup, type Ripple, rippleIn } from "./pickup.ts";
 import { byLobe, finite, sift } from "./sifting.ts";
 import { belonging, drift, meanAndSpread, within } from "./statistics.ts";
+import type { TrackedTurn } from "./trackedTurn.ts";
 
 /** Turns of a reading as they came, and what does not depend on how well the pickup is known. */
 export interface Window {

@@ -3,8 +3,10 @@
 const COMMA = 44;
 const STOP = 46;
 const ZERO = 48;
-const NINE = 57;
+const LETTER_A = 97;
+const LETTER_B = 98;
 const WHOLE_MAX = 4294967295;
+const QUICK_DIGITS = 9;
 /** Digits of a speed or ramp before the stop. */
 const TENTHS_DIGITS = 7;
 
@@ -85,29 +87,23 @@ export class FieldReader {
 
   /** Next field as a whole number (clause 1.7), else NaN. */
   whole(): number {
-    const { bytes, to } = this;
-    let i = this.at;
-    if (this.ended || i >= to) {
-      this.ended = true;
-      return Number.NaN;
+    const value = this.digits();
+    const { bytes, at, to } = this;
+    const wellEnded = at >= to || bytes[at] === COMMA;
+    this.leave(wellEnded ? at : this.fieldEnd());
+    return wellEnded ? value : Number.NaN;
+  }
+
+  /** All that is left as whole numbers, at most so many, in place of what the array holds; false where it is malformed. */
+  wholes(values: number[], most: number): boolean {
+    let count = 0;
+    while (!this.ended) {
+      const value = this.whole();
+      if (Number.isNaN(value) || count === most) return false;
+      values[count++] = value;
     }
-    const start = i;
-    let value = 0;
-    let byte = bytes[i] as number;
-    while (byte >= ZERO && byte <= NINE) {
-      value = value * 10 + (byte - ZERO);
-      i++;
-      if (i === to) break;
-      byte = bytes[i] as number;
-    }
-    const wellEnded = i === to || byte === COMMA;
-    const leadingZero = bytes[start] === ZERO && i - start > 1;
-    if (!wellEnded || i === start || leadingZero || value > WHOLE_MAX || i - start > 10) {
-      this.leave(this.fieldEnd());
-      return Number.NaN;
-    }
-    this.leave(i);
-    return value;
+    if (values.length !== count) values.length = count;
+    return true;
   }
 
   /** Next field as a speed or ramp with at most one digit after the stop (clause 1.7), else NaN. */
@@ -132,32 +128,46 @@ export class FieldReader {
 
   /** Reads `a12b345…` (clause 3.2.1) in place of what the two arrays hold; false where it is malformed. */
   events(edges: ("a" | "b")[], ticks: number[]): boolean {
-    const { bytes } = this;
+    const { bytes, to } = this;
     let count = 0;
-    const end = this.fieldEnd();
-    let i = this.at;
-    this.leave(end);
-    while (i < end) {
-      const letter = bytes[i++];
-      if (letter !== 97 && letter !== 98) return false;
-      const start = i;
-      let value = 0;
-      while (i < end) {
-        const byte = bytes[i] as number;
-        if (byte < ZERO || byte > NINE) break;
-        value = value * 10 + (byte - ZERO);
-        i++;
-      }
-      const leadingZero = bytes[start] === ZERO && i - start > 1;
-      if (i === start || leadingZero || value > WHOLE_MAX || i - start > 10) return false;
-      edges[count] = letter === 97 ? "a" : "b";
+    while (this.at < to && bytes[this.at] !== COMMA) {
+      const letter = bytes[this.at++];
+      const value = this.digits();
+      if ((letter !== LETTER_A && letter !== LETTER_B) || Number.isNaN(value)) return false;
+      edges[count] = letter === LETTER_A ? "a" : "b";
       ticks[count++] = value;
     }
+    this.leave(this.at);
     if (ticks.length !== count) {
       edges.length = count;
       ticks.length = count;
     }
     return true;
+  }
+
+  /** Goes past the digits that come next: the whole number that they are (clause 1.7), else NaN. */
+  private digits(): number {
+    const { bytes, at, to } = this;
+    // So many digits fit a number of 32 bits, with which reckoning is several times faster.
+    const quickTo = Math.min(at + QUICK_DIGITS, to);
+    let end = at;
+    let quick = 0;
+    for (; end < quickTo; end++) {
+      const digit = (bytes[end] as number) - ZERO;
+      if (digit < 0 || digit > 9) break;
+      quick = (Math.imul(quick, 10) + digit) | 0;
+    }
+    let value = quick;
+    if (end === at + QUICK_DIGITS && end < to) {
+      const digit = (bytes[end] as number) - ZERO;
+      if (digit >= 0 && digit <= 9) {
+        value = 10 * quick + digit;
+        end++;
+      }
+    }
+    this.at = end;
+    const leadingZero = bytes[at] === ZERO && end - at > 1;
+    return end === at || leadingZero || value > WHOLE_MAX ? Number.NaN : value;
   }
 
   private fieldEnd(): number {

@@ -134,13 +134,7 @@ export class RigLineReader {
     const part = fields.whole();
     const parts = fields.whole();
     if (Number.isNaN(sequence) || !(part >= 1 && part <= parts) || fields.done) return MALFORMED;
-    let count = 0;
-    while (!fields.done) {
-      const difference = fields.whole();
-      if (Number.isNaN(difference) || count === EDGES_MAX) return MALFORMED;
-      differenceTicks[count++] = difference;
-    }
-    if (differenceTicks.length !== count) differenceTicks.length = count;
+    if (!fields.wholes(differenceTicks, EDGES_MAX)) return MALFORMED;
     return { type: "pick", sequence, part, parts, differenceTicks };
   }
 }

@@ -1,6 +1,7 @@
 // The live view of a run: the latest turn and vacuum, one turn behind the spindle.
-import type { TrackedTurn } from "../../core/angles/lobes.ts";
+
 import type { Measurements } from "../../core/angles/measurements.ts";
+import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import { meanSpeedRpm } from "../../core/angles/window.ts";
 import type { LiveDocument } from "../../core/documents.ts";
 import type { Watch } from "./watch.ts";

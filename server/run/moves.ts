@@ -1,9 +1,9 @@
 // The moves a run is made of: go to a speed, wait until all is settled, set vacuum, take a reading.
 
 import { sensedPa } from "../../core/angles/knowledge.ts";
-import type { TrackedTurn } from "../../core/angles/lobes.ts";
 import type { Span } from "../../core/angles/runLog.ts";
 import { meanAndSpread } from "../../core/angles/statistics.ts";
+import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import { meanSpeedRpm } from "../../core/angles/window.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";

@@ -1,7 +1,7 @@
 // What a run sees of the rig at this moment, and the one place where it waits for something to happen.
 import type { RigKnowledge } from "../../core/angles/knowledge.ts";
-import type { TrackedTurn } from "../../core/angles/lobes.ts";
 import { RunLog } from "../../core/angles/runLog.ts";
+import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import type { StateLine, TriggerEdge, VacuumLine } from "../../core/codec/rigLines.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";

@@ -1,5 +1,5 @@
 // Ramps that end or change by what the turns show on the way.
-import type { TrackedTurn } from "../../core/angles/lobes.ts";
+import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import { meanSpeedRpm } from "../../core/angles/window.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { TraceTurn } from "../../core/sweep/trace.ts";

@@ -1,6 +1,7 @@
 // Trigger edges to firing events: chatter, noise and bounce are told from openings.
 import { describe, expect, it } from "vitest";
-import { EventReader, type TurnEvents } from "../../core/angles/events.ts";
+import { EventReader } from "../../core/angles/events.ts";
+import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import { TurnLog } from "../../core/angles/turnLog.ts";
 import type { TriggerEdge } from "../../core/codec/rigLines.ts";
 import type { Turn } from "../../core/turns.ts";
@@ -30,7 +31,7 @@ class Reading {
   private readonly reader = new EventReader(this.log, "a", 2, 1e6);
   readonly events = this.reader.events;
 
-  read(one: Turn): TurnEvents {
+  read(one: Turn): TrackedTurn {
     this.log.push(one);
     return this.reader.read(this.log.turns.length - 1);
   }

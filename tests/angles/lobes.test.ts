@@ -1,13 +1,8 @@
 // Lobes: found at the reference, then never mistaken for a neighbour.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import {
-  findLobes,
-  LobeTracker,
-  meanDirection,
-  type TrackedTurn,
-  wrap180,
-} from "../../core/angles/lobes.ts";
+import { findLobes, LobeTracker, meanDirection, wrap180 } from "../../core/angles/lobes.ts";
+import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import { TurnLog } from "../../core/angles/turnLog.ts";
 import type { Turn } from "../../core/turns.ts";
 import { rampTurn } from "./turns.ts";
