@@ -37,13 +37,29 @@ try {
   const shoot = (name, options = {}) =>
     page.screenshot({ path: join(folder, `${name}.png`), ...options });
   await page.goto(url);
+  await page.getByTestId("scenario").waitFor();
   await page.getByTestId("scenario").selectOption("light-spring");
   await shoot("start");
+  await page.getByTestId("new-job").click();
+  const noted = [
+    ["unit", "Everyday four (invented)"],
+    ["owner", "A. Example (invented)"],
+    ["vehicle", "Invented saloon, 1.6 litres"],
+    ["gapSetMm", "0.40"],
+  ];
+  for (const [field, text] of noted) await page.getByTestId(`card-${field}`).fill(text);
+  await page.evaluate(() => window.scrollTo(0, 0));
+  await shoot("job");
+  await page.getByTestId("card-to-rig").click();
+  await page.getByTestId("scenario").selectOption("light-spring");
   await page.getByTestId("cautions-read").check();
   await page.getByTestId("start-measuring").click();
   await page.getByText("Speed sweep, falling").first().waitFor({ timeout: 120_000 });
   await page.waitForTimeout(3000);
   await shoot("running");
+  await page.getByTestId("large").click();
+  await page.waitForTimeout(500);
+  await shoot("across");
   await page.getByTestId("verdict").waitFor({ timeout: 120_000 });
   await shoot("result");
   await page.getByTestId("findings").scrollIntoViewIfNeeded();
