@@ -1,6 +1,7 @@
 // What the REST routes answer.
 import { createHash } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { EMPTY_CARD } from "../../core/jobs/card.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { openServer } from "../../server/http/server.ts";
 import { RECORD_ID, runDocuments, startDocument } from "../sheet/fixture.ts";
@@ -157,6 +158,18 @@ describe("a port in use", () => {
     });
     await expect(opening).rejects.toMatchObject({ code: "PORT_TAKEN" });
   });
+});
+
+it("prints owner's page and tag with the card of the record's job", async () => {
+  const paper = (reader: string) => get(`/records/${RECORD_ID}/sheet.html?for=${reader}`);
+  expect((await paper("owner")).body).not.toContain("A. Owner");
+  const { jobs } = served.store;
+  jobs.attach(jobs.add({ ...EMPTY_CARD, number: "41", owner: "A. Owner" }), RECORD_ID);
+  expect((await paper("owner")).body).toContain("A. Owner");
+  expect((await paper("tag")).body).toContain("41");
+  // No raw lines belong to this record.
+  expect((await paper("file")).body).toContain("none kept");
+  expect((await paper("nobody")).status).toBe(400);
 });
 
 describe("the spring drawer", () => {
