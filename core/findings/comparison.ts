@@ -66,11 +66,15 @@ export class Comparison {
   }
 
   /** Again and again, each time by how exactly it is known what the faults change: the more the less. */
-  explain(faults: readonly CurveFault[], starts: readonly (readonly number[])[]): Explained {
+  explain(
+    faults: readonly CurveFault[],
+    starts: readonly (readonly number[])[],
+    reach: "near" | "wide" = "near",
+  ): Explained {
     const predict = (sizes: readonly number[]) => this.predict(faults, sizes);
     const isJerky = faults.some((fault) => fault.isJerky);
     const errors = faults.some((fault) => fault.isLoose) ? this.withReturnOpen : this.errors;
-    let found = explain(this.whitened(errors, FORM_DEG, null), starts, predict);
+    let found = explain(this.whitened(errors, FORM_DEG, null), starts, predict, reach);
     if (faults.length === 0) return found;
     for (let pass = 0; pass < MOST_PASSES; pass++) {
       const { predicted, sizes } = found;

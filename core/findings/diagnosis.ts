@@ -42,36 +42,41 @@ export function diagnose(
   const points = pointsOf(curve);
   if (points.length < 3) return null;
   const asPrinted = new Comparison(soundUnits(nominal, hasSecond), points, curve);
-  const explainedBy = (some: readonly CurveFault[], starts: readonly (readonly number[])[]) => ({
+  const explainedBy = (
+    some: readonly CurveFault[],
+    starts: readonly (readonly number[])[],
+    reach: "near" | "wide",
+  ) => ({
     faults: some,
     part: null,
     prior: some.reduce((product, { prior }) => product * prior, SOUND_PRIOR),
-    ...asPrinted.explain(some, starts),
+    ...asPrinted.explain(some, starts, reach),
   });
   const { starts } = asPrinted.units;
-  const firstLook = explainedBy([], starts);
+  const firstLook = explainedBy([], starts, "wide");
   const singles = new Map<CurveFault, Weighed>(
     faults.map((one) => {
       const sizes = one.size === null ? [0] : SIZE_STARTS;
       const from = sizes.flatMap((size) =>
         [firstLook.sizes, ...starts].map((start) => [size, ...start]),
       );
-      return [one, explainedBy([one], from)];
+      return [one, explainedBy([one], from, "wide")];
     }),
   );
   const ordered = [...singles.values()].sort((a, b) => weightOf(b) - weightOf(a));
   // What is sound of the likeliest faulty units may be all there is.
   const soundParts = ordered.slice(0, PAIRED).map(({ sizes }) => sizes.slice(1));
-  const sound: Weighed = explainedBy([], [firstLook.sizes, ...soundParts]);
+  const sound: Weighed = explainedBy([], [firstLook.sizes, ...soundParts], "near");
   const explainedByPair = (pair: readonly [CurveFault, CurveFault]): Weighed => {
     const [a = [], b = []] = pair.map((one) => singles.get(one)?.sizes);
     const [[sizeA = 0, ...soundA], [sizeB = 0, ...soundB]] = [a, b];
-    return explainedBy(pair, [
+    const from = [
       [sizeA, 0, ...soundA],
       [0, sizeB, ...soundB],
       [sizeA, sizeB, ...soundA],
       [sizeA, sizeB, ...soundB],
-    ]);
+    ];
+    return explainedBy(pair, from, "near");
   };
   const isSound = ordered.every((one) => weightOf(one) < weightOf(sound) - MUCH_LESS);
   const meant = misreadings.map(({ part, prior, nominal: other }) => {

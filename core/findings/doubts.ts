@@ -11,6 +11,8 @@ const SHAPE_DEG = 0.03;
 /** How well a fault's change of the curve is known, as a share of it. An assumption, no source. */
 const CHANGE_SHARE = 0.07;
 const CHANGE_REACH_DEG = 2.5;
+/** Of that what one reading has for itself: springs change a curve smoothly. An assumption, no source. */
+const CHANGE_OWN_SHARE = 0.02;
 
 /** And of each reading by itself where the cam moves by fits and starts. An assumption, no source. */
 const JERK_SHARE = 0.3;
@@ -28,7 +30,9 @@ export function changeCovariance({ predicted, changes, isJerky }: KnownChange): 
       const apart = (predicted[i] as number) - (predicted[j] as number);
       const alike = Math.exp(-((apart / CHANGE_REACH_DEG) ** 2) / 2);
       const apartOnly = i === j && isJerky ? (JERK_SHARE * one) ** 2 : 0;
-      return CHANGE_SHARE ** 2 * one * other * (i === j ? 1 : 0.9 * alike) + apartOnly;
+      return (
+        CHANGE_SHARE ** 2 * one * other * (i === j ? 1 : (1 - CHANGE_OWN_SHARE) * alike) + apartOnly
+      );
     }),
   );
 }

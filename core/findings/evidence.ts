@@ -1,4 +1,6 @@
 // How well a fault with a size not known explains readings, beside healthy units that differ among themselves.
+import { spreadPlaces } from "./spread.ts";
+
 /** Readings and their covariance, factored once for all that is to be compared. */
 export interface Whitened {
   readonly values: Float64Array;
@@ -32,7 +34,7 @@ export interface Explained {
 /** From every start some steps, from the better half of them some more, from the best of those on until nothing is gained. */
 const FIRST_STEPS = 2;
 const SECOND_STEPS = 3;
-const FOLLOWED = 3;
+const FOLLOWED = { near: 3, wide: 2 } as const;
 const WORTH_FOLLOWING = 100;
 const MOST_STEPS = 25;
 const MOST_DAMPING = 100;
@@ -42,33 +44,48 @@ const MOST_STRIDE = 1.5;
 const DIFFERENCE = 0.15;
 /** A step that gains less is the last. */
 const GAIN_MIN = 0.02;
+/**
+ * A wide search sees where it may begin among so many places spread as sizes are beforehand, and
+ * goes on from the best few; and from its end it looks round corners, so many times and so far off.
+ */
+const PLACES = 100;
+const PLACES_SPREAD = 0.8;
+const BEGUN = 6;
+const ROUND_CORNERS = 6;
+const ROUND_CORNERS_SPREAD = 0.25;
+const ROUND_CORNERS_STEPS = 4;
 
 /**
  * @param starts where to search from: sizes, each a standard normal number beforehand
  * @param predict readings by sizes
+ * @param reach wide: nothing is known of where the sizes are
  */
 export function explain(
   readings: Whitened,
   starts: readonly (readonly number[])[],
   predict: (sizes: readonly number[]) => readonly number[],
+  reach: "near" | "wide" = "near",
 ): Explained {
   const residuals = (sizes: readonly number[]) => {
     const left = readings.whiten(predict(sizes));
     for (let i = 0; i < left.length; i++) (left[i] as number) -= readings.values[i] as number;
     return left;
   };
-  const leastFirst = (one: Stand, other: Stand) => one.misfit - other.misfit;
-  const looked = starts
-    .map((start) => search(stand(start, residuals), residuals, FIRST_STEPS, DIFFERENCE))
-    .sort(leastFirst)
-    .slice(0, Math.max(FOLLOWED, Math.ceil(starts.length / 2)))
-    .map((one) => search(one, residuals, SECOND_STEPS, DIFFERENCE))
-    .sort(leastFirst);
+  const from = (sizes: readonly number[]) => stand(sizes, residuals);
+  const begun = reach === "wide" ? leastOf(widened(starts).map(from), BEGUN) : starts.map(from);
+  const looked = leastOf(
+    leastOf(
+      begun.map((one) => search(one, residuals, FIRST_STEPS, DIFFERENCE)),
+      Math.max(FOLLOWED[reach], Math.ceil(begun.length / 2)),
+    ).map((one) => search(one, residuals, SECOND_STEPS, DIFFERENCE)),
+    FOLLOWED[reach],
+  );
   const least = looked[0]?.misfit ?? 0;
-  const coarse = looked
-    .filter(({ misfit }, i) => i < FOLLOWED && misfit < least + WORTH_FOLLOWING)
+  const followed = looked
+    .filter(({ misfit }) => misfit < least + WORTH_FOLLOWING)
     .map((one) => search(one, residuals, MOST_STEPS, DIFFERENCE))
-    .reduce((before, one) => (one.misfit < before.misfit ? one : before));
+    .reduce(better);
+  const coarse = reach === "wide" ? roundCorners(followed, residuals) : followed;
   // Curves have corners, where no slope vanishes: slopes close by may lead on where those far apart do not.
   const best = search(coarse, residuals, MOST_STEPS, DIFFERENCE / 100);
   const logWidth = logDiagonal(cholesky(informationOf(gentlerSlopes(best, residuals))));
@@ -91,6 +108,28 @@ type Residuals = (sizes: readonly number[]) => Float64Array;
 function stand(sizes: readonly number[], residuals: Residuals): Stand {
   const here = residuals(sizes);
   return { sizes, residuals: here, misfit: dot(here, here) + dot(sizes, sizes) };
+}
+
+function better(one: Stand, other: Stand): Stand {
+  return other.misfit < one.misfit ? other : one;
+}
+
+/** The best few, the best first. */
+function leastOf(stands: readonly Stand[], count: number): Stand[] {
+  return [...stands].sort((one, other) => one.misfit - other.misfit).slice(0, count);
+}
+
+function widened(starts: readonly (readonly number[])[]): (readonly number[])[] {
+  const places = spreadPlaces(PLACES, starts[0]?.length ?? 0);
+  return [...starts, ...places.map((place) => place.map((one) => PLACES_SPREAD * one))];
+}
+
+/** A search may end in a corner that is not the least of them: whether one next to it leads farther down. */
+function roundCorners(from: Stand, residuals: Residuals): Stand {
+  return spreadPlaces(ROUND_CORNERS, from.sizes.length)
+    .map((place) => from.sizes.map((size, k) => size + ROUND_CORNERS_SPREAD * (place[k] as number)))
+    .map((sizes) => search(stand(sizes, residuals), residuals, ROUND_CORNERS_STEPS, DIFFERENCE))
+    .reduce(better, from);
 }
 
 /** Damped steps of Gauss and Newton's, until nothing is gained. The sizes' own weight keeps every step finite. */

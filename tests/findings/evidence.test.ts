@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { explain, shares, whitened } from "../../core/findings/evidence.ts";
 import { probabilityBySize } from "../../core/findings/probability.ts";
+import { spreadPlaces } from "../../core/findings/spread.ts";
 
 const UNIT = [
   [1, 0],
@@ -37,6 +38,39 @@ describe("explain", () => {
     );
     expect(found.logEvidence).toBeCloseTo(-(4 / 1.75) / 2 - Math.log(1.75) / 2, 9);
   });
+});
+
+describe("a wide search", () => {
+  // Nothing moves below 0.5, then the reading rises steeply to what was read at 1.25.
+  const readings = whitened([3, 3], UNIT);
+  const predict = ([size = 0]: readonly number[]) => {
+    const deg = 4 * Math.max(0, size - 0.5);
+    return [deg, deg];
+  };
+
+  it("sees beyond where nothing moves", () => {
+    expect(explain(readings, [[-1]], predict).sizes[0]).toBeCloseTo(0, 1);
+    const found = explain(readings, [[-1]], predict, "wide");
+    // The least of 2 (4 s − 5)² + s².
+    expect(found.sizes[0]).toBeCloseTo(40 / 33, 2);
+  });
+
+  it("finds the same wherever it begins", () => {
+    const from = (start: number) => explain(readings, [[start]], predict, "wide").logEvidence;
+    expect(from(3)).toBeCloseTo(from(-3), 6);
+  });
+});
+
+it("spreads places as normal numbers are", () => {
+  const places = spreadPlaces(1000, 9);
+  for (let k = 0; k < 9; k++) {
+    const numbers = places.map((place) => place[k] as number);
+    const mean = numbers.reduce((sum, one) => sum + one, 0) / numbers.length;
+    const square = numbers.reduce((sum, one) => sum + one ** 2, 0) / numbers.length;
+    expect(mean).toBeCloseTo(0, 1);
+    expect(square).toBeCloseTo(1, 0);
+    expect(numbers.filter((one) => Math.abs(one) < 1).length / 1000).toBeCloseTo(0.683, 1);
+  }
 });
 
 it("shares weights that no double could hold", () => {
