@@ -97,9 +97,12 @@ async function takeAdvice(page: Page): Promise<void> {
 
 async function findAgain(page: Page): Promise<void> {
   await page.getByTestId("close-job").click();
-  await page.getByTestId("job-search").fill("EXAMPLE");
+  await Promise.all([
+    page.waitForResponse(/\/api\/jobs\?search=EXAMPLE/),
+    page.getByTestId("job-search").fill("EXAMPLE"),
+  ]);
   const jobs = page.getByTestId("jobs").getByRole("button");
-  await expect.poll(() => jobs.count()).toBe(1);
+  expect(await jobs.count()).toBe(1);
   expect(await jobs.first().textContent()).toMatch(/Within specification.*2 records/s);
   await jobs.first().click();
   await page.getByTestId("verdict").waitFor();
