@@ -108,3 +108,13 @@ describe("probabilityBySize", () => {
     expect(probabilityBySize(3, 0.5, drop)).toBeGreaterThan(0.9);
   });
 });
+
+it("begins the spread at the 21st of the digits mirrored at the point", () => {
+  // 20 is 10100 in base 2 and 202 in base 3: 5/32 and 20/27; 21 is 10101 and 210: 21/32 and 5/27.
+  // As normal numbers by the inverse of Python's statistics.NormalDist.
+  const [first, second] = spreadPlaces(2, 2);
+  expect(first?.[0]).toBeCloseTo(-1.00999, 5);
+  expect(first?.[1]).toBeCloseTo(0.645631, 5);
+  expect(second?.[0]).toBeCloseTo(0.40225, 5);
+  expect(second?.[1]).toBeCloseTo(-0.895779, 5);
+});

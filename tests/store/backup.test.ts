@@ -3,12 +3,12 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { BobweightError } from "../../core/errors.ts";
 import { EMPTY_CARD } from "../../core/jobs/card.ts";
 import { provedBackup, restoreBackup, writeBackup } from "../../server/store/backup.ts";
 import { loadSqlite } from "../../server/store/sqlite.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
 import { RECORD_ID, runDocuments, startDocument } from "../sheet/fixture.ts";
+import { codeOfPromise } from "./codes.ts";
 
 let folder: string;
 let data: string;
@@ -37,16 +37,6 @@ afterEach(() => {
   rmSync(folder, { recursive: true });
 });
 
-async function codeOf(action: Promise<unknown>): Promise<string> {
-  try {
-    await action;
-  } catch (error) {
-    if (error instanceof BobweightError) return error.code;
-    throw error;
-  }
-  return "nothing thrown";
-}
-
 describe("a backup", () => {
   it("made while the store is in use brings everything back", async () => {
     const contents = { records: 1, jobs: 1, files: ["bench.rig.json"] };
@@ -69,9 +59,9 @@ describe("a backup", () => {
 
   it("overwrites nothing: neither a file nor a folder in use", async () => {
     await writeBackup(data, file);
-    expect(await codeOf(writeBackup(data, file))).toBe("USAGE");
-    expect(await codeOf(restoreBackup(file, data))).toBe("USAGE");
-    expect(await codeOf(writeBackup(join(folder, "none"), join(folder, "b")))).toBe("USAGE");
+    expect(await codeOfPromise(writeBackup(data, file))).toBe("USAGE");
+    expect(await codeOfPromise(restoreBackup(file, data))).toBe("USAGE");
+    expect(await codeOfPromise(writeBackup(join(folder, "none"), join(folder, "b")))).toBe("USAGE");
   });
 
   it.each([
@@ -87,9 +77,9 @@ describe("a backup", () => {
     const database = new (await loadSqlite())(file);
     database.exec(change);
     database.close();
-    expect(await codeOf(provedBackup(file))).toBe("BACKUP_BROKEN");
+    expect(await codeOfPromise(provedBackup(file))).toBe("BACKUP_BROKEN");
     const back = join(folder, "back");
-    expect(await codeOf(restoreBackup(file, back))).toBe("BACKUP_BROKEN");
+    expect(await codeOfPromise(restoreBackup(file, back))).toBe("BACKUP_BROKEN");
     expect(readdirSync(folder)).not.toContain("back");
   });
 
@@ -98,9 +88,9 @@ describe("a backup", () => {
     const whole = readFileSync(file);
     for (const bytes of [whole.subarray(0, whole.length / 2), Buffer.from("{}"), Buffer.alloc(0)]) {
       writeFileSync(file, bytes);
-      expect(await codeOf(provedBackup(file))).toBe("BACKUP_BROKEN");
+      expect(await codeOfPromise(provedBackup(file))).toBe("BACKUP_BROKEN");
     }
     // A store is none either: it has no digests to hold it against.
-    expect(await codeOf(provedBackup(join(data, "bobweight.sqlite")))).toBe("BACKUP_BROKEN");
+    expect(await codeOfPromise(provedBackup(join(data, "bobweight.sqlite")))).toBe("BACKUP_BROKEN");
   });
 });

@@ -4,10 +4,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { BobweightError } from "../../core/errors.ts";
 import { EMPTY_CARD, type JobCard } from "../../core/jobs/card.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
 import { RECORD_ID, startDocument } from "../sheet/fixture.ts";
+import { codeOf } from "./codes.ts";
 
 let folder: string;
 let store: Store;
@@ -24,16 +24,6 @@ afterEach(() => {
 
 const card = (known: Partial<JobCard>): JobCard => ({ ...EMPTY_CARD, ...known });
 const all = { search: "", archived: false };
-
-function codeOf(action: () => unknown): string {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof BobweightError) return error.code;
-    throw error;
-  }
-  return "nothing thrown";
-}
 
 describe("a card", () => {
   it("is kept over a reopening, with the next number of the year", async () => {

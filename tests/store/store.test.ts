@@ -4,7 +4,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { RunDocument, StartDocument } from "../../core/documents.ts";
-import { BobweightError } from "../../core/errors.ts";
 import { newKey } from "../../server/store/keys.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
 import {
@@ -14,6 +13,7 @@ import {
   runDocuments,
   startDocument,
 } from "../sheet/fixture.ts";
+import { codeOf } from "./codes.ts";
 
 let folder: string;
 let store: Store;
@@ -45,16 +45,6 @@ function write(documents: readonly RunDocument[]): void {
     if (document.type === "end") writer.end(document);
     else if (document.type !== "start") writer.append(document);
   }
-}
-
-function codeOf(action: () => unknown): string {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof BobweightError) return error.code;
-    throw error;
-  }
-  return "nothing thrown";
 }
 
 describe("a record", () => {

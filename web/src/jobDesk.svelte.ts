@@ -14,6 +14,8 @@ export class JobDesk {
   list = $state.raw<readonly JobHead[]>([]);
   search = $state("");
   archived = $state(false);
+  /** Keeps what is typed on the card that is open; false where it cannot be kept as it is. */
+  keepTyped: (() => Promise<boolean>) | null = null;
   private readonly session: Session;
   /** The newest search asked for: answers may come in another order. */
   private asked = 0;
@@ -51,9 +53,16 @@ export class JobDesk {
     this.isCardOpen = true;
   }
 
-  close(): void {
-    this.job = null;
+  /** Away from the card, which keeps what was typed first; false where it stays open for a mistake in it. */
+  async leaveCard(): Promise<boolean> {
+    if (this.keepTyped !== null && !(await this.keepTyped())) return false;
     this.isCardOpen = false;
+    return true;
+  }
+
+  async close(): Promise<void> {
+    if (!(await this.leaveCard())) return;
+    this.job = null;
     this.session.chosen.jobId = "";
     this.session.clear();
     history.replaceState(null, "", location.pathname);

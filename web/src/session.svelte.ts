@@ -97,7 +97,9 @@ export class Session {
   }
 
   async openRecord(id: string): Promise<void> {
-    this.opened = await this.recordView(id);
+    const view = await this.recordView(id);
+    // What began to run meanwhile is what the page shows.
+    if (!this.running) this.opened = view;
   }
 
   /** The run came to its end while the page was not connected: its record tells how. */
@@ -217,6 +219,7 @@ export class Session {
         this.view = mergeDocument(this.view, message.document, performance.now());
         if (message.document.type === "start") {
           this.starting = false;
+          this.opened = null;
           // The next run is said anew to follow a record, or follows none.
           this.chosen.afterRecordId = "";
           void this.loadEarlier(message.document);
