@@ -76,6 +76,8 @@ describe("a photo", () => {
     const { id } = await newJob();
     const form = await call("POST", `/api/jobs/${id}/photos`, png, "text/plain");
     expect([form.status, form.body.code]).toEqual([415, "REQUEST_REFUSED"]);
+    // By the gate already, before any route.
+    expect(form.body.text).toContain("The Content-Type header is not application/json");
   });
 
   it("is served as the picture it is, and taken off", async () => {
