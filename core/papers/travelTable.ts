@@ -114,7 +114,9 @@ function endCells({ endDeg, endX }: Travel, shafts: Shafts): Cells {
 
 function endOf(rising: readonly CurvePoint[], shafts: Shafts): Cells {
   const last = rising.at(-1);
-  return last === undefined ? NOT_MEASURED : advanceCells(last.advanceDeg, last.x, shafts);
+  if (last === undefined) return NOT_MEASURED;
+  const [own, crankshaft] = advanceCells(last.advanceDeg, last.x, shafts);
+  return [`${own}, no farther read`, crankshaft];
 }
 
 function advanceCells(advanceDeg: number, x: number, { driveRatio, place }: Shafts): Cells {

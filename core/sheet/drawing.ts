@@ -41,7 +41,7 @@ export function drawingOf(picture: Picture): Drawing {
       ...picture.bars.flatMap((bar) => barShapes(bar, picture, scales)),
       ...picture.lines.flatMap((line) => lineShapes(line, scales)),
       ...picture.marks.flatMap((mark) => markShapes(mark, scales)),
-      ...picture.bars.flatMap((bar) => flagShapes(bar, scales)),
+      ...picture.bars.flatMap((bar) => flagShapes(bar, scales, frame)),
     ],
   };
 }
@@ -200,12 +200,22 @@ function gateShapes({ fromX, toX, min }: Bar, scales: Scales): Shape[] {
 }
 
 /** Above the bar, and above the curves. */
-function flagShapes({ fromX, toX, min, max, flag }: Bar, scales: Scales): Shape[] {
+/** About half of a letter's width, in drawing units. */
+const FLAG_HALF_LETTER = 2.9;
+
+function flagShapes(
+  { fromX, toX, min, max, flag }: Bar,
+  scales: Scales,
+  { right }: Frame,
+): Shape[] {
   const limit = max ?? min;
   if (flag === "" || limit === null) return [];
   const x = round((scales.x(fromX) + scales.x(toX)) / 2);
   const y = round(scales.y(limit) - GATE_HALF_HEIGHT - 2);
-  return [{ ...text(x, y, "middle", flag), isFlag: true }];
+  // Beyond the last mark the other shaft's figures stand.
+  const isOver = x + flag.length * FLAG_HALF_LETTER > right;
+  const place = isOver ? text(right, y, "end", flag) : text(x, y, "middle", flag);
+  return [{ ...place, isFlag: true }];
 }
 
 const LOOKS: Readonly<

@@ -82,7 +82,7 @@ describe("the curve", () => {
     ).toEqual([
       ["speed, start", "not told", ""],
       ["speed, middle", "not told", ""],
-      ["speed, end", "0.0° at 2901 rpm", "0.0° at 5801 rpm"],
+      ["speed, end", "0.0° at 2901 rpm, no farther read", "0.0° at 5801 rpm"],
     ]);
   });
 });
