@@ -118,7 +118,7 @@ function spreadOf(errors: readonly SparkError[], lobes: number): number {
 
 export const angle: Bar<AngleResult> = {
   name: "angle",
-  counts: { short: 4, long: 100 },
+  counts: { short: 2, long: 100 },
   job,
   figures: (results) => [
     atMost(

@@ -157,7 +157,7 @@ const TOLD = {
 
 export const calibration: Bar<CalibrationResult> = {
   name: "calibration",
-  counts: { short: 2, long: JOBS.length },
+  counts: { short: 1, long: JOBS.length },
   job: (index) => (JOBS[index] as (typeof JOBS)[number])(),
   figures: (results) => [
     ...results.map(({ kind, edges, error }) => {
