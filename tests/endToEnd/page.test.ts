@@ -221,7 +221,7 @@ describe("the page", () => {
     await sheet.waitForLoadState();
     expect(await sheet.locator("body").textContent()).toMatch(/simulated/i);
     await sheet.close();
-    await page.getByTestId("again").click();
+    await page.getByTestId("place-records").click();
     expect(await page.getByTestId("records").locator("li").count()).toBe(1);
     const kept = page.getByTestId("records").getByRole("button").first();
     expect(await kept.textContent()).toContain("Within specification");
@@ -282,7 +282,7 @@ describe("the page", () => {
     expect(await verdict.textContent()).toContain("Within the user's own target");
     expect(await page.getByTestId("own-target").textContent()).toMatch(/destroy an engine/);
     await expectAccessible(page);
-    await page.getByTestId("again").click();
+    await page.getByTestId("place-records").click();
     const kept = page.getByTestId("records").getByRole("button").first();
     expect(await kept.textContent()).toContain("Within the user's own target");
     await page.context().close();

@@ -2,6 +2,7 @@
 import type { Ending, RowVerdict, StepName, Verdict } from "../../core/documents.ts";
 import type { Branch, ConnectedContacts, ContactSets } from "../../core/unit.ts";
 import type { CurveModel } from "./curveModel.ts";
+import type { PlaceName } from "./places.svelte.ts";
 
 const VERDICTS: Readonly<Record<Verdict, string>> = {
   within: "Within specification",
@@ -50,6 +51,10 @@ export const words = {
   locale: "en-GB",
   name: "Bobweight",
   skip: "Skip to the work",
+  places: {
+    title: "Places",
+    name: { bench: "Bench", records: "Records" } satisfies Record<PlaceName, string>,
+  },
   stop: "Stop motor (software)",
   stopKey: "or press Escape",
   notEmergency: "Not an emergency stop: a hard-wired one at the rig is required.",
