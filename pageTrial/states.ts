@@ -24,7 +24,7 @@ export async function startRun(page: Page, pace: string): Promise<void> {
 const before: Story = async (page, _, look) => {
   await look("start");
   await page.getByTestId("unit").selectOption("two-set-eight");
-  await page.locator("details summary").first().click();
+  await page.getByText("Change the plan").click();
   await page.locator("#speeds").fill("fast");
   await look("start-contacts-and-plan");
   await page.locator("#speeds").fill("");
