@@ -1,8 +1,7 @@
 // The invented unit that the Help place draws, sound and with faults: the same one as in the examples.
 import { type Capsule, SOUND_CAPSULE } from "../../../sim/capsule.ts";
-import { type Mechanism, withFaults } from "../../../sim/faultyMechanism.ts";
+import { type Mechanism, type MechanismFault, withFaults } from "../../../sim/faultyMechanism.ts";
 import { type CentrifugalUnit, SOUND_UNIT } from "../../../sim/mechanism.ts";
-import type { MechanismFault } from "../../../sim/mechanismFaults.ts";
 
 const CENTRIFUGAL: CentrifugalUnit = {
   weights: {

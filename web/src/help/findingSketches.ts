@@ -61,18 +61,8 @@ const OTHERS: Readonly<Record<OtherKind, () => Sketch>> = {
   }),
   "plate-lead-breaking": () => ({
     over: "openings",
-    sound: [
-      [0, 100],
-      [60_000, 100],
-    ],
-    rising: [
-      [0, 100],
-      [21_000, 100],
-      [22_000, 35],
-      [28_000, 35],
-      [29_000, 100],
-      [60_000, 100],
-    ],
+    sound: VACUUMS_PA.map((pa) => [pa, 100]),
+    rising: VACUUMS_PA.map((pa) => [pa, pa >= 21_000 && pa <= 28_000 ? 35 : 100]),
     falling: [],
   }),
   "condenser-left-on": () => late(140),
@@ -81,6 +71,7 @@ const OTHERS: Readonly<Record<OtherKind, () => Sketch>> = {
   "curve-unexplained": () => changed((rpm, deg) => deg - 3 * Math.sin((Math.PI * rpm) / 1300)),
 };
 
+const VACUUMS_PA = Array.from({ length: 61 }, (_, i) => i * 1000);
 const SPEEDS_RPM = Array.from({ length: 27 }, (_, i) => i * 100);
 
 /** The contacts shut later by 0.2 ms for each 1000 rpm above 1600 rpm. */

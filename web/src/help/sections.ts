@@ -6,8 +6,8 @@ export const SECTIONS = {
   mechanism: ["weights", "capsule", "contacts"],
   readings: ["reference", "branches", "band", "doubt", "verdicts", "hold", "lobes", "dwell"],
   work: ["order", "change"],
-  findings: FINDING_KINDS,
   rest: ["cautions", "keyboard", "hints"],
+  findings: FINDING_KINDS,
 } as const;
 
 export type GroupId = keyof typeof SECTIONS;

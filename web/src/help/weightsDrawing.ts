@@ -89,6 +89,16 @@ export function camOutline(advanceDeg: number, baseMm: number, liftMm: number): 
   });
 }
 
+/** An arc about the axis with a head at its end; degrees clockwise on paper, from the right. */
+export function turnArrow(radiusMm: number, fromDeg: number, toDeg: number): string {
+  const at = (deg: number, radius: number) =>
+    `${(radius * Math.cos(deg * RAD)).toFixed(2)} ${(radius * Math.sin(deg * RAD)).toFixed(2)}`;
+  const back = toDeg - Math.sign(toDeg - fromDeg) * (150 / radiusMm);
+  const sweep = toDeg > fromDeg ? 1 : 0;
+  const head = `M${at(back, radiusMm - 1.8)}L${at(toDeg, radiusMm)}L${at(back, radiusMm + 1.8)}`;
+  return `M${at(fromDeg, radiusMm)}A${radiusMm} ${radiusMm} 0 0 ${sweep} ${at(toDeg, radiusMm)}${head}`;
+}
+
 /** As `points` of an SVG shape wants them. */
 export function pointsText(places: readonly Place[]): string {
   return places.map(({ x, y }) => `${x.toFixed(2)},${y.toFixed(2)}`).join(" ");

@@ -4,12 +4,18 @@ import type { InventedCard } from "../../inventedJob.ts";
 
 const hints: Readonly<Record<HintName, string>> = {
   card: "Nothing on the card must be filled in; when you have looked at it, go on with “Rig ready” above.",
-  cautions: "Read the cautions and tick the box yourself, as before every run; a light first spring is already chosen for the simulated unit.",
-  start: "Now “Start measuring” lets the stand-in rig run; it can be stopped at any time with the button above or the Escape key.",
-  watch: "Watch both curves grow against the bars of the specification: up first, then down again; it takes about a minute.",
-  findings: "“What is wrong” below says what the readings speak for, the likeliest first, with a link to what it means.",
-  change: "Here the program can work out which spring or bend would help; then, as if it were done, press “It is changed: measure again”.",
-  again: "On the stand-in rig a repair is another simulated unit: choose the sound one, as if the right spring were fitted.",
+  cautions:
+    "Read the cautions and tick the box yourself, as before every run; a light first spring is already chosen for the simulated unit.",
+  start:
+    "Now “Start measuring” lets the stand-in rig run; it can be stopped at any time with the button above or the Escape key.",
+  watch:
+    "Watch both curves grow against the bars of the specification: up first, then down again; it takes about a minute.",
+  findings:
+    "“What is wrong” below says what the readings speak for, the likeliest first, with a link to what it means.",
+  change:
+    "Here the program can work out which spring or bend would help; then, as if it were done, press “It is changed: measure again”.",
+  again:
+    "On the stand-in rig a repair is another simulated unit: choose the sound one, as if the right spring were fitted.",
   sheet: "The unit is right: open the test sheet, which shows it as received and after the change.",
 };
 const card: InventedCard = {

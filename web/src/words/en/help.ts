@@ -140,7 +140,7 @@ export const help = {
   sections,
   findings: findingHelp,
   findingsNote:
-    "Solid: speed or vacuum rising, with the fault. Dashed: falling. Dotted: the sound unit. Of the specification's, the dotted line is what was printed. All are of one invented unit, with faults large enough to be seen.",
+    "Solid: speed or vacuum rising, with the fault. Dashed: falling. Dotted: the sound unit. For a specification on another scale it is what was printed. All are of one invented unit, with faults large enough to be seen.",
   inCurve: "How it shows",
   toDo: "What to do",
   keys: [
@@ -152,7 +152,9 @@ export const help = {
   ],
   figure: {
     invented: "Drawn from the physics of the stand-in rig, on an invented unit.",
-    frame: "Seen as if one turned with the shaft.",
+    arrow: "The arrow says which way the shaft turns. Dashed: without vacuum.",
+    frame:
+      "Seen as if one turned with the shaft; the arrow says which way it turns. Dashed: at rest.",
     play: "Run up and down",
     pause: "Pause",
     fault: "With this fault",
@@ -194,7 +196,8 @@ export const help = {
     open: "open",
     shut: "shut",
     verdictsTitle: "Three readings with their ±, held against the limits of one row",
-    verdictSay: (value: string, doubt: string, verdict: string) => `${value} ± ${doubt}: ${verdict}`,
+    verdictSay: (value: string, doubt: string, verdict: string) =>
+      `${value} ± ${doubt}: ${verdict}`,
     curveTitle: "Advance over speed",
     vacuumTitle: "Advance over vacuum",
     holdTitle: "Vacuum after the valve shut",

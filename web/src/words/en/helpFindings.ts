@@ -37,13 +37,15 @@ export const findingHelp: Readonly<Record<FindingKind, FindingHelp>> = {
   },
   "spring-light": {
     title: "Light or wrong spring",
-    means: "The spring is too weak for this unit: thinner wire, more coils, or one from another unit.",
+    means:
+      "The spring is too weak for this unit: thinner wire, more coils, or one from another unit.",
     shows: "Earlier and steeper, and early at the knee or the stop.",
     toDo: "Measure wire, coil diameter and coils, compare with the drawer, fit the right one.",
   },
   "spring-heavy": {
     title: "Heavy spring or wrong pair",
-    means: "The spring is too stiff for this unit, or the pair is not the one it left the works with.",
+    means:
+      "The spring is too stiff for this unit, or the pair is not the one it left the works with.",
     shows: "Late and shallow; the stop may never be reached.",
     toDo: "Measure wire, coil diameter and coils, compare with the drawer, fit the right one.",
   },
@@ -61,7 +63,8 @@ export const findingHelp: Readonly<Record<FindingKind, FindingHelp>> = {
   },
   "stop-worn": {
     title: "Stop worn",
-    means: "Slot, pin or bush of the stop is worn or missing, so the cam turns farther than it should.",
+    means:
+      "Slot, pin or bush of the stop is worn or missing, so the cam turns farther than it should.",
     shows: "Like the sound curve, but it goes on above the specified end.",
     toDo: "Turn the cam to its stop by hand and look. Mend it: too much advance can hole a piston.",
   },
@@ -74,7 +77,8 @@ export const findingHelp: Readonly<Record<FindingKind, FindingHelp>> = {
   "shaft-bush-worn": {
     title: "Worn shaft bush",
     means: "The shaft has play sideways, so that gap and angle change from turn to turn.",
-    shows: "More spread from one turn to the next, changed dwell, lobes off without a clean pattern.",
+    shows:
+      "More spread from one turn to the next, changed dwell, lobes off without a clean pattern.",
     toDo: "Push the shaft sideways at the rotor's end and feel for play. Fit a new bush.",
   },
   "shaft-bent": {
@@ -115,14 +119,16 @@ export const findingHelp: Readonly<Record<FindingKind, FindingHelp>> = {
   },
   "plate-not-following": {
     title: "Plate does not follow",
-    means: "The capsule is tight and pulls, but the plate is rusted fast or the rod is off its pin.",
+    means:
+      "The capsule is tight and pulls, but the plate is rusted fast or the rod is off its pin.",
     shows: "The vacuum holds; the angle does not change with it.",
     toDo: "Look whether the rod is on its pin; then move the plate by hand, clean and oil its bearing.",
   },
   "plate-sticking": {
     title: "Plate sticks",
     means: "The plate turns stiffly on its bearing.",
-    shows: "It moves late and returns late, or not fully: a wide gap between rising and falling vacuum.",
+    shows:
+      "It moves late and returns late, or not fully: a wide gap between rising and falling vacuum.",
     toDo: "Move the plate by hand, clean and oil its bearing, measure again.",
   },
   "capsule-spring-wrong": {
@@ -133,7 +139,8 @@ export const findingHelp: Readonly<Record<FindingKind, FindingHelp>> = {
   },
   "curve-unexplained": {
     title: "Off in a way no fault explains",
-    means: "The curve is wrong, and no single fault or pair of faults known here makes such a curve.",
+    means:
+      "The curve is wrong, and no single fault or pair of faults known here makes such a curve.",
     shows: "Readings beyond the limits without the form of one of the faults above.",
     toDo: "Check first that this is the right specification. Then clean, oil and measure again.",
   },
