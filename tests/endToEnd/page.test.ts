@@ -2,6 +2,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBrowser, type ServedPage, servePage } from "./browser.ts";
+import { guidedJob } from "./guidedJob.ts";
 import { jobWithChange } from "./jobWithChange.ts";
 import { expectAccessible, expectNoSidewaysScroll, startRun } from "./pageChecks.ts";
 
@@ -233,6 +234,12 @@ describe("the page", () => {
   it.concurrent("takes a job from its card to a change and the run after it", async () => {
     const page = await openPage({ viewport: { width: 390, height: 844 } }, await serve());
     await jobWithChange(page);
+    await page.context().close();
+  });
+
+  it.concurrent("leads a new user through an invented job, with help beside it", async () => {
+    const page = await openPage({}, await serve());
+    await guidedJob(page);
     await page.context().close();
   });
 

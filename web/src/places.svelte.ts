@@ -30,8 +30,10 @@ export class Places {
   }
 
   go(place: PlaceName): void {
+    // At the bench the address may be that of the job that lies open.
+    if (this.current === place) return;
     this.current = place;
     this.section = null;
-    if (location.hash !== addressOf(place)) location.hash = addressOf(place);
+    location.hash = addressOf(place);
   }
 }

@@ -15,7 +15,7 @@ export const guide: typeof english = {
     start:
       "Mit „Messung beginnen“ läuft jetzt der simulierte Prüfstand; anhalten lässt er sich jederzeit mit der Taste oben oder mit Escape.",
     watch:
-      "Beide Kurven wachsen zwischen den Balken der Vorgabe: erst steigend, dann fallend; es dauert etwa eine Minute.",
+      "Beide Kurven wachsen zwischen den Balken der Vorgabe: erst steigend, dann fallend; der Balken oben sagt, wie lange es dauert.",
     findings:
       "Unter „Was nicht stimmt“ steht, wofür die Messwerte sprechen, das Wahrscheinlichste zuerst, jeweils mit einer Erklärung.",
     change:

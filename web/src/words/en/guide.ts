@@ -9,7 +9,7 @@ const hints: Readonly<Record<HintName, string>> = {
   start:
     "Now “Start measuring” lets the stand-in rig run; it can be stopped at any time with the button above or the Escape key.",
   watch:
-    "Watch both curves grow against the bars of the specification: up first, then down again; it takes about a minute.",
+    "Watch both curves grow against the bars of the specification: up first, then down again; the bar above says how long it takes.",
   findings:
     "“What is wrong” below says what the readings speak for, the likeliest first, with a link to what it means.",
   change:
