@@ -9,9 +9,9 @@ import {
 } from "../../../sim/mechanism.ts";
 
 const RAD = Math.PI / 180;
-/** Wires of a spring to either side of its middle line, and how many of them. */
+/** Wires of a spring to either side of its middle line, and how close they lie unloaded. */
 const COIL_MM = 2;
-const COIL_TURNS = 8;
+const TURN_MM = 1.6;
 const HOOK_MM = 2;
 /** Half the width of a loop, which goes round a post. */
 export const LOOP_MM = 1.6;
@@ -66,8 +66,9 @@ function drawnSpring(spring: Spring, base: Place, moving: Place): DrawnSpring {
   const hookMm = Math.max(spring.lengthMm, lengthMm - spring.slackMm);
   const endMm = hookMm - LOOP_MM;
   const coilMm = endMm - 2 * HOOK_MM;
-  const turns = Array.from({ length: 2 * COIL_TURNS }, (_, i) =>
-    at(HOOK_MM + ((i + 0.5) / (2 * COIL_TURNS)) * coilMm, i % 2 === 0 ? COIL_MM : -COIL_MM),
+  const wires = 2 * Math.round((spring.lengthMm - LOOP_MM - 2 * HOOK_MM) / TURN_MM);
+  const turns = Array.from({ length: wires }, (_, i) =>
+    at(HOOK_MM + ((i + 0.5) / wires) * coilMm, i % 2 === 0 ? COIL_MM : -COIL_MM),
   );
   return {
     base,
