@@ -3,6 +3,8 @@ import type { Page } from "playwright-core";
 import { expect } from "vitest";
 import { expectAccessible, expectNoSidewaysScroll, startRun } from "./pageChecks.ts";
 
+/** Another fault than the way is about, so that what is said of this one is seen too. */
+const SCENARIO = "torn-diaphragm";
 /** The list of simulation speeds is opened and chosen from by two clicks, which the test does at once. */
 const CLICKS_FOR_PACE = 2;
 
@@ -18,12 +20,18 @@ export async function guidedJob(page: Page): Promise<void> {
   await hint("cautions").waitFor();
   expect(await page.getByTestId("cautions-read").isChecked()).toBe(false);
   await expectAccessible(page);
+  const scenario = page.getByTestId("scenario");
+  expect(await scenario.inputValue()).toBe("light-spring");
+  await scenario.selectOption(SCENARIO);
   await page.locator("#pace").selectOption("25");
   await startRun(page);
   await hint("watch").waitFor();
   const verdict = page.getByTestId("verdict");
   await verdict.waitFor({ timeout: 120_000 });
   expect(await verdict.textContent()).toContain("Outside specification");
+  expect(await page.getByText("The capsule or its hose does not hold").first().isVisible()).toBe(
+    true,
+  );
   const { clicks, keys } = await done();
   expect(clicks + CLICKS_FOR_PACE).toBeLessThanOrEqual(6);
   expect(keys).toBe(0);
@@ -65,9 +73,9 @@ async function closeHints(page: Page): Promise<void> {
 /** From the finding to its section; then the drawing by keyboard, on a narrow dark page without motion. */
 async function readHelp(page: Page): Promise<void> {
   await page.getByTestId("what-this-means").first().click();
-  const heading = page.getByRole("heading", { name: "Light or wrong spring" });
+  const heading = page.getByRole("heading", { name: "Torn diaphragm" });
   await heading.waitFor();
-  await page.waitForFunction(() => document.activeElement?.id === "/help/spring-light");
+  await page.waitForFunction(() => document.activeElement?.id === "/help/diaphragm-torn");
   await expectAccessible(page);
   expect(await page.getByTestId("weights-play").count()).toBe(1);
   await page.emulateMedia({ colorScheme: "dark", reducedMotion: "reduce" });
