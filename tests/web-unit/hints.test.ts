@@ -18,7 +18,7 @@ describe("hints", () => {
     expect(hintsAt({ at: "card" })).toEqual(["card"]);
     const start = { at: "start", followsChange: false } as const;
     expect(hintsAt({ ...start, cautionsRead: false })).toEqual(["cautions"]);
-    expect(hintsAt({ ...start, cautionsRead: true })).toEqual(["start"]);
+    expect(hintsAt({ ...start, cautionsRead: true })).toEqual(["cautions", "start"]);
     expect(hintsAt({ at: "run" })).toEqual(["watch"]);
   });
 

@@ -16,7 +16,12 @@ export type HintName = (typeof HINTS)[number];
 /** What the bench shows. */
 export type Stage =
   | { readonly at: "card" }
-  | { readonly at: "start"; readonly cautionsRead: boolean; readonly followsChange: boolean }
+  | {
+      readonly at: "start";
+      readonly cautionsRead: boolean;
+      /** After a change on the stand-in rig, where the change is another simulated unit. */
+      readonly followsChange: boolean;
+    }
   | { readonly at: "run" }
   | { readonly at: "result"; readonly path: Path };
 
@@ -24,10 +29,13 @@ export function hintsAt(stage: Stage): readonly HintName[] {
   switch (stage.at) {
     case "card":
       return ["card"];
-    case "start": {
-      const next = stage.cautionsRead ? "start" : "cautions";
-      return stage.followsChange ? ["again", next] : [next];
-    }
+    // The cautions' hint stays when they are ticked: nothing may move the start under a second click.
+    case "start":
+      return [
+        ...(stage.followsChange ? (["again"] as const) : []),
+        "cautions",
+        ...(stage.cautionsRead ? (["start"] as const) : []),
+      ];
     case "run":
       return ["watch"];
     case "result":

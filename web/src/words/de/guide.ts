@@ -11,9 +11,9 @@ export const guide: typeof english = {
   hints: {
     card: "Auf der Karte muss nichts ausgefüllt werden; nach dem Ansehen geht es oben mit „Prüfstand bereit“ weiter.",
     cautions:
-      "Die Warnungen lesen und den Haken selbst setzen, wie vor jedem Lauf; für den simulierten Verteiler ist schon eine zu schwache erste Feder gewählt.",
+      "Die Warnungen lesen und den Haken selbst setzen, wie vor jedem Lauf: Vorher dreht sich nichts.",
     start:
-      "Mit „Messung beginnen“ läuft jetzt der simulierte Prüfstand; anhalten lässt er sich jederzeit mit der Taste oben oder mit Escape.",
+      "Mit „Messung beginnen“ läuft der Prüfstand; die Software-Taste oben oder Escape hält ihn an, und an einem wirklichen muss der fest verdrahtete Not-Halt in Reichweite sein.",
     watch:
       "Beide Kurven wachsen zwischen den Balken der Vorgabe: erst steigend, dann fallend; der Balken oben sagt, wie lange es dauert.",
     findings:
@@ -23,7 +23,7 @@ export const guide: typeof english = {
     again:
       "Am simulierten Prüfstand ist eine Reparatur ein anderer simulierter Verteiler: den gesunden wählen, als sei die richtige Feder eingehängt.",
     sheet:
-      "Der Verteiler stimmt: das Prüfblatt öffnen, es zeigt ihn im Eingangszustand und nach der Änderung.",
+      "Der Verteiler stimmt: das Prüfblatt öffnen; es geht mit ihm zurück und zeigt nach einer Änderung auch den Eingangszustand.",
   },
   close: "Schließen",
   closeAll: "Alle Hinweise schließen",

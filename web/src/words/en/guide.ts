@@ -5,9 +5,9 @@ import type { InventedCard } from "../../inventedJob.ts";
 const hints: Readonly<Record<HintName, string>> = {
   card: "Nothing on the card must be filled in; when you have looked at it, go on with “Rig ready” above.",
   cautions:
-    "Read the cautions and tick the box yourself, as before every run; a light first spring is already chosen for the simulated unit.",
+    "Read the cautions and tick the box yourself, as before every run: nothing turns before that.",
   start:
-    "Now “Start measuring” lets the stand-in rig run; it can be stopped at any time with the button above or the Escape key.",
+    "“Start measuring” lets the rig run; the software stop above or the Escape key stops it, and at a real rig the hard-wired emergency stop must be in reach.",
   watch:
     "Watch both curves grow against the bars of the specification: up first, then down again; the bar above says how long it takes.",
   findings:
@@ -16,7 +16,8 @@ const hints: Readonly<Record<HintName, string>> = {
     "Here the program can work out which spring or bend would help; then, as if it were done, press “It is changed: measure again”.",
   again:
     "On the stand-in rig a repair is another simulated unit: choose the sound one, as if the right spring were fitted.",
-  sheet: "The unit is right: open the test sheet, which shows it as received and after the change.",
+  sheet:
+    "The unit is right: open the test sheet, which goes back with it and after a change shows it as received, too.",
 };
 const card: InventedCard = {
   number: "Invented example",
