@@ -34,8 +34,8 @@ export const guide: typeof english = {
   card: {
     number: "Erfundenes Beispiel",
     owner: "A. Beispiel (erfunden)",
-    vehicle: "Erfundene Limousine, 1,6 Liter",
-    unit: "Alltagsverteiler, vier Zylinder (erfunden)",
+    vehicle: "Erfundene Limousine",
+    unit: "Vierzylinder (erfunden)",
     notes: "Ein erfundenes Beispiel, vom Programm angelegt, um seine Arbeitsweise zu zeigen.",
   },
 };

@@ -155,7 +155,7 @@ export const help: HelpWords = {
     play: "Auf und ab laufen lassen",
     pause: "Anhalten",
     fault: "Mit diesem Fehler",
-    sound: "keiner: gesund",
+    sound: "keiner, gesund",
     speed: "Drehzahl des Verteilers, 1/min",
     vacuum: "Unterdruck der Pumpe, kPa",
     turned: "Welle gedreht um, Grad",

@@ -22,7 +22,7 @@ const hints: Readonly<Record<HintName, string>> = {
 const card: InventedCard = {
   number: "Invented example",
   owner: "A. Example (invented)",
-  vehicle: "Invented saloon, 1.6 litres",
+  vehicle: "Invented saloon, 1.6",
   unit: "Everyday four (invented)",
   notes: "An invented example, made by the program to show its way of working.",
 };

@@ -158,7 +158,7 @@ export const help = {
     play: "Run up and down",
     pause: "Pause",
     fault: "With this fault",
-    sound: "none: a sound unit",
+    sound: "none, sound",
     speed: "Speed, distributor rpm",
     vacuum: "Vacuum from the pump, kPa",
     turned: "Shaft turned by, degrees",
