@@ -10,9 +10,11 @@ import type {
   ServerMessage,
   StatusMessage,
 } from "../../core/messages.ts";
+import { LOGO_TYPES } from "../../core/settings/logo.ts";
+import { FIRST_SETTINGS, type Settings } from "../../core/settings/settings.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
-import { firstChoices, followingChoices, type StartMessage } from "./startRequest.ts";
+import { firstChoices, followingChoices, type StartMessage, withFirstRig } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
 const RECORDS_AT_ONCE = 20;
@@ -53,7 +55,11 @@ export class Session {
   /** The server has the stop, or hangs: too long without the end of the run. */
   stopUnanswered = $derived(this.stopping && this.nowMs - this.stopSentMs > STOP_ANSWER_MS);
 
-  constructor() {
+  settings = $state.raw<Settings>(FIRST_SETTINGS);
+  private isRigChosen = false;
+
+  constructor(settings: Settings) {
+    this.settings = settings;
     this.connect();
     const worker = new Worker(new URL("./heartbeat.worker.ts", import.meta.url), {
       type: "module",
@@ -129,7 +135,11 @@ export class Session {
 
   async loadChoices(): Promise<void> {
     const choices = await this.ask<Choices>("/api/choices");
-    if (choices !== null) this.choices = choices;
+    if (choices === null) return;
+    this.choices = choices;
+    // Once: later on what was chosen stands.
+    if (!this.isRigChosen) this.chosen = withFirstRig(this.chosen, this.settings, choices);
+    this.isRigChosen = true;
   }
 
   async loadRecords(before: string | null = null): Promise<void> {
@@ -157,6 +167,21 @@ export class Session {
     await this.openRecord(answer.id);
     await this.loadRecords();
     return true;
+  }
+
+  /** False where they were refused. */
+  async keepSettings(settings: Settings): Promise<boolean> {
+    const kept = await this.post<Settings>("/api/settings", settings);
+    if (kept !== null) this.settings = kept;
+    return kept !== null;
+  }
+
+  /** False where it was refused. */
+  async keepLogo(file: File): Promise<boolean> {
+    const type = LOGO_TYPES.find((one) => one === file.type) ?? LOGO_TYPES[0];
+    const headers = { "content-type": type };
+    const asked = { method: "POST", headers, body: file };
+    return (await this.ask("/api/settings/logo", asked)) !== null;
   }
 
   post<T>(path: string, body: object): Promise<T | null> {

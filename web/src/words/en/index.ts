@@ -2,5 +2,14 @@
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
 import { record } from "./record.ts";
+import { settings } from "./settings.ts";
 
-export const en = { locale: "en-GB", decimalMark: ".", ...page, ...record, jobs };
+export const en = {
+  locale: "en-GB",
+  decimalMark: ".",
+  rpm: "rpm",
+  ...page,
+  ...record,
+  jobs,
+  settings,
+};
