@@ -1,9 +1,10 @@
 // The workshop's settings and logo as they are kept in the data folder, and what they change in a measurement.
 import { BobweightError } from "../core/errors.ts";
 import { LOGO_BYTES_MAX, type Logo, logoType } from "../core/settings/logo.ts";
-import { FIRST_SETTINGS, type Settings } from "../core/settings/settings.ts";
+import { FIRST_SETTINGS, type KeptSettings, type Settings } from "../core/settings/settings.ts";
 import { settingsSchema } from "../core/settings/settingsSchema.ts";
 import type { NamedFile } from "./files.ts";
+import { isWhole } from "./logo.ts";
 import type { Store } from "./store/store.ts";
 
 const KEPT_AS = "settings.json";
@@ -15,11 +16,14 @@ export function keptSettings(store: Store): Settings {
   return text === null ? FIRST_SETTINGS : settingsFrom(JSON.parse(text));
 }
 
+/** With what is kept beside them. */
+export function toldSettings(store: Store): KeptSettings {
+  return { ...keptSettings(store), hasLogo: keptLogo(store) !== null };
+}
+
 /** In place of the ones before, which stay in the store. @throws SETTINGS_INVALID naming the setting */
-export function keepSettings(store: Store, content: unknown): Settings {
-  const settings = settingsFrom(content);
-  store.keepText(KEPT_AS, JSON.stringify(settings));
-  return settings;
+export function keepSettings(store: Store, content: unknown): void {
+  store.keepText(KEPT_AS, JSON.stringify(settingsFrom(content)));
 }
 
 function settingsFrom(content: unknown): Settings {
@@ -48,6 +52,7 @@ export function keepLogo(store: Store, bytes: Uint8Array | null): void {
   if (logoType(bytes) === null) {
     throw new BobweightError("LOGO_INVALID", "The logo is neither PNG nor JPEG.");
   }
+  if (!isWhole(bytes)) throw new BobweightError("LOGO_INVALID", "The logo is not whole.");
   if (bytes.length > LOGO_BYTES_MAX) {
     throw new BobweightError("LOGO_INVALID", `The logo has ${bytes.length} bytes.`);
   }

@@ -27,6 +27,11 @@ export interface Settings {
   readonly workshop: Workshop;
 }
 
+/** As told: with what is kept beside them. */
+export interface KeptSettings extends Settings {
+  readonly hasLogo: boolean;
+}
+
 export const FIRST_SETTINGS: Settings = {
   language: "en",
   vacuumUnit: "kPa",

@@ -4,7 +4,7 @@ import { BobweightError } from "../../core/errors.ts";
 import { LANGUAGES } from "../../core/language.ts";
 import { type Settings, SHOWN_VACUUM_UNITS } from "../../core/settings/settings.ts";
 import { readBytes } from "../files.ts";
-import { keepLogo, keepSettings, keptLogo, keptSettings } from "../settings.ts";
+import { keepLogo, keepSettings, keptSettings, toldSettings } from "../settings.ts";
 import { DATA_OPTION, openData } from "./data.ts";
 
 interface SettingsOptions {
@@ -48,8 +48,7 @@ export function addSettings(program: Command, exit: (status: number) => void): v
         if (options.logo !== undefined) {
           keepLogo(store, options.logo === "none" ? null : readBytes(options.logo));
         }
-        const printed = { ...keptSettings(store), hasLogo: keptLogo(store) !== null };
-        process.stdout.write(`${JSON.stringify(printed, null, 2)}\n`);
+        process.stdout.write(`${JSON.stringify(toldSettings(store), null, 2)}\n`);
       } finally {
         store.close();
       }

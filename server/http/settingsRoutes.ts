@@ -1,15 +1,16 @@
 // The REST routes of the settings and of the workshop's logo.
 import type { FastifyInstance } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
-import { keepLogo, keepSettings, keptLogo, keptSettings } from "../settings.ts";
+import { keepLogo, keepSettings, keptLogo, toldSettings } from "../settings.ts";
 import type { Store } from "../store/store.ts";
 import { fresh } from "./routes.ts";
 
 export function addSettingsRoutes(app: FastifyInstance, store: Store): void {
-  app.get("/api/settings", async (_, reply) => fresh(reply).send(keptSettings(store)));
-  app.post("/api/settings", async (request, reply) =>
-    reply.send(keepSettings(store, request.body)),
-  );
+  app.get("/api/settings", async (_, reply) => fresh(reply).send(toldSettings(store)));
+  app.post("/api/settings", async (request, reply) => {
+    keepSettings(store, request.body);
+    return reply.send(toldSettings(store));
+  });
   app.get("/api/settings/logo", async (_, reply) => {
     const logo = keptLogo(store);
     if (logo === null) throw new BobweightError("LOGO_UNKNOWN", "No logo is kept.");

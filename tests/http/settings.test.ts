@@ -34,14 +34,18 @@ async function sendLogo(bytes: Buffer): Promise<{ status: number; body: { code?:
 
 describe("the settings", () => {
   it("are the program's until they are set, and stay as they were where a change is refused", async () => {
-    expect((await call("GET", "/api/settings")).body).toEqual(FIRST_SETTINGS);
+    expect((await call("GET", "/api/settings")).body).toEqual({
+      ...FIRST_SETTINGS,
+      hasLogo: false,
+    });
     const workshop = { name: "A. Smith", address: "1 Yard Lane", phone: "" };
     const set = { ...FIRST_SETTINGS, language: "de", toleranceDeg: 0.75, workshop };
-    expect((await call("POST", "/api/settings", set)).body).toEqual(set);
+    const told = { ...set, hasLogo: false };
+    expect((await call("POST", "/api/settings", set)).body).toEqual(told);
     const wrong = await call("POST", "/api/settings", { ...set, toleranceDeg: -1 });
     expect([wrong.status, wrong.body.code]).toEqual([400, "SETTINGS_INVALID"]);
     expect(wrong.body.text).toContain("Settings, toleranceDeg");
-    expect((await call("GET", "/api/settings")).body).toEqual(set);
+    expect((await call("GET", "/api/settings")).body).toEqual(told);
   });
 
   it.each([
@@ -57,7 +61,11 @@ describe("the settings", () => {
 });
 
 describe("the logo", () => {
-  const png = Buffer.from("\u0089PNG\r\n\u001a\nrest", "latin1");
+  /** One dot. */
+  const png = Buffer.from(
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==",
+    "base64",
+  );
 
   it("is told by its bytes and its size", async () => {
     expect((await call("GET", "/api/settings/logo")).status).toBe(404);

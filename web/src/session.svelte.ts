@@ -11,7 +11,7 @@ import type {
   StatusMessage,
 } from "../../core/messages.ts";
 import { LOGO_TYPES } from "../../core/settings/logo.ts";
-import { FIRST_SETTINGS, type Settings } from "../../core/settings/settings.ts";
+import type { KeptSettings, Settings } from "../../core/settings/settings.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
 import { firstChoices, followingChoices, type StartMessage, withFirstRig } from "./startRequest.ts";
@@ -55,10 +55,10 @@ export class Session {
   /** The server has the stop, or hangs: too long without the end of the run. */
   stopUnanswered = $derived(this.stopping && this.nowMs - this.stopSentMs > STOP_ANSWER_MS);
 
-  settings = $state.raw<Settings>(FIRST_SETTINGS);
+  settings: KeptSettings;
   private isRigChosen = false;
 
-  constructor(settings: Settings) {
+  constructor(settings: KeptSettings) {
     this.settings = settings;
     this.connect();
     const worker = new Worker(new URL("./heartbeat.worker.ts", import.meta.url), {
@@ -171,7 +171,7 @@ export class Session {
 
   /** False where they were refused. */
   async keepSettings(settings: Settings): Promise<boolean> {
-    const kept = await this.post<Settings>("/api/settings", settings);
+    const kept = await this.post<KeptSettings>("/api/settings", settings);
     if (kept !== null) this.settings = kept;
     return kept !== null;
   }
@@ -181,7 +181,15 @@ export class Session {
     const type = LOGO_TYPES.find((one) => one === file.type) ?? LOGO_TYPES[0];
     const headers = { "content-type": type };
     const asked = { method: "POST", headers, body: file };
-    return (await this.ask("/api/settings/logo", asked)) !== null;
+    if ((await this.ask("/api/settings/logo", asked)) === null) return false;
+    this.settings = { ...this.settings, hasLogo: true };
+    return true;
+  }
+
+  async takeLogoOff(): Promise<boolean> {
+    if ((await this.post("/api/settings/logo/take-off", {})) === null) return false;
+    this.settings = { ...this.settings, hasLogo: false };
+    return true;
   }
 
   post<T>(path: string, body: object): Promise<T | null> {
