@@ -63,7 +63,7 @@ describe("what is remembered of them", () => {
 
 describe("the invented job", () => {
   const choices: Choices = {
-    rigs: [{ id: "stand-in", name: "Stand-in rig", simulated: true, note: "" }],
+    rigs: [{ id: "stand-in", name: "Stand-in rig", simulated: true, note: "", checks: [] }],
     units: [
       {
         id: "everyday",

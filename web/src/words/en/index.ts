@@ -3,5 +3,15 @@ import { guide } from "./guide.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
 import { record } from "./record.ts";
+import { settings } from "./settings.ts";
 
-export const en = { locale: "en-GB", decimalMark: ".", ...page, ...record, jobs, guide };
+export const en = {
+  locale: "en-GB",
+  decimalMark: ".",
+  rpm: "rpm",
+  ...page,
+  ...record,
+  jobs,
+  settings,
+  guide,
+};
