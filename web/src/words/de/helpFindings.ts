@@ -28,7 +28,7 @@ export const findingHelp: Readonly<Record<FindingKind, FindingHelp>> = {
     title: "Feder gelängt",
     means:
       "Eine Feder ist länger geworden. Sie ist so steif wie zuvor, zieht aber von Anfang an schwächer.",
-    shows: "Dieser Teil der Kurve kommt früher und verläuft gleichlaufend zur gesunden.",
+    shows: "Dieser Teil der Kurve kommt früher und verläuft parallel zur gesunden.",
     toDo: "Ihre Länge mit einer bekannten vergleichen, die Ösen ansehen; ersetzen oder den Stift zurückbiegen.",
   },
   "spring-light": {
