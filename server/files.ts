@@ -26,8 +26,8 @@ export function readJsonFile(path: string): unknown {
   return parseJsonFile(readTextFile(path), path);
 }
 
-/** UTF-8. @throws FILE_UNREADABLE */
-export function readTextFile(path: string): string {
+/** @throws FILE_UNREADABLE */
+export function readBytes(path: string): Uint8Array {
   let bytes: Buffer;
   try {
     bytes = readFileSync(path);
@@ -38,7 +38,12 @@ export function readTextFile(path: string): string {
   if (bytes.length > FILE_BYTES_MAX) {
     throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${FILE_BYTES_MAX} bytes.`);
   }
-  return bytes.toString("utf8");
+  return bytes;
+}
+
+/** UTF-8. @throws FILE_UNREADABLE */
+export function readTextFile(path: string): string {
+  return Buffer.from(readBytes(path)).toString("utf8");
 }
 
 /**

@@ -11,19 +11,22 @@ import { checkedFact, dwellText, specificationFacts } from "../sheet/facts.ts";
 import { dateText, fixed, rotationText, timeText } from "../sheet/figures.ts";
 import { findingText } from "../sheet/findingWords.ts";
 import { verdictBlock } from "../sheet/judgement.ts";
-import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
+import type { Block, Fact, Picture, Sheet, Table } from "../sheet/model.ts";
 import { risingPictures } from "../sheet/pictures.ts";
-import { honestBanners, NOT_TESTED, recordFoot } from "../sheet/sheet.ts";
+import {
+  honestBanners,
+  letterheadBlocks,
+  NOT_TESTED,
+  recordFoot,
+  type SheetOptions,
+} from "../sheet/sheet.ts";
 import type { Band, EngineSettings, Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
 import { clipped, gapText, jobFacts, NOT_KNOWN, partsText, stampedNumberOf } from "./card.ts";
 import { hasRoom } from "./room.ts";
 import { NAME_LENGTH_MOST, type NamedRun, travelTable } from "./travelTable.ts";
 
-export interface OwnerOptions {
-  readonly paper: Paper;
-  readonly vacuumUnit: VacuumUnit;
-}
+export type OwnerOptions = Omit<SheetOptions, "fingerprint">;
 
 /** A record, the runs that it follows, and the job it belongs to: null where there is no card. */
 export interface OwnerSubject {
@@ -77,9 +80,10 @@ export function ownerSheet(subject: OwnerSubject, options: OwnerOptions): Sheet 
 
 function ownerBlocks(
   { documents, earlier, card }: OwnerSubject,
-  { vacuumUnit }: OwnerOptions,
+  options: OwnerOptions,
   { cautions, lowPictures, textMost, marksMost }: Fullness,
 ): Block[] {
+  const { vacuumUnit } = options;
   const start = startDocumentOf(documents);
   const { unit, rig } = start;
   const result = resultOf(documents);
@@ -91,6 +95,7 @@ function ownerBlocks(
   // As received and as returned take the whole line.
   const beside = marks !== null && received.length === 0;
   return [
+    ...letterheadBlocks(options),
     { kind: "title", text: "Your distributor", aside: `tested ${timeText(start.startedUtc)}` },
     ...honestBanners(start),
     { kind: "facts", facts: [...jobFacts(card, textMost), ...unitFacts(start, card, textMost)] },

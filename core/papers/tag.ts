@@ -4,8 +4,8 @@ import type { JobCard } from "../jobs/card.ts";
 import { hasOwnTarget } from "../ownTarget.ts";
 import { resultOf, startDocumentOf, travelOf } from "../sheet/curves.ts";
 import { dateText, fixed, rotationText } from "../sheet/figures.ts";
-import type { Fact, Paper, Sheet } from "../sheet/model.ts";
-import { recordFoot } from "../sheet/sheet.ts";
+import type { Fact, Letterhead, Sheet } from "../sheet/model.ts";
+import { recordFoot, type SheetOptions } from "../sheet/sheet.ts";
 import { crankshaftFromDistributor } from "../units.ts";
 import { clipped, gapText, NOT_KNOWN, stampedNumberOf } from "./card.ts";
 
@@ -17,11 +17,12 @@ const WORDS: Readonly<Record<Verdict, string>> = {
 
 const NUMBER_LENGTH_MOST = 24;
 const STAMPED_LENGTH_MOST = 40;
+const WORKSHOP_LENGTH_MOST = 56;
 
 export function tagSheet(
   documents: readonly RunDocument[],
   card: JobCard | null,
-  paper: Paper,
+  { paper, letterhead }: Pick<SheetOptions, "paper" | "letterhead">,
 ): Sheet {
   const start = startDocumentOf(documents);
   const { unit, rig, startedUtc } = start;
@@ -41,6 +42,7 @@ export function tagSheet(
     blocks: [
       {
         kind: "tag",
+        workshop: letterhead ? workshopText(letterhead) : "",
         title: number === null ? `Job ${NOT_KNOWN}` : `Job ${clipped(number, NUMBER_LENGTH_MOST)}`,
         aside: dateText(startedUtc),
         warning: warnings.filter((one) => one !== null).join(" "),
@@ -52,6 +54,11 @@ export function tagSheet(
     ],
     foot: recordFoot(start),
   };
+}
+
+/** One line: there is no more room. */
+function workshopText({ name, lines }: Letterhead): string {
+  return clipped([name, ...lines].filter((one) => one !== "").join(" · "), WORKSHOP_LENGTH_MOST);
 }
 
 function tagFacts(documents: readonly RunDocument[], card: JobCard | null): Fact[] {

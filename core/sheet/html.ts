@@ -1,7 +1,7 @@
 // Prints a sheet as one self-contained HTML document: no scripts, no outside files. Pure.
 import { keyItems, SAMPLE_HEIGHT, SAMPLE_WIDTH } from "./key.ts";
 import { escaped } from "./markup.ts";
-import type { Block, Fact, Picture, Sheet, Table, Tag } from "./model.ts";
+import type { Block, Fact, Letterhead, Picture, Sheet, Table, Tag } from "./model.ts";
 import { sheetStyle } from "./style.ts";
 import { pictureSvg, shapesSvg } from "./svg.ts";
 
@@ -10,7 +10,7 @@ export function sheetHtml(sheet: Sheet): string {
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'${hasLogo(sheet) ? "; img-src data:" : ""}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escaped(sheet.title)}</title>
 <style>${sheetStyle(sheet.paper)}</style>
@@ -27,8 +27,22 @@ ${sheet.blocks.map(blockHtml).join("\n")}
 `;
 }
 
+/** Then the document has a picture in it, which a server has to allow. */
+export function hasLogo({ blocks }: Sheet): boolean {
+  return blocks.some((block) => block.kind === "letterhead" && block.logo !== null);
+}
+
+function letterheadHtml({ name, lines, logo }: Letterhead): string {
+  const picture =
+    logo === null ? "" : `<img alt="" src="data:${logo.type};base64,${escaped(logo.base64)}">`;
+  const text = [name === "" ? "" : `<strong>${escaped(name)}</strong>`, ...lines.map(escaped)];
+  return `<div class="letterhead">${picture}<p>${text.filter((one) => one !== "").join("<br>")}</p></div>`;
+}
+
 function blockHtml(block: Block): string {
   switch (block.kind) {
+    case "letterhead":
+      return letterheadHtml(block);
     case "title":
       return `<header><h1>${escaped(block.text)}</h1><span>${escaped(block.aside)}</span></header>`;
     case "heading":
@@ -56,9 +70,10 @@ function blockHtml(block: Block): string {
   }
 }
 
-function tagHtml({ title, aside, warning, verdict, text, facts, note }: Tag): string {
+function tagHtml({ workshop, title, aside, warning, verdict, text, facts, note }: Tag): string {
   const warned = warning === "" ? "" : `<p class="warning">${escaped(warning)}</p>`;
-  return `<section class="tag"><div class="top"><strong>${escaped(title)}</strong><span>${escaped(aside)}</span></div>${warned}<div class="verdict verdict-${verdict ?? "none"}"><strong>${escaped(text)}</strong></div>${factsHtml(facts)}<p class="note">${escaped(note)}</p></section>`;
+  const whose = workshop === "" ? "" : `<p class="workshop">${escaped(workshop)}</p>`;
+  return `<section class="tag">${whose}<div class="top"><strong>${escaped(title)}</strong><span>${escaped(aside)}</span></div>${warned}<div class="verdict verdict-${verdict ?? "none"}"><strong>${escaped(text)}</strong></div>${factsHtml(facts)}<p class="note">${escaped(note)}</p></section>`;
 }
 
 function listItems(items: readonly string[]): string {

@@ -1,5 +1,6 @@
 // The test sheet as data: blocks in reading order, which html.ts prints. Pure.
 import type { Verdict } from "../documents.ts";
+import type { Logo } from "../settings/logo.ts";
 
 export const PAPERS = ["a4", "letter"] as const;
 export type Paper = (typeof PAPERS)[number];
@@ -14,7 +15,16 @@ export interface Sheet {
   readonly foot: string;
 }
 
+/** Whose sheet it is. */
+export interface Letterhead {
+  readonly name: string;
+  /** Address and the like, below the name. */
+  readonly lines: readonly string[];
+  readonly logo: Logo | null;
+}
+
 export type Block =
+  | ({ readonly kind: "letterhead" } & Letterhead)
   | { readonly kind: "title"; readonly text: string; readonly aside: string }
   | { readonly kind: "heading"; readonly text: string }
   /** Something that must not be overlooked. */
@@ -45,6 +55,8 @@ export type Block =
 /** To be cut out and tied to the unit. */
 export interface Tag {
   readonly kind: "tag";
+  /** Whose it is; empty where that is not said. */
+  readonly workshop: string;
   readonly title: string;
   readonly aside: string;
   /** Must not be overlooked: simulated, by hand and the like; empty where there is nothing of the kind. */

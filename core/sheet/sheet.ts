@@ -18,7 +18,7 @@ import { timeText } from "./figures.ts";
 import { findingBlocks } from "./findings.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
 import { mechanismBlocks } from "./mechanism.ts";
-import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
+import type { Block, Fact, Letterhead, Paper, Picture, Sheet, Table } from "./model.ts";
 import { keyOf, picturesOf } from "./pictures.ts";
 import { capsuleReadings, speedReadings } from "./readings.ts";
 import { triggerFacts } from "./trigger.ts";
@@ -27,6 +27,8 @@ export interface SheetOptions {
   readonly paper: Paper;
   /** Unit in which vacuum is printed. */
   readonly vacuumUnit: VacuumUnit;
+  /** Left out or null: none. */
+  readonly letterhead?: Letterhead | null;
   /** Of the raw lines; left out or null: not taken. */
   readonly fingerprint?: RawFingerprint | null;
 }
@@ -47,11 +49,16 @@ export function buildSheet(
     paper: options.paper,
     print: "usual",
     blocks: [
+      ...letterheadBlocks(options),
       ...verdictAndPictures(documents, start, options.vacuumUnit, earlier),
       ...figures(documents, start, options, earlier),
     ],
     foot: recordFoot(start),
   };
+}
+
+export function letterheadBlocks({ letterhead }: Pick<SheetOptions, "letterhead">): Block[] {
+  return letterhead ? [{ kind: "letterhead", ...letterhead }] : [];
 }
 
 /** What a page alone must not be taken for. */

@@ -24,7 +24,7 @@ interface SheetCommandOptions {
   readonly paper: Paper;
   readonly format: "html" | "pdf" | "csv" | "json" | "budget";
   readonly at?: number;
-  readonly vacuumUnit: VacuumUnit;
+  readonly vacuumUnit?: VacuumUnit;
   readonly out?: string;
   readonly data?: string;
 }
@@ -48,9 +48,10 @@ export function addSheet(program: Command, exit: (status: number) => void): void
         .default("html"),
     )
     .addOption(
-      new Option("--vacuum-unit <unit>", "unit of vacuum on the sheet")
-        .choices(VACUUM_UNITS)
-        .default("kPa"),
+      new Option(
+        "--vacuum-unit <unit>",
+        "unit of vacuum on the sheet (default: of the settings, kPa where none is set)",
+      ).choices(VACUUM_UNITS),
     )
     .option(
       "--at <rpm>",

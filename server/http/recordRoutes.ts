@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { curvesCsv } from "../../core/sheet/csv.ts";
-import { sheetHtml } from "../../core/sheet/html.ts";
+import { hasLogo, sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
 import { PAPERS } from "../../core/sheet/model.ts";
 import { sheetStyle } from "../../core/sheet/style.ts";
@@ -16,7 +16,7 @@ import { type ById, fresh } from "./routes.ts";
 
 const sheetQuery = z.strictObject({
   paper: z.enum(PAPERS).default("a4"),
-  vacuum: z.enum(VACUUM_UNITS).default("kPa"),
+  vacuum: z.enum(VACUUM_UNITS).optional(),
   for: z.enum(READERS).default("file"),
 });
 
@@ -25,10 +25,11 @@ export function addRecordRoutes(app: FastifyInstance, store: Store): void {
     const { paper, vacuum, for: reader } = checked(sheetQuery, request.query, "the query");
     const { documents } = store.record(request.params.id);
     const styleSha256 = createHash("sha256").update(sheetStyle(paper)).digest("base64");
+    const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum });
     return fresh(reply)
-      .header("content-security-policy", documentPolicy(styleSha256))
+      .header("content-security-policy", documentPolicy(styleSha256, hasLogo(sheet)))
       .type("text/html; charset=utf-8")
-      .send(sheetHtml(sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum })));
+      .send(sheetHtml(sheet));
   });
   app.get<ById>("/records/:id/curves.csv", async (request, reply) => {
     const { head, documents } = store.record(request.params.id);

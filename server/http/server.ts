@@ -11,6 +11,7 @@ import { addPage } from "./page.ts";
 import { addRecordRoutes } from "./recordRoutes.ts";
 import { addApiRoutes, answerErrors, type RouteSources } from "./routes.ts";
 import { RunDesk } from "./runDesk.ts";
+import { addSettingsRoutes } from "./settingsRoutes.ts";
 
 export const DEFAULT_PORT = 8330;
 const LOOPBACK = "127.0.0.1";
@@ -42,6 +43,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   addRecordRoutes(app, options.store);
   addJobRoutes(app, options.store);
   addDrawerRoutes(app, options.store);
+  addSettingsRoutes(app, options.store);
   await addPage(app, options.pageFolder);
   await listen(app, options.port);
   const { port } = app.server.address() as AddressInfo;

@@ -10,9 +10,11 @@ import type {
   ServerMessage,
   StatusMessage,
 } from "../../core/messages.ts";
+import { LOGO_TYPES } from "../../core/settings/logo.ts";
+import type { KeptSettings, Settings } from "../../core/settings/settings.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
-import { firstChoices, followingChoices, type StartMessage } from "./startRequest.ts";
+import { firstChoices, followingChoices, type StartMessage, withFirstRig } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
 const RECORDS_AT_ONCE = 20;
@@ -33,6 +35,8 @@ export class Session {
   rig = $derived(this.choices?.rigs.find(({ id }) => id === this.chosen.rigId) ?? null);
   records = $state.raw<readonly RecordHead[]>([]);
   olderRecords = $state(false);
+  /** Whether `records` is what there is, not what is not known yet. */
+  knowsRecords = $state(false);
   refusal = $state.raw<Refusal | null>(null);
   starting = $state(false);
   stopping = $state(false);
@@ -53,7 +57,11 @@ export class Session {
   /** The server has the stop, or hangs: too long without the end of the run. */
   stopUnanswered = $derived(this.stopping && this.nowMs - this.stopSentMs > STOP_ANSWER_MS);
 
-  constructor() {
+  settings: KeptSettings;
+  private isRigChosen = false;
+
+  constructor(settings: KeptSettings) {
+    this.settings = settings;
     this.connect();
     const worker = new Worker(new URL("./heartbeat.worker.ts", import.meta.url), {
       type: "module",
@@ -129,7 +137,11 @@ export class Session {
 
   async loadChoices(): Promise<void> {
     const choices = await this.ask<Choices>("/api/choices");
-    if (choices !== null) this.choices = choices;
+    if (choices === null) return;
+    this.choices = choices;
+    // Once: later on what was chosen stands.
+    if (!this.isRigChosen) this.chosen = withFirstRig(this.chosen, this.settings, choices);
+    this.isRigChosen = true;
   }
 
   async loadRecords(before: string | null = null): Promise<void> {
@@ -156,6 +168,29 @@ export class Session {
     if (answer === null) return false;
     await this.openRecord(answer.id);
     await this.loadRecords();
+    return true;
+  }
+
+  /** False where they were refused. */
+  async keepSettings(settings: Settings): Promise<boolean> {
+    const kept = await this.post<KeptSettings>("/api/settings", settings);
+    if (kept !== null) this.settings = kept;
+    return kept !== null;
+  }
+
+  /** False where it was refused. */
+  async keepLogo(file: File): Promise<boolean> {
+    const type = LOGO_TYPES.find((one) => one === file.type) ?? LOGO_TYPES[0];
+    const headers = { "content-type": type };
+    const asked = { method: "POST", headers, body: file };
+    if ((await this.ask("/api/settings/logo", asked)) === null) return false;
+    this.settings = { ...this.settings, hasLogo: true };
+    return true;
+  }
+
+  async takeLogoOff(): Promise<boolean> {
+    if ((await this.post("/api/settings/logo/take-off", {})) === null) return false;
+    this.settings = { ...this.settings, hasLogo: false };
     return true;
   }
 
@@ -196,7 +231,9 @@ export class Session {
       this.connected = true;
       if (this.stopUnsent) this.stop();
       void this.loadChoices();
-      void this.loadRecords();
+      void this.loadRecords().then(() => {
+        this.knowsRecords = true;
+      });
     };
     socket.onmessage = ({ data }) => this.take(JSON.parse(String(data)) as ServerMessage);
     socket.onclose = () => {

@@ -1,9 +1,10 @@
 // The page's words in the language that is spoken. Components read `words` when they are made, never
 // a module at its top: there it would still be English.
+import type { Language } from "../../core/language.ts";
 import { en } from "./words/en/index.ts";
 
 /** Any texts, in the form of the English ones. */
-type Translated<T> = T extends string
+export type Translated<T> = T extends string
   ? string
   : T extends (...values: infer Values) => string
     ? (...values: Values) => string
@@ -12,16 +13,20 @@ type Translated<T> = T extends string
 export type Words = Translated<typeof en>;
 
 /** Languages beside English come when they are asked for, so that the first load stays small. */
-const CATALOGUES = {
-  en: async (): Promise<Words> => en,
+const CATALOGUES: Readonly<Record<Language, () => Promise<Words>>> = {
+  en: async () => en,
+  de: async () => (await import("./words/de/index.ts")).de,
 };
 
-export type Language = keyof typeof CATALOGUES;
+/** Each in its own language, so that whoever reads no other finds it. */
+export const LANGUAGE_NAMES: Readonly<Record<Language, string>> = {
+  en: "English",
+  de: "Deutsch",
+};
 
 export let words: Words = en;
 
 /** To be awaited before the page is made; later the page has to be loaded again. */
 export async function speak(language: Language): Promise<void> {
   words = await CATALOGUES[language]();
-  document.documentElement.lang = language;
 }
