@@ -1,4 +1,5 @@
 // The page's words in German, all parts joined.
+import { GERMAN } from "../../../../core/speech/german.ts";
 import type { Words } from "../../words.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
@@ -13,4 +14,5 @@ export const de: Words = {
   ...record,
   jobs,
   settings,
+  core: GERMAN,
 };
