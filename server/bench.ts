@@ -4,12 +4,12 @@ import { basename, join } from "node:path";
 import { performance } from "node:perf_hooks";
 import { byHandNotes } from "../core/byHand/notes.ts";
 import { CHECK_KINDS } from "../core/calibration/calibration.ts";
-import { CAUTIONS } from "../core/cautions.ts";
 import type { RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
 import type { Choices, NewByHand } from "../core/messages.ts";
 import { hasOwnTarget } from "../core/ownTarget.ts";
 import type { Scheduler } from "../core/scheduler.ts";
+import { SPEECHES } from "../core/speech/languages.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import { parseScenario } from "../sim/scenario.ts";
@@ -72,7 +72,8 @@ export class WorkshopBench implements Bench {
       const { name, note } = parseScenario(readJsonFile(path), path);
       return { id: idOf(path, "scenario"), name, note };
     });
-    return { rigs, units, scenarios, cautions: CAUTIONS };
+    const cautions = SPEECHES[keptSettings(this.store).language].cautions.rig;
+    return { rigs, units, scenarios, cautions };
   }
 
   byHand({ unitId, notes, jobId }: NewByHand): string {

@@ -1,12 +1,14 @@
 // The papers of a record: the owner's page and the tag with the card of its job, and the file's sheet.
 import type { RunDocument } from "../core/documents.ts";
 import type { JobCard } from "../core/jobs/card.ts";
+import type { Language } from "../core/language.ts";
 import { ownerSheet } from "../core/papers/owner.ts";
 import { tagSheet } from "../core/papers/tag.ts";
 import { letterheadOf } from "../core/settings/letterhead.ts";
 import { startDocumentOf } from "../core/sheet/curves.ts";
 import type { Paper, Sheet } from "../core/sheet/model.ts";
 import { buildSheet, type SheetOptions } from "../core/sheet/sheet.ts";
+import { SPEECHES } from "../core/speech/languages.ts";
 import type { VacuumUnit } from "../core/units.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { keptLogo, keptSettings } from "./settings.ts";
@@ -20,6 +22,7 @@ export type Reader = (typeof READERS)[number];
 export interface PaperChoice {
   readonly paper: Paper;
   readonly vacuumUnit?: VacuumUnit | undefined;
+  readonly language?: Language | undefined;
 }
 
 /** @throws STORE_FAILED */
@@ -34,6 +37,7 @@ export function sheetFor(
   const options: SheetOptions = {
     paper: choice.paper,
     vacuumUnit: choice.vacuumUnit ?? settings.vacuumUnit,
+    say: SPEECHES[choice.language ?? settings.language],
     letterhead: letterheadOf(settings.workshop, keptLogo(store)),
   };
   switch (reader) {

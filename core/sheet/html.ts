@@ -1,4 +1,7 @@
 // Prints a sheet as one self-contained HTML document: no scripts, no outside files. Pure.
+
+import { SPEECHES } from "../speech/languages.ts";
+import type { Speech } from "../speech/speech.ts";
 import { keyItems, SAMPLE_HEIGHT, SAMPLE_WIDTH } from "./key.ts";
 import { escaped } from "./markup.ts";
 import type { Block, Fact, Letterhead, Picture, Sheet, Table, Tag } from "./model.ts";
@@ -7,18 +10,18 @@ import { pictureSvg, shapesSvg } from "./svg.ts";
 
 export function sheetHtml(sheet: Sheet): string {
   return `<!doctype html>
-<html lang="en">
+<html lang="${sheet.language}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'${hasLogo(sheet) ? "; img-src data:" : ""}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escaped(sheet.title)}</title>
-<style>${sheetStyle(sheet.paper)}</style>
+<style>${sheetStyle(sheet)}</style>
 </head>
 <body>
 <div class="sheet ${sheet.print}">
 <main>
-${sheet.blocks.map(blockHtml).join("\n")}
+${sheet.blocks.map((block) => blockHtml(block, SPEECHES[sheet.language])).join("\n")}
 </main>
 <footer>${escaped(sheet.foot)}</footer>
 </div>
@@ -39,7 +42,7 @@ function letterheadHtml({ name, lines, logo }: Letterhead): string {
   return `<div class="letterhead">${picture}<p>${text.filter((one) => one !== "").join("<br>")}</p></div>`;
 }
 
-function blockHtml(block: Block): string {
+function blockHtml(block: Block, say: Speech): string {
   switch (block.kind) {
     case "letterhead":
       return letterheadHtml(block);
@@ -56,7 +59,7 @@ function blockHtml(block: Block): string {
     case "pictures":
       return `<div class="pictures">${block.pictures.map(pictureHtml).join("")}</div>`;
     case "key":
-      return keyHtml(block);
+      return keyHtml(block, say);
     case "tables":
       return `<div class="tables">${block.tables.map(tableHtml).join("")}</div>`;
     case "paragraph":
@@ -99,8 +102,8 @@ function pictureHtml(picture: Picture): string {
   return `<figure class="${picture.width}"><figcaption>${escaped(picture.title)}</figcaption>${pictureSvg(picture)}</figure>`;
 }
 
-function keyHtml(key: Extract<Block, { kind: "key" }>): string {
-  const items = keyItems(key).map(
+function keyHtml(key: Extract<Block, { kind: "key" }>, say: Speech): string {
+  const items = keyItems(key, say).map(
     ({ sample, text }) =>
       `<span><svg viewBox="0 0 ${SAMPLE_WIDTH} ${SAMPLE_HEIGHT}" aria-hidden="true">${shapesSvg(sample)}</svg>${text}</span>`,
   );

@@ -1,5 +1,7 @@
 // The test sheet as data: blocks in reading order, which html.ts prints. Pure.
+
 import type { Verdict } from "../documents.ts";
+import type { Language } from "../language.ts";
 import type { Logo } from "../settings/logo.ts";
 
 export const PAPERS = ["a4", "letter"] as const;
@@ -7,6 +9,7 @@ export type Paper = (typeof PAPERS)[number];
 
 export interface Sheet {
   readonly title: string;
+  readonly language: Language;
   readonly paper: Paper;
   /** Small where all has to find room on one page; smallest where even that would not do. */
   readonly print: "usual" | "small" | "smallest";
@@ -86,6 +89,8 @@ export interface Table {
 
 export interface Picture {
   readonly title: string;
+  /** What is in it beside its readings, for who hears it read. */
+  readonly shows: readonly string[];
   /** `broad` and `narrow` share a line, two to one. */
   readonly width: "full" | "broad" | "narrow";
   /** Less high, where many have to find room on the page. */
@@ -113,6 +118,8 @@ export interface Axis {
   readonly max: number;
   /** Between two marks; min and max are multiples of it. */
   readonly step: number;
+  /** Left out: a point. */
+  readonly decimalMark?: string;
   /** The same marks at the crankshaft, on the far side of the picture. */
   readonly crankshaft: { readonly label: string; readonly factor: number } | null;
 }

@@ -1,15 +1,21 @@
 // The sheet's look: black on white, told apart by line, marker and weight, never by colour.
-import type { Paper } from "./model.ts";
+import { SPEECHES } from "../speech/languages.ts";
+import type { Paper, Sheet } from "./model.ts";
 import { LETTERHEAD, MARGINS_MM, TAG_SIZE, textWidthMm } from "./paper.ts";
 
 /** As CSS names them. */
 const PAPER_CSS: Readonly<Record<Paper, string>> = { a4: "A4 portrait", letter: "letter portrait" };
 
-/** Depends on the paper alone, so that a server can allow exactly this text by its hash. */
-export function sheetStyle(paper: Paper): string {
+/** As CSS has them between the words of a text. */
+const COUNTER = '" counter(page) "';
+const COUNTERS = '" counter(pages) "';
+
+/** Depends on paper and language alone, so that a server can allow exactly this text by its hash. */
+export function sheetStyle({ paper, language }: Pick<Sheet, "paper" | "language">): string {
+  const { page } = SPEECHES[language].verdicts.foot;
   const { top, side, bottom } = MARGINS_MM;
   return `
-@page { size: ${PAPER_CSS[paper]}; margin: ${top}mm ${side}mm ${bottom}mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
+@page { size: ${PAPER_CSS[paper]}; margin: ${top}mm ${side}mm ${bottom}mm; @bottom-right { content: "${page(COUNTER, COUNTERS)}"; font: 7.5pt sans-serif; } }
 * { box-sizing: border-box; }
 html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; }
 body { margin: 0 auto; width: ${textWidthMm(paper)}mm; max-width: 100%; }

@@ -126,7 +126,7 @@ async function compare(
       options.json
         ? `${JSON.stringify({ recordId: id, unit: start.unit.description, simulated: start.rig.simulated, byHand: start.rig.byHand !== undefined, seeToFirst: seeTo, ...reportOf(told) }, null, 2)}\n`
         : textOf(
-            seeTo.map(seeToText),
+            seeTo.map((one) => seeToText(one)),
             `${start.unit.description}, record ${id}${start.rig.simulated ? " (simulated)" : ""}`,
             measured,
             told,

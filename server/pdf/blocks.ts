@@ -3,6 +3,7 @@ import { drawingOf } from "../../core/sheet/drawing.ts";
 import { keyItems, SAMPLE_HEIGHT, SAMPLE_WIDTH } from "../../core/sheet/key.ts";
 import type { Block, Letterhead, Picture, Table } from "../../core/sheet/model.ts";
 import { LETTERHEAD } from "../../core/sheet/paper.ts";
+import type { Speech } from "../../core/speech/speech.ts";
 import { type Branch, type Canvas, POINTS_PER_MM, type TextStyle } from "./canvas.ts";
 import { factPieces } from "./facts.ts";
 import { paintShapes } from "./picture.ts";
@@ -16,6 +17,7 @@ export interface Place {
   readonly styles: Styles;
   readonly branch: Branch;
   readonly width: number;
+  readonly say: Speech;
 }
 
 export function blockPieces(place: Place, block: Block): Piece[] {
@@ -238,14 +240,14 @@ function pictureLine(
 const SAMPLE_MM = 12;
 
 function keyPiece(
-  { canvas, styles, branch, width }: Place,
+  { canvas, styles, branch, width, say }: Place,
   key: Extract<Block, { kind: "key" }>,
 ): Piece {
   const { leadingPt } = styles.body;
   const sampleWidth = styles.mm(SAMPLE_MM);
   const scale = sampleWidth / SAMPLE_WIDTH;
   let [left, row] = [0, 0];
-  const placed = keyItems(key).map(({ sample, text }) => {
+  const placed = keyItems(key, say).map(({ sample, text }) => {
     const own = sampleWidth + styles.mm(1.2) + canvas.width(styles.body, text);
     if (left > 0 && left + own > width) [left, row] = [0, row + 1];
     const one = { sample, text, left, top: row * leadingPt };

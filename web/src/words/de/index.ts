@@ -1,4 +1,5 @@
 // The page's words in German, all parts joined.
+import { GERMAN } from "../../../../core/speech/german.ts";
 import type { Words } from "../../words.ts";
 import { guide } from "./guide.ts";
 import { jobs } from "./job.ts";
@@ -15,4 +16,5 @@ export const de: Words = {
   jobs,
   guide,
   settings,
+  core: GERMAN,
 };

@@ -1,7 +1,7 @@
 // Words on jobs in German: list, card, the way from card to sheet, and what to change.
 import type { CAM_BY_HAND } from "../../../../core/jobs/card.ts";
+import type { Translated } from "../../../../core/language.ts";
 import type { Place, Standing } from "../../path.ts";
-import type { Translated } from "../../words.ts";
 import type { jobs as english } from "../en/job.ts";
 
 const PLACES: Readonly<Record<Place, string>> = {

@@ -1,7 +1,7 @@
 // The page's own words in German: the bar, places, the start card, readings by hand, a run while it goes on.
 import type { StepName } from "../../../../core/documents.ts";
+import type { Translated } from "../../../../core/language.ts";
 import type { ConnectedContacts } from "../../../../core/unit.ts";
-import type { Translated } from "../../words.ts";
 import type { page as english } from "../en/page.ts";
 import { BRANCHES, ENDINGS } from "./shared.ts";
 

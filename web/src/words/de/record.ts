@@ -1,6 +1,6 @@
 // Words on a record in German: its charts, verdict, rows, findings, what its readings rest on.
 import type { RowVerdict, Verdict } from "../../../../core/documents.ts";
-import type { Translated } from "../../words.ts";
+import type { Translated } from "../../../../core/language.ts";
 import type { record as english } from "../en/record.ts";
 import { BRANCHES, ENDINGS } from "./shared.ts";
 

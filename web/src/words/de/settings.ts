@@ -1,6 +1,6 @@
 // Words on the settings in German.
 import type { CheckKind } from "../../../../core/calibration/calibration.ts";
-import type { Translated } from "../../words.ts";
+import type { Translated } from "../../../../core/language.ts";
 import type { settings as english } from "../en/settings.ts";
 
 const CHECKS: Readonly<Record<CheckKind, string>> = {
