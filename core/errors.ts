@@ -105,6 +105,10 @@ export const CATALOGUE = {
       "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
   },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  RECORD_NOTE_REFUSED: {
+    kind: "input",
+    remedy: "Load the record anew; take back what no longer counts, or write on the job's card.",
+  },
   BACKUP_BROKEN: { kind: "input", remedy: "Take another backup; this one is not brought back." },
   JOB_UNKNOWN: { kind: "input", remedy: "Choose the job from the list of jobs." },
   JOB_INVALID: { kind: "input", remedy: "Change the field named on the job card." },

@@ -106,7 +106,7 @@ export interface NewDrawer {
   readonly text: string;
 }
 
-/** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */
+/** GET /api/records answers as core/records/listed.ts has it. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */
 export interface RecordHead {
   readonly id: string;
   readonly startedUtc: string;

@@ -35,18 +35,10 @@ const newByHand: z.ZodType<NewByHand> = z.strictObject({
   jobId: z.string().min(1).max(200).nullable(),
 });
 
-const headsQuery = z.strictObject({
-  limit: z.coerce.number().int().min(1).max(200).default(50),
-  before: z.uuid().nullable().default(null),
-});
-
 export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void {
   const { bench, store } = sources;
   app.get("/api/choices", async (_, reply) => fresh(reply).send(await bench.choices()));
   app.get("/api/ports", async (_, reply) => fresh(reply).send(await sources.ports()));
-  app.get("/api/records", async (request, reply) =>
-    fresh(reply).send(store.heads(checked(headsQuery, request.query, "the query"))),
-  );
   app.get<ById>("/api/records/:id", async (request, reply) =>
     fresh(reply).send(store.record(request.params.id)),
   );

@@ -11,6 +11,7 @@ import { addPage } from "./page.ts";
 import { addRecordRoutes } from "./recordRoutes.ts";
 import { addApiRoutes, answerErrors, type RouteSources } from "./routes.ts";
 import { RunDesk } from "./runDesk.ts";
+import { addShelfRoutes } from "./shelfRoutes.ts";
 
 export const DEFAULT_PORT = 8330;
 const LOOPBACK = "127.0.0.1";
@@ -40,6 +41,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   answerErrors(app, options.report);
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
+  addShelfRoutes(app, options.store);
   addJobRoutes(app, options.store);
   addDrawerRoutes(app, options.store);
   await addPage(app, options.pageFolder);

@@ -1,17 +1,16 @@
 // The workshop's store: every run as a record that is never edited, and the unit files on hand.
 import { inflateSync } from "node:zlib";
-import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
-import { BobweightError } from "../../core/errors.ts";
+import type { RunDocument, StartDocument } from "../../core/documents.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
-import { hasOwnTarget } from "../../core/ownTarget.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import { Database } from "./database.ts";
 import { guard } from "./guard.ts";
 import { JobStore } from "./jobs.ts";
 import { newKey } from "./keys.ts";
+import { headFrom, headRows, recordRows, recordUnknown, startFrom } from "./recordRows.ts";
 import { RecordWriter } from "./recordWriter.ts";
-import type { RecordsTable } from "./tables.ts";
+import { RecordShelf } from "./shelf.ts";
 
 export interface StoredRecord {
   readonly head: RecordHead;
@@ -39,15 +38,14 @@ export async function openStore(folder: string): Promise<Store> {
 /** All methods are synchronous; database.ts says why. Any of them throws STORE_FAILED. */
 export class Store {
   readonly jobs: JobStore;
+  readonly shelf: RecordShelf;
   private readonly database: Database;
 
   constructor(database: Database) {
     this.database = database;
-    this.jobs = new JobStore(
-      database,
-      (ids) => this.headsOf(ids),
-      () => new Date().toISOString(),
-    );
+    const nowUtc = () => new Date().toISOString();
+    this.jobs = new JobStore(database, (ids) => this.headsOf(ids), nowUtc);
+    this.shelf = new RecordShelf(database, this.jobs, nowUtc);
   }
 
   /** `clock` is the run's own: a chunk of raw bytes is due by its time. */
@@ -58,7 +56,7 @@ export class Store {
   /** Newest first; keys sort by time. */
   heads({ limit, before }: HeadsPage): RecordHead[] {
     return guard("the records cannot be listed", () => {
-      let query = this.recordRows().orderBy("records.id", "desc").limit(limit);
+      let query = headRows(this.database).orderBy("records.id", "desc").limit(limit);
       if (before !== null) query = query.where("records.id", "<", before);
       return this.database.rows(query).map(headFrom);
     });
@@ -67,7 +65,7 @@ export class Store {
   /** @throws RECORD_UNKNOWN */
   record(id: string): StoredRecord {
     return guard(`record ${id} cannot be read`, () => {
-      const row = this.database.rows(this.recordRows().where("records.id", "=", id))[0];
+      const row = this.database.rows(recordRows(this.database).where("records.id", "=", id))[0];
       if (row === undefined) throw recordUnknown(id);
       const middle = this.database.rows(
         this.database.build
@@ -163,59 +161,11 @@ export class Store {
   /** The oldest first. @throws RECORD_UNKNOWN where one of them is none */
   private headsOf(ids: readonly string[]): RecordHead[] {
     return guard("the records cannot be listed", () => {
-      const query = this.recordRows().where("records.id", "in", ids).orderBy("records.id");
+      const query = headRows(this.database).where("records.id", "in", ids).orderBy("records.id");
       const heads = ids.length === 0 ? [] : this.database.rows(query).map(headFrom);
       const missing = ids.find((id) => !heads.some((head) => head.id === id));
       if (missing === undefined) return heads;
       throw recordUnknown(missing);
     });
   }
-
-  private recordRows() {
-    return this.database.build
-      .selectFrom("records")
-      .leftJoin("endings", "endings.record_id", "records.id")
-      .selectAll("records")
-      .select(["endings.ending", "endings.verdict", "endings.document_json as end_json"]);
-  }
-}
-
-interface RecordRow extends RecordsTable {
-  readonly ending: string | null;
-  readonly verdict: string | null;
-  readonly end_json: string | null;
-}
-
-function startFrom(row: RecordRow): StartDocument {
-  return {
-    type: "start",
-    recordId: row.id,
-    startedUtc: row.started_utc,
-    unit: JSON.parse(row.unit_json),
-    unitFile: JSON.parse(row.unit_file_json),
-    plan: JSON.parse(row.plan_json),
-    rig: JSON.parse(row.rig_json),
-    engineVersion: row.engine_version,
-    expectedS: row.expected_s,
-    afterRecordId: row.after_record_id,
-  };
-}
-
-function headFrom(row: RecordRow): RecordHead {
-  const { unit, rig } = startFrom(row);
-  return {
-    id: row.id,
-    startedUtc: row.started_utc,
-    unitDescription: unit.description,
-    stampedNumber: unit.stampedNumber,
-    rigName: rig.name,
-    simulated: rig.simulated,
-    ownTarget: hasOwnTarget(unit),
-    ending: row.ending as EndDocument["ending"] | null,
-    verdict: row.verdict as RecordHead["verdict"],
-  };
-}
-
-function recordUnknown(id: string): BobweightError {
-  return new BobweightError("RECORD_UNKNOWN", `There is no record ${JSON.stringify(id)}.`);
 }

@@ -2,7 +2,7 @@
 import { createHash } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { EMPTY_CARD } from "../../core/jobs/card.ts";
-import type { RecordHead } from "../../core/messages.ts";
+import type { ListedRecord } from "../../core/records/listed.ts";
 import { openServer } from "../../server/http/server.ts";
 import { RECORD_ID, runDocuments, startDocument } from "../sheet/fixture.ts";
 import { type Answer, ask, choices, type Served, serve } from "./served.ts";
@@ -40,15 +40,18 @@ describe("the API", () => {
   it("gives choices, ports, heads and a record", async () => {
     expect(parsed(await get("/api/choices"))).toEqual(choices);
     expect(parsed(await get("/api/ports"))).toEqual([{ path: "/dev/ttyACM0", note: "an adapter" }]);
-    const heads: RecordHead[] = parsed(await get("/api/records"));
+    const heads: ListedRecord[] = parsed(await get("/api/records")).records;
     expect(heads.map(({ id, ending, verdict }) => [id, ending, verdict])).toEqual([
       [RECORD_ID, "completed", "unproven"],
     ]);
-    expect(parsed(await get(`/api/records/${RECORD_ID}`))).toEqual({
-      head: heads[0],
+    expect(parsed(await get(`/api/records/${RECORD_ID}`))).toMatchObject({
+      head: { id: RECORD_ID, ending: "completed", verdict: "unproven" },
       documents: runDocuments,
     });
-    expect(parsed(await get(`/api/records?limit=1&before=${RECORD_ID}`))).toEqual([]);
+    expect(parsed(await get(`/api/records?limit=1&before=${RECORD_ID}`))).toEqual({
+      records: [],
+      before: null,
+    });
   });
 
   it.each([

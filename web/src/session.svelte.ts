@@ -10,12 +10,12 @@ import type {
   ServerMessage,
   StatusMessage,
 } from "../../core/messages.ts";
+import type { RecordsPage } from "../../core/records/listed.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
 import { firstChoices, followingChoices, type StartMessage } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
-const RECORDS_AT_ONCE = 20;
 /** How often the age of the live numbers is looked at. */
 const CLOCK_MS = 250;
 /** A rig is at rest or silent by then (protocol part 6). */
@@ -32,7 +32,6 @@ export class Session {
   chosen = $state({ ...firstChoices });
   rig = $derived(this.choices?.rigs.find(({ id }) => id === this.chosen.rigId) ?? null);
   records = $state.raw<readonly RecordHead[]>([]);
-  olderRecords = $state(false);
   refusal = $state.raw<Refusal | null>(null);
   starting = $state(false);
   stopping = $state(false);
@@ -132,12 +131,10 @@ export class Session {
     if (choices !== null) this.choices = choices;
   }
 
-  async loadRecords(before: string | null = null): Promise<void> {
-    const query = before === null ? "" : `&before=${before}`;
-    const heads = await this.ask<RecordHead[]>(`/api/records?limit=${RECORDS_AT_ONCE}${query}`);
-    if (heads === null) return;
-    this.records = before === null ? heads : [...this.records, ...heads];
-    this.olderRecords = heads.length === RECORDS_AT_ONCE;
+  /** The newest: what a run can follow. */
+  async loadRecords(): Promise<void> {
+    const page = await this.ask<RecordsPage>("/api/records");
+    if (page !== null) this.records = page.records;
   }
 
   /** Keeps a unit file; gives its id, or null where it was refused. */
