@@ -5,16 +5,21 @@ import { words } from "./words.ts";
 
 /** Fixed digits, a true minus sign, and never a minus before zero. */
 export function fixed(value: number, digits: number): string {
-  const text = Math.abs(value).toFixed(digits);
-  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+  return asRead(value, Math.abs(value).toFixed(digits));
+}
+
+/** The digits of a size with the value's sign, as the language writes them. */
+function asRead(value: number, size: string): string {
+  const text = size.replace(".", words.decimalMark);
+  return value < 0 && Number(size) !== 0 ? `−${text}` : text;
 }
 
 /** At most two digits, trailing zeros dropped: how limits were printed. */
 function short(value: number): string {
-  const text = Math.abs(value)
+  const size = Math.abs(value)
     .toFixed(2)
     .replace(/\.?0+$/, "");
-  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+  return asRead(value, size);
 }
 
 export function degrees(value: number, digits = 1): string {

@@ -1,6 +1,6 @@
-// Every word of the page on jobs: list, card, the way from card to sheet, and what to change.
-import type { CAM_BY_HAND } from "../../core/jobs/card.ts";
-import type { Place, Standing } from "./path.ts";
+// Words on jobs: list, card, the way from card to sheet, and what to change.
+import type { CAM_BY_HAND } from "../../../../core/jobs/card.ts";
+import type { Place, Standing } from "../../path.ts";
 
 const PLACES: Readonly<Record<Place, string>> = {
   card: "Job card",
@@ -38,7 +38,7 @@ const CAM: Readonly<Record<(typeof CAM_BY_HAND)[number], string>> = {
   "does not turn": "does not turn",
 };
 
-export const jobWords = {
+export const jobs = {
   path: {
     title: "The way of a job",
     place: (place: Place) => PLACES[place],
@@ -131,13 +131,4 @@ export const jobWords = {
     capsules: "Capsules",
     notLength: "A length is a number of millimetres up to 200.",
   },
-} as const;
-
-/** A shape for each standing, so that it never hangs on colour alone. */
-export const standingShape: Readonly<Record<Standing, string>> = {
-  done: "✓",
-  now: "▶",
-  next: "→",
-  open: "·",
-  none: "–",
 };
