@@ -58,7 +58,7 @@ export interface ChartMark extends ChartPoint {
   readonly branch: Branch | null;
 }
 
-const MARKS_MOST = 8;
+export const MARKS_MOST = 8;
 
 export interface CurveModel {
   readonly rising: readonly ChartPoint[];
@@ -148,11 +148,11 @@ function fittedLines(
 }
 
 /** Keeps the axis from shrinking to noise where nothing advances. */
-const leastTopDeg = 4;
+export const leastTopDeg = 4;
 /** Readings at zero stand clear of the frame, and one a hair below does not move the axis. */
-const leastBottomDeg = -1;
+export const leastBottomDeg = -1;
 
-function scaleOf(subject: CurveSubject): number {
+export function scaleOf(subject: CurveSubject): number {
   return subject.kind === "speed" ? 1 : 1 / 1000;
 }
 
@@ -230,11 +230,11 @@ function livePoint(view: RunView, subject: CurveSubject): ChartPoint | null {
   return { x: live.vacuumPa / 1000, y: live.advanceDeg };
 }
 
-function rowX(row: BandRow): number[] {
+export function rowX(row: BandRow): number[] {
   return row.kind === "start" ? [row.fromX, row.toX] : row.x === null ? [] : [row.x];
 }
 
-function rowLimits(row: BandRow): number[] {
+export function rowLimits(row: BandRow): number[] {
   if (row.kind === "start") return [0];
   return [row.limitsDeg.min, row.limitsDeg.max].filter((limit) => limit !== null);
 }
@@ -242,7 +242,7 @@ function rowLimits(row: BandRow): number[] {
 /** Where an `end` row without x is drawn: over the last fifth of the axis. */
 const endShare = 0.8;
 
-function limitBar(row: BandRow, scale: number, xAxis: Axis): LimitBar {
+export function limitBar(row: BandRow, scale: number, xAxis: Axis): LimitBar {
   if (row.kind === "start") {
     return { kind: "begin", fromX: row.fromX * scale, toX: row.toX * scale };
   }

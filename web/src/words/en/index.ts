@@ -1,6 +1,7 @@
 // The page's words in English, all parts joined: the form that every other language fills.
+import { desk } from "./desk.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
 import { record } from "./record.ts";
 
-export const en = { locale: "en-GB", decimalMark: ".", ...page, ...record, jobs };
+export const en = { locale: "en-GB", decimalMark: ".", ...page, ...record, jobs, desk };
