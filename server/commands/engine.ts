@@ -21,7 +21,6 @@ import { type EngineSettings, type Unit, VACUUM_PORTS, type VacuumPort } from ".
 import { unitFromFile } from "../../core/unitFile.ts";
 import { pascalsFrom, VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
-import { sheetPdf } from "../pdf/sheetPdf.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { decimal, decimals, wholeNumber } from "./numbers.ts";
 import { OUT_OPTION, put } from "./output.ts";
@@ -184,7 +183,10 @@ async function written(
     const sheet = engineSheet(figures, { paper, vacuumUnit });
     // Without a record nothing but the printing has a date.
     const createdUtc = figures.record?.startedUtc ?? new Date().toISOString();
-    return format === "html" ? sheetHtml(sheet) : sheetPdf(sheet, createdUtc);
+    if (format === "html") return sheetHtml(sheet);
+    // Loaded where it is wanted: it would be half the start of a command that prints no PDF.
+    const { sheetPdf } = await import("../pdf/sheetPdf.ts");
+    return sheetPdf(sheet, createdUtc);
   }
   if (format === "csv") return readings === null ? marksCsv(marks) : judgedReadingsCsv(readings);
   const { unit, record, conditions } = figures;

@@ -1,21 +1,27 @@
 // The command line: one program, one catalogue of exit statuses.
 import { Command, CommanderError } from "commander";
 import { engineVersion } from "../measurement.ts";
-import { addBackup } from "./backup.ts";
-import { addByHand } from "./byHand.ts";
-import { addEngine } from "./engine.ts";
 import { EXIT_HELP, EXIT_OF_KIND, exitOfError } from "./exit.ts";
-import { addJobs } from "./jobs.ts";
-import { addMeasure } from "./measure.ts";
-import { addNearest } from "./nearest.ts";
-import { addRecompute } from "./recompute.ts";
-import { addRefit } from "./refit.ts";
-import { addRigs } from "./rigs.ts";
-import { addSchema } from "./schema.ts";
-import { addServe } from "./serve.ts";
-import { addSheet } from "./sheet.ts";
-import { addSimulate } from "./simulate.ts";
-import { addSprings } from "./springs.ts";
+
+type Add = (program: Command, exit: (status: number) => void) => void;
+
+/** Each command's module, loaded when it is wanted: most of a short command's time would be the others' loading. */
+const COMMANDS: ReadonlyMap<string, () => Promise<Add>> = new Map([
+  ["serve", async () => (await import("./serve.ts")).addServe],
+  ["measure", async () => (await import("./measure.ts")).addMeasure],
+  ["by-hand", async () => (await import("./byHand.ts")).addByHand],
+  ["sheet", async () => (await import("./sheet.ts")).addSheet],
+  ["jobs", async () => (await import("./jobs.ts")).addJobs],
+  ["engine", async () => (await import("./engine.ts")).addEngine],
+  ["recompute", async () => (await import("./recompute.ts")).addRecompute],
+  ["simulate", async () => (await import("./simulate.ts")).addSimulate],
+  ["rigs", async () => (await import("./rigs.ts")).addRigs],
+  ["springs", async () => (await import("./springs.ts")).addSprings],
+  ["refit", async () => (await import("./refit.ts")).addRefit],
+  ["nearest", async () => (await import("./nearest.ts")).addNearest],
+  ["backup", async () => (await import("./backup.ts")).addBackup],
+  ["schema", async () => (await import("./schema.ts")).addSchema],
+]);
 
 /** Runs the command in `argv` (as process.argv) and gives the exit status. Never rejects. */
 export async function main(argv: readonly string[]): Promise<number> {
@@ -28,23 +34,9 @@ export async function main(argv: readonly string[]): Promise<number> {
     .version(engineVersion())
     .addHelpText("after", EXIT_HELP)
     .exitOverride();
-  for (const add of [
-    addServe,
-    addMeasure,
-    addByHand,
-    addSheet,
-    addJobs,
-    addEngine,
-    addRecompute,
-    addSimulate,
-    addRigs,
-    addSprings,
-    addRefit,
-    addNearest,
-    addBackup,
-    addSchema,
-  ]) {
-    add(program, exit);
+  const wanted = COMMANDS.get(argv[2] ?? "");
+  for (const load of wanted === undefined ? COMMANDS.values() : [wanted]) {
+    (await load())(program, exit);
   }
   for (const command of program.commands) command.exitOverride();
   try {

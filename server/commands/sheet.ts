@@ -12,7 +12,6 @@ import { parseShape } from "../../core/unitFile/place.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import { readJsonFile } from "../files.ts";
 import { READERS, type Reader, sheetFor } from "../papers.ts";
-import { sheetPdf } from "../pdf/sheetPdf.ts";
 import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { decimal } from "./numbers.ts";
@@ -84,7 +83,10 @@ async function written(
     const card = path === undefined ? undefined : parseShape(cardSchema, readJsonFile(path), path);
     const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit }, card);
     const { startedUtc } = startDocumentOf(documents);
-    return format === "html" ? sheetHtml(sheet) : sheetPdf(sheet, startedUtc);
+    if (format === "html") return sheetHtml(sheet);
+    // Loaded where it is wanted: it would be half the start of a command that prints no PDF.
+    const { sheetPdf } = await import("../pdf/sheetPdf.ts");
+    return sheetPdf(sheet, startedUtc);
   }
   if (options.for !== "file") {
     throw new BobweightError("USAGE", "Owner's page and tag are printed as html or pdf.");

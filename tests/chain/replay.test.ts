@@ -20,8 +20,11 @@ interface Recorded {
   readonly raw: Uint8Array;
 }
 
-/** A run as the store gives it back. `stopAt`: ends it after so many readings. */
-async function recorded(rig: object, stopAt = Number.POSITIVE_INFINITY): Promise<Recorded> {
+/** A run as the store gives it back. `stopAt`: ends it after so many readings; `explains`: and says what is wrong. */
+async function recorded(
+  rig: object,
+  { stopAt = Number.POSITIVE_INFINITY, explains = false } = {},
+): Promise<Recorded> {
   const folder = mkdtempSync(join(tmpdir(), "bobweight-replay-"));
   const store = await openStore(folder);
   try {
@@ -45,6 +48,7 @@ async function recorded(rig: object, stopAt = Number.POSITIVE_INFINITY): Promise
           if (document.type === "point" && ++points >= stopAt) run.stop("STOPPED_BY_USER");
         },
         liveEveryMs: null,
+        explains,
         isFresh: () => true,
       },
     );
@@ -63,16 +67,16 @@ function compared({ documents, raw }: Recorded) {
 }
 
 describe("a record computed again", () => {
-  it.each([
+  it.each<[string, object, boolean?]>([
     ["36 edges", { pickupEdges: 36, spacingErrorPeakDeg: 0.3, eventJitterUs: 2 }],
-    ["one index", { pickupEdges: 1, eventJitterUs: 2, indexJitterUs: 1 }],
+    ["one index", { pickupEdges: 1, eventJitterUs: 2, indexJitterUs: 1 }, true],
     [
       "noise, missing events and lost edges",
       { doubleEdgeShare: 0.03, missingEventShare: 0.03, lostShare: 0.02 },
     ],
     ["a slow link", { linkBytesPerS: 4000 }],
-  ])("is the same bit for bit: %s", async (_, rig) => {
-    const run = await recorded(rig);
+  ])("is the same bit for bit: %s", async (_, rig, explains) => {
+    const run = await recorded(rig, { explains });
     const comparison = compared(run);
     expect(comparison.readings.length).toBeGreaterThan(40);
     expect(comparison.same).toBe(true);
@@ -80,14 +84,14 @@ describe("a record computed again", () => {
   });
 
   it("works for a run that was stopped", async () => {
-    const run = await recorded({ pickupEdges: 36 }, 8);
+    const run = await recorded({ pickupEdges: 36 }, { stopAt: 8 });
     const comparison = compared(run);
     expect(comparison.readings.length).toBe(8);
     expect(comparison.same).toBe(true);
   });
 
   it("says so where a stored figure was changed by one bit", async () => {
-    const { documents, raw } = await recorded({ pickupEdges: 36 }, 6);
+    const { documents, raw } = await recorded({ pickupEdges: 36 }, { stopAt: 6 });
     const changed = documents.map((document) => {
       if (document.type !== "final") return document;
       const [first, second, ...rest] = document.readings;
@@ -103,7 +107,7 @@ describe("a record computed again", () => {
   });
 
   it("refuses raw bytes that do not hold the readings", async () => {
-    const { documents, raw } = await recorded({ pickupEdges: 36 }, 6);
+    const { documents, raw } = await recorded({ pickupEdges: 36 }, { stopAt: 6 });
     expect(() => replay(documents, raw.slice(0, raw.length / 2))).toThrow(/RECORD_INCOMPLETE/);
     expect(() => replay(documents, new Uint8Array(0))).toThrow(/RECORD_INCOMPLETE/);
   });

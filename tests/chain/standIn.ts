@@ -20,6 +20,8 @@ export async function measureOnStandIn(
     readonly capsule?: number;
     readonly contacts?: ConnectedContacts;
     readonly isFresh?: () => boolean;
+    /** Whether to say what is wrong too, which takes longer than all the rest. */
+    readonly explains?: boolean;
     readonly during?: (document: RunDocument, stop: () => void) => void;
   } = {},
 ): Promise<StandInRun> {
@@ -43,6 +45,7 @@ export async function measureOnStandIn(
         options.during?.(document, () => run.stop("STOPPED_BY_USER"));
       },
       liveEveryMs: null,
+      explains: options.explains ?? false,
       isFresh: options.isFresh ?? (() => true),
     },
   );

@@ -52,6 +52,7 @@ const VACUUM = [
   [30, 10],
 ];
 const PLAN = { turnsPerReading: 40 };
+const EXPLAINED = { plan: PLAN, explains: true };
 const SOUND = {
   mechanism: { speedTable: SPEED, vacuumTable: VACUUM },
   unit: { dwellDeg: 55 },
@@ -63,7 +64,7 @@ async function findings(changes: object, mechanism: object = {}): Promise<Findin
     unit: { dwellDeg: 55 },
     ...changes,
   };
-  const { end } = await measureOnStandIn(UNIT, scenario, { plan: PLAN });
+  const { end } = await measureOnStandIn(UNIT, scenario, EXPLAINED);
   expect(end.ending).toBe("completed");
   expect(end.findings).not.toBeNull();
   return end.findings as Findings;
@@ -88,7 +89,7 @@ it("are none of a curve that meets its two printed rows and runs as it likes bet
       vacuumTable: VACUUM,
     },
   };
-  const { end } = await measureOnStandIn({ ...UNIT, speed }, scenario, { plan: PLAN });
+  const { end } = await measureOnStandIn({ ...UNIT, speed }, scenario, EXPLAINED);
   expect(end.findings?.found.filter(({ kind }) => kind === "curve-unexplained")).toEqual([]);
   expect(
     end.result.rows.filter(({ about, verdict }) => about === "speed" && verdict !== "within"),
@@ -114,7 +115,7 @@ describe("findings", () => {
       { at: 1700, degrees: 13 },
     ];
     const unit = { ...UNIT, springs: 1, capsules: [], speed: { ...UNIT.speed, rows } };
-    const { end } = await measureOnStandIn(unit, SOUND, { plan: PLAN });
+    const { end } = await measureOnStandIn(unit, SOUND, EXPLAINED);
     expect(end.result.verdict).toBe("within");
     expect(end.findings).toEqual({ found: [], notTestable: [] });
   });
@@ -124,11 +125,11 @@ describe("findings", () => {
     const scale = { degrees: "distributor", rpm: "distributor" } as const;
     const typed = { ...scale, toleranceDeg: 1, initialDeg: null, rows };
     const target = withOwnTarget({ ...UNIT, speed: undefined }, typed);
-    const { end } = await measureOnStandIn(target, SOUND, { plan: PLAN });
+    const { end } = await measureOnStandIn(target, SOUND, EXPLAINED);
     expect(end.result.verdict).toBe("outside");
     expect(end.findings?.found).toEqual([]);
     const speed = { ...scale, source: "invented", lines: rows };
-    const specified = await measureOnStandIn({ ...UNIT, speed }, SOUND, { plan: PLAN });
+    const specified = await measureOnStandIn({ ...UNIT, speed }, SOUND, EXPLAINED);
     expect(specified.end.findings?.found).not.toEqual([]);
   });
 
@@ -186,7 +187,7 @@ describe("findings", () => {
     const six = { ...UNIT, lobes: 6, dwell: { degrees: "38 ± 4" }, capsules: [] };
     const run = async (changes: object) => {
       const scenario = { mechanism: { speedTable: SPEED }, unit: { lobes: 6, dwellDeg: 38 } };
-      const { end } = await measureOnStandIn(six, { ...scenario, ...changes }, { plan: PLAN });
+      const { end } = await measureOnStandIn(six, { ...scenario, ...changes }, EXPLAINED);
       return (end.findings?.found ?? []).map(({ kind, subject }) => [kind, subject]);
     };
     const bent = { fault: "shaft-bent", peakDeg: 2, phaseDeg: 50 };
@@ -205,7 +206,7 @@ describe("findings", () => {
       capsules: [],
       dwell: undefined,
     };
-    const { end } = await measureOnStandIn(unit, scenario, { plan: PLAN });
+    const { end } = await measureOnStandIn(unit, scenario, EXPLAINED);
     const found = end.findings?.found ?? [];
     expect(found.map(({ subject }) => subject)).toEqual(["unit or rig"]);
     expect(found[0]?.alike).toContain("coupling-runout");
@@ -237,7 +238,7 @@ describe("findings", () => {
         ...PLAN,
         speedsRpm: [200, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1400],
       };
-      const { end } = await measureOnStandIn(unit, scenario, { plan });
+      const { end } = await measureOnStandIn(unit, scenario, { plan, explains: true });
       return end.findings?.found ?? [];
     };
     expect(await run([])).toEqual([]);
@@ -257,7 +258,7 @@ describe("findings", () => {
     );
     const start = documents.find((document) => document.type === "start");
     if (start === undefined) throw new Error("no start");
-    for (let length = 0; length <= documents.length; length += 3) {
+    for (let length = 0; length <= documents.length; length += 13) {
       const some = documents.slice(0, length);
       const { found } = findingsOf(start.unit, some, judge(start.unit, some));
       for (const { strength } of found) {

@@ -22,13 +22,13 @@ function healthy(change: object = {}) {
   return parseScenario({ ...HEALTHY, ...change }, "test");
 }
 
-/** Where the moving plant stands after creeping to each speed (20 rpm/s) in turn. */
+/** Where the moving plant stands after creeping to each speed (60 rpm/s) in turn. */
 function plantAt(change: object, speeds: readonly number[]): number[] {
   const bench = new BoardBench({}, { ...HEALTHY, ...change });
   bench.arm();
   return speeds.map((rpm) => {
-    const spanS = Math.abs(rpm - bench.plant.speedRpm) / 20;
-    expect(bench.speed(rpm, 20)).toBe("ok");
+    const spanS = Math.abs(rpm - bench.plant.speedRpm) / 60;
+    expect(bench.speed(rpm, 60)).toBe("ok");
     bench.runAlive(spanS + 4);
     return bench.plant.advanceDeg;
   });
