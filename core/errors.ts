@@ -105,6 +105,11 @@ export const CATALOGUE = {
       "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
   },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  UNIT_UNKNOWN: { kind: "input", remedy: "Choose the unit from the list of units." },
+  UNIT_REPLACED: {
+    kind: "input",
+    remedy: "Load the page anew, look at what it has become, and edit that.",
+  },
   RECORD_NOTE_REFUSED: {
     kind: "input",
     remedy: "Load the record anew; take back what no longer counts, or write on the job's card.",

@@ -29,7 +29,7 @@ export function unitsIn(paths: readonly string[]): UnitsOnFile {
 export function unitsKnown(folder: string, store: Store): UnitsOnFile {
   return gathered([
     ...filesIn(folder),
-    ...store.units().map(
+    ...store.units.current().map(
       ({ id, fileText }) =>
         () =>
           onFile(`unit ${id}`, parseJsonFile(fileText, `unit ${id}`)),

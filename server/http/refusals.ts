@@ -15,7 +15,7 @@ export function refusalFrom(error: unknown, report: (error: unknown) => void): R
 
 /** HTTP status of a BobweightError. */
 export function statusOf(error: BobweightError): number {
-  if (error.code === "RECORD_UNKNOWN" || error.code === "JOB_UNKNOWN") return 404;
+  if (["RECORD_UNKNOWN", "JOB_UNKNOWN", "UNIT_UNKNOWN"].includes(error.code)) return 404;
   switch (error.kind) {
     case "usage":
     case "input":

@@ -2,7 +2,7 @@
 import type { FastifyInstance, FastifyReply } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
-import type { NewByHand, NewUnit, PortChoice } from "../../core/messages.ts";
+import type { NewByHand, PortChoice } from "../../core/messages.ts";
 import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import type { Bench } from "./bench.ts";
@@ -19,13 +19,6 @@ export interface RouteSources {
   /** Told of our own bugs. */
   report(error: unknown): void;
 }
-
-const UNIT_TEXT_LENGTH_MAX = 200_000;
-
-const newUnit: z.ZodType<NewUnit> = z.strictObject({
-  name: z.string().min(1).max(200),
-  text: z.string().min(1).max(UNIT_TEXT_LENGTH_MAX),
-});
 
 const NOTES_LENGTH_MAX = 20_000;
 
@@ -45,11 +38,6 @@ export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void 
   app.get<ById>("/api/records/:id/earlier", async (request, reply) =>
     fresh(reply).send(earlierOf(store, store.record(request.params.id).documents)),
   );
-  app.post("/api/units", async (request, reply) => {
-    const { name, text } = checked(newUnit, request.body, "the body");
-    sources.checkUnit(text, name);
-    return reply.code(201).send({ id: store.addUnit(text) });
-  });
   app.post("/api/by-hand", async (request, reply) => {
     const asked = checked(newByHand, request.body, "the body");
     return reply.code(201).send({ id: bench.byHand(asked) });

@@ -12,6 +12,7 @@ import { addRecordRoutes } from "./recordRoutes.ts";
 import { addApiRoutes, answerErrors, type RouteSources } from "./routes.ts";
 import { RunDesk } from "./runDesk.ts";
 import { addShelfRoutes } from "./shelfRoutes.ts";
+import { addUnitRoutes } from "./unitRoutes.ts";
 
 export const DEFAULT_PORT = 8330;
 const LOOPBACK = "127.0.0.1";
@@ -42,6 +43,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
   addShelfRoutes(app, options.store);
+  addUnitRoutes(app, options);
   addJobRoutes(app, options.store);
   addDrawerRoutes(app, options.store);
   await addPage(app, options.pageFolder);

@@ -161,6 +161,14 @@ async function addShelf(db: Schema): Promise<void> {
     .execute();
 }
 
+/** An edited unit is a further row; the one before stays for whoever goes by it. */
+async function addUnitVersions(db: Schema): Promise<void> {
+  await db.schema
+    .alterTable("units")
+    .addColumn("replaces_id", "text", (column) => column.references("units.id"))
+    .execute();
+}
+
 const migrations: Readonly<Record<string, Migration>> = {
   "0001-tables": {
     async up(db: Schema): Promise<void> {
@@ -172,6 +180,7 @@ const migrations: Readonly<Record<string, Migration>> = {
   "0003-jobs": { up: addJobs },
   "0004-kept-texts": { up: addKeptTexts },
   "0005-shelf": { up: addShelf },
+  "0006-unit-versions": { up: addUnitVersions },
 };
 
 export const migrationProvider: MigrationProvider = {

@@ -11,17 +11,12 @@ import { newKey } from "./keys.ts";
 import { headFrom, headRows, recordRows, recordUnknown, startFrom } from "./recordRows.ts";
 import { RecordWriter } from "./recordWriter.ts";
 import { RecordShelf } from "./shelf.ts";
+import { UnitStore } from "./units.ts";
 
 export interface StoredRecord {
   readonly head: RecordHead;
   /** Start first, end last where the run has one. */
   readonly documents: readonly RunDocument[];
-}
-
-export interface StoredUnit {
-  readonly id: string;
-  readonly addedUtc: string;
-  readonly fileText: string;
 }
 
 export interface HeadsPage {
@@ -39,6 +34,7 @@ export async function openStore(folder: string): Promise<Store> {
 export class Store {
   readonly jobs: JobStore;
   readonly shelf: RecordShelf;
+  readonly units: UnitStore;
   private readonly database: Database;
 
   constructor(database: Database) {
@@ -46,6 +42,7 @@ export class Store {
     const nowUtc = () => new Date().toISOString();
     this.jobs = new JobStore(database, (ids) => this.headsOf(ids), nowUtc);
     this.shelf = new RecordShelf(database, this.jobs, nowUtc);
+    this.units = new UnitStore(database, nowUtc);
   }
 
   /** `clock` is the run's own: a chunk of raw bytes is due by its time. */
@@ -112,37 +109,16 @@ export class Store {
     });
   }
 
-  /** Newest first. */
-  units(): StoredUnit[] {
-    return guard("the units cannot be listed", () =>
-      this.database
-        .rows(this.database.build.selectFrom("units").selectAll().orderBy("id", "desc"))
-        .map((row) => ({ id: row.id, addedUtc: row.added_utc, fileText: row.file_text })),
-    );
-  }
-
-  /** Keeps a unit file's text and returns its key; a text that is on hand keeps its key. */
-  addUnit(fileText: string): string {
-    return guard("the unit cannot be kept", () => {
-      const known = this.units().find((unit) => unit.fileText === fileText);
-      if (known !== undefined) return known.id;
-      const id = newKey();
-      const row = { id, added_utc: new Date().toISOString(), file_text: fileText };
-      this.database.run(this.database.build.insertInto("units").values(row));
-      return id;
-    });
-  }
-
-  /** The newest of what was kept under the name; null: nothing. */
-  keptText(name: string): string | null {
+  /** What was kept under the name, the newest first. */
+  keptTexts(name: string, most: number): readonly string[] {
     return guard(`${name} cannot be read from the store`, () => {
       const query = this.database.build
         .selectFrom("kept_texts")
         .select("content")
         .where("name", "=", name)
         .orderBy("id", "desc")
-        .limit(1);
-      return this.database.rows(query)[0]?.content ?? null;
+        .limit(most);
+      return this.database.rows(query).map(({ content }) => content);
     });
   }
 

@@ -59,6 +59,8 @@ export interface UnitsTable {
   id: string;
   added_utc: string;
   file_text: string;
+  /** The one that this is a new version of; null: of none. */
+  replaces_id: string | null;
 }
 
 export interface JobsTable {

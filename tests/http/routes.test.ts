@@ -70,6 +70,17 @@ describe("the API", () => {
     expect([answer.status, parsed(answer).code]).toEqual([status, code]);
   });
 
+  it("gives units on file, what one was before, and a unit file to carry off", async () => {
+    served.bench.onHand.push({ id: "everyday", file: { lobes: 4 }, addedUtc: null, versions: [] });
+    expect(parsed(await get("/api/units"))).toEqual(served.bench.onHand);
+    expect(parsed(await get("/api/units/everyday"))).toEqual({ file: { lobes: 4 } });
+    const carried = await get("/api/units/everyday/unit.json");
+    expect(carried.headers["content-disposition"]).toContain("attachment");
+    expect(carried.body).toBe('{\n  "lobes": 4\n}\n');
+    const unknown = await get("/api/units/nobody");
+    expect([unknown.status, parsed(unknown).code]).toEqual([404, "UNIT_UNKNOWN"]);
+  });
+
   it("keeps a unit file once it has been found good", async () => {
     const bad = await post({ name: "unit.json", text: "no" });
     expect([bad.status, parsed(bad).code, parsed(bad).text]).toEqual([
@@ -79,10 +90,10 @@ describe("the API", () => {
     ]);
     const more = await post({ name: "unit.json", text: "{}", path: "/etc" });
     expect([more.status, parsed(more).code]).toEqual([400, "REQUEST_REFUSED"]);
-    expect(served.store.units()).toEqual([]);
+    expect(served.store.units.current()).toEqual([]);
     const good = await post({ name: "unit.json", text: "{ }" });
     expect(good.status).toBe(201);
-    expect(served.store.units().map(({ id, fileText }) => [id, fileText])).toEqual([
+    expect(served.store.units.current().map(({ id, fileText }) => [id, fileText])).toEqual([
       [parsed(good).id, "{ }"],
     ]);
   });

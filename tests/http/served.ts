@@ -6,7 +6,13 @@ import { join } from "node:path";
 import { WebSocket } from "ws";
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
-import type { Choices, ClientMessage, NewByHand, ServerMessage } from "../../core/messages.ts";
+import type {
+  Choices,
+  ClientMessage,
+  NewByHand,
+  ServerMessage,
+  UnitOnHand,
+} from "../../core/messages.ts";
 import type { Bench, Run, StartRequest } from "../../server/http/bench.ts";
 import { openServer, type RunningServer } from "../../server/http/server.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
@@ -37,6 +43,12 @@ export class FakeBench implements Bench {
 
   choices(): Promise<Choices> {
     return Promise.resolve(choices);
+  }
+
+  readonly onHand: UnitOnHand[] = [];
+
+  units(): readonly UnitOnHand[] {
+    return this.onHand;
   }
 
   byHand(asked: NewByHand): string {

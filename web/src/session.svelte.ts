@@ -138,8 +138,12 @@ export class Session {
   }
 
   /** Keeps a unit file; gives its id, or null where it was refused. */
-  async addUnit(name: string, text: string): Promise<string | null> {
-    const unit: NewUnit = { name, text };
+  async addUnit(
+    name: string,
+    text: string,
+    replaces: string | null = null,
+  ): Promise<string | null> {
+    const unit: NewUnit = { name, text, replaces };
     const answer = await this.post<{ id: string }>("/api/units", unit);
     if (answer !== null) await this.loadChoices();
     return answer?.id ?? null;

@@ -1,6 +1,9 @@
 // Words on what is on file: records found, compared and noted on.
+
 import type { Mixture } from "../../../../core/records/compare.ts";
 import type { KIND_FILTERS, VERDICT_FILTERS } from "../../../../core/records/listed.ts";
+import type { Hint } from "../../../../core/typedUnit/hints.ts";
+import type { ContactSets, Trigger, VacuumPort } from "../../../../core/unit.ts";
 
 const VERDICT_FILTER_WORDS: Readonly<Record<(typeof VERDICT_FILTERS)[number], string>> = {
   any: "any",
@@ -30,6 +33,51 @@ const MARKS = [
   "triangles on their point, long dashes",
   "triangles to the right, a dash and two dots",
 ];
+
+const TRIGGERS: Readonly<Record<Trigger["kind"], string>> = {
+  contacts: "contacts",
+  magnetic: "magnetic",
+  hall: "Hall",
+  optical: "optical",
+};
+const PORTS: Readonly<Record<VacuumPort, string>> = {
+  manifold: "to the manifold",
+  ported: "to a port above the throttle plate",
+  none: "no vacuum line",
+};
+const SETS: Readonly<Record<ContactSets["arrangement"] | "one", string>> = {
+  one: "one set",
+  overlapped: "two, both on every lobe",
+  staggered: "two, each on every second lobe",
+};
+type Fixed = (value: number, digits: number) => string;
+
+function hintText(hint: Hint, fixed: Fixed): string {
+  switch (hint.code) {
+    case "much-advance":
+      return `${fixed(hint.advanceDeg, 1)} distributor degrees are more than most units give. Are the figures the crankshaft's?`;
+    case "crankshaft-speeds":
+      return `${fixed(hint.speedRpm, 0)} distributor rpm is ${fixed(2 * hint.speedRpm, 0)} on the engine. Are the speeds the crankshaft's?`;
+    case "distributor-speeds":
+      return `The last speed is ${fixed(hint.speedRpm, 0)} distributor rpm. Are the speeds the distributor's after all?`;
+    case "mixed-shafts":
+      return "Degrees of one shaft and speeds of the other: is that how it is printed?";
+    case "end-before-start":
+      return "The largest advance is reached before the advance must have begun.";
+    case "falls":
+      return `The advance falls at “${hint.printed}”. Is a figure mistyped?`;
+    case "deep-vacuum":
+      return `${fixed(hint.vacuumPa / 1000, 1)} kPa is more than an engine draws. Is the unit of vacuum right?`;
+    case "shallow-vacuum":
+      return `${fixed(hint.vacuumPa / 1000, 1)} kPa hardly moves a capsule. Is the unit of vacuum right?`;
+    case "no-begin":
+      return "No line says where the advance begins: the start is not judged.";
+    case "no-end":
+      return "No line gives the largest advance (“max 14 by 2300”): what comes after the last line is not judged.";
+    case "tolerance-added":
+      return `Lines with one figure only get the workshop's own ± ${fixed(hint.toleranceDeg, 1)} distributor degrees.`;
+  }
+}
 
 export const desk = {
   find: {
@@ -109,5 +157,146 @@ export const desk = {
     pictureAxis: "Number in the table below, the oldest on the left",
     pictureLegend: "Filled circles: measured. Open squares: simulated. Strokes: ±",
     compareAll: "Compare these",
+  },
+  bandRow: {
+    at: (limits: string, x: string) => `${limits} at ${x}`,
+    noneBelow: (limits: string, x: string) => `${limits} up to ${x}`,
+    start: (from: string, to: string) => `begins between ${from} and ${to}`,
+    most: (limits: string) => `${limits} and no farther`,
+    mostBy: (limits: string, x: string) => `${limits} from ${x} on, and no farther`,
+  },
+  band: {
+    description: (title: string, count: number) =>
+      `Chart: ${title}, the limits of ${count} printed rows. The table below has them.`,
+    rows: (title: string) => `${title}, row by row`,
+    distributor: "At the distributor",
+    crankshaft: "At the crankshaft",
+    source: "Source",
+    line: "Line",
+    typed: "As typed",
+  },
+  units: {
+    title: "Units and springs",
+    note: "Units whose specification is on file. Those marked as invented are examples of no real make.",
+    type: "Type a new unit",
+    bringIn: "Bring in unit files",
+    unstamped: "no stamped number",
+    invented: "invented example",
+    edited: (times: number) => (times === 1 ? "edited once" : `edited ${times} times`),
+  },
+  unit: {
+    stampedNumber: "Stamped number",
+    lobes: "Lobes of the cam",
+    rotation: "Rotation, looking down on the rotor",
+    rotationOf: (rotation: "cw" | "ccw") => (rotation === "cw" ? "clockwise" : "anticlockwise"),
+    trigger: "Trigger",
+    triggerOf: (kind: Trigger["kind"]) => TRIGGERS[kind],
+    contactSets: "Sets of contacts",
+    setsOf: (sets: ContactSets["arrangement"] | "one") => SETS[sets],
+    dwell: "Dwell",
+    springs: "Springs of the weights",
+    vacuumPort: "Vacuum line",
+    portOf: (port: VacuumPort) => PORTS[port],
+    notKnown: "not known",
+    measure: "Measure this unit",
+    edit: "Edit: a new version",
+    copy: "Type a unit like this one",
+    export: "Export the unit file",
+    noSpeed: "No specification over speed: only the curve is measured.",
+    noRows: (name: string) => `${name}: no specification, only the curve is measured.`,
+    vacuumUnit: "Vacuum in",
+    actsOf: (acts: "advance" | "retard") => (acts === "advance" ? "It advances" : "It retards"),
+    hold: (vacuum: string, seconds: string, drop: string) =>
+      `Closed off at ${vacuum} it may fall by ${drop} in ${seconds} s.`,
+    versions: "Earlier versions",
+    versionsNote:
+      "Records made with an earlier version keep it. Keeping one again makes it the newest.",
+    openVersion: "Open to edit",
+  },
+  unitForm: {
+    titleNew: "A unit, typed",
+    titleEdit: "A new version of the unit",
+    note: "Type what the manual prints. What is left empty stays unknown; nothing is assumed.",
+    editNote: "Records keep the version they were made with.",
+    description: "Name",
+    notSaid: "not said",
+    linesSay: "each line says it",
+    firingEdge: "It fires on",
+    edgeOf: (edge: "a" | "b") => (edge === "a" ? "edge a: the signal rises" : "edge b: it falls"),
+    dwellNote: "As printed: 51 ± 4, or 57 to 63.",
+    dwellUnit: "Dwell in",
+    dwellUnitOf: (unit: "degrees" | "percent") =>
+      unit === "degrees" ? "distributor degrees" : "per cent",
+    combinedDwell: "Dwell of both sets together",
+    isInvented: "An invented unit, for trying out",
+    lines: "As the manual prints it, a line each",
+    linesNote: (kind: "speed" | "vacuum") =>
+      kind === "speed"
+        ? "For example: no advance below 300 · 5¼–7 at 700 · 14 crank at 2000 engine rpm · max 10 by 900."
+        : "For example: starts at 100–120 · 5 at 200 mmHg · max 8 by 12 inHg.",
+    keptRows: (count: number) =>
+      `${count} rows of the file stay as they are; lines typed here take their place.`,
+    degrees: "The degrees are those of the",
+    rpm: "The speeds are those of the",
+    initialIn: "Initial timing in the degrees, if any",
+    vacuum: "Unit of vacuum",
+    tolerance: "Tolerance either way, in the lines' degrees",
+    source: "Where it is printed",
+    isOwnTarget: "These are a target of my own, no specification",
+    asRead: "As it is read",
+    odd: "Is this meant?",
+    hint: hintText,
+    capsuleNumber: (number: number) => `capsule ${number}`,
+    capsuleName: "Name of the capsule",
+    acts: "Effect",
+    holdVacuum: (unit: string) => `Hold test: closed off at, ${unit}`,
+    holdSeconds: "Hold test: seconds",
+    holdDrop: (unit: string) => `Hold test: may fall by, ${unit}`,
+    addCapsule: "Add a capsule",
+    dropCapsule: "Take the last capsule out",
+    engine: "On the engine, where it is known",
+    initialTiming: "Initial timing, crankshaft degrees before top dead centre",
+    initialNote: "With the vacuum line, this gives the marks for the timing light.",
+    setAt: "Set at engine rpm (empty: at rest)",
+    good: "The unit can be kept.",
+    wrongLines: (count: number) =>
+      count === 1
+        ? "One line cannot be read: see there."
+        : `${count} lines cannot be read: see there.`,
+    keep: "Keep the unit",
+    keepVersion: "Keep the new version",
+    drop: "Close without keeping",
+  },
+  springs: {
+    title: "Spring drawer",
+    note: "The springs that advice goes by. A measured rate goes before one computed from wire and coils.",
+    none: "No springs on file.",
+    rate: "Rate",
+    from: (from: "measurement" | "wire") => (from === "wire" ? "computed" : "measured"),
+    ratesDiffer: "Measured and computed rate differ: measure both again.",
+    wire: "Wire × mean coil × coils, mm",
+    takeOut: "Take out",
+    takeOutOf: (name: string) => `Take out ${name}`,
+    export: "Export as CSV",
+    bringIn: "Bring in a CSV file",
+    isAdding: "Add to the drawer; otherwise it takes the drawer's place",
+    bringBack: "Bring back the drawer as it was before",
+    type: "Type a spring",
+    typeNote:
+      "Name, number and free length are needed, and wire with coils, or a measured rate with its uncertainty.",
+    typed: "The spring",
+    add: "Add the spring",
+    field: {
+      name: "Name",
+      quantity: "In stock",
+      free_length_mm: "Free length inside the loops, mm",
+      wire_diameter_mm: "Wire, mm",
+      outside_diameter_mm: "Outside diameter of the coils, mm",
+      active_coils: "Active coils",
+      loop_length_mm: "Play of a long loop, mm",
+      initial_tension_n: "Initial tension, N",
+      rate_n_per_m: "Measured rate, N/m",
+      rate_uncertainty_n_per_m: "Its uncertainty (95 %), N/m",
+    },
   },
 };

@@ -22,7 +22,10 @@ export const page = {
   skip: "Skip to the work",
   places: {
     title: "Places",
-    name: { bench: "Bench", records: "Records" } satisfies Record<PlaceName, string>,
+    name: { bench: "Bench", records: "Records", units: "Units and springs" } satisfies Record<
+      PlaceName,
+      string
+    >,
   },
   stop: "Stop motor (software)",
   stopKey: "or press Escape",
