@@ -27,6 +27,8 @@ export default defineConfig({
           testTimeout: 180_000,
           hookTimeout: 60_000,
           fileParallelism: false,
+          // Each run on the page plays many times as fast as life: more at once and a slow machine cannot keep up.
+          maxConcurrency: 2,
         },
       },
       {
@@ -35,7 +37,7 @@ export default defineConfig({
           include: REAL_TIME,
           testTimeout: 180_000,
           // Rigs on pseudo-terminals wait most of the while; nothing but they may keep the machine busy.
-          maxWorkers: 2,
+          maxWorkers: 3,
         },
       },
     ],

@@ -203,6 +203,7 @@ describe("the page", () => {
     );
     expect(await page.getByTestId("start-measuring").isDisabled()).toBe(true);
     await expectContactsAsked(page);
+    await page.locator("#pace").selectOption("25");
     await startRun(page);
     await expectAcrossTheShop(page);
     await page.getByText("Speed sweep, rising").first().waitFor({ timeout: 120_000 });
