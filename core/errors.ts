@@ -114,10 +114,24 @@ export const CATALOGUE = {
     kind: "input",
     remedy: "Load the record anew; take back what no longer counts, or write on the job's card.",
   },
+  BACKUP_BUSY: { kind: "unavailable", remedy: "Wait until it is done, then ask again." },
   BACKUP_BROKEN: { kind: "input", remedy: "Take another backup; this one is not brought back." },
   JOB_UNKNOWN: { kind: "input", remedy: "Choose the job from the list of jobs." },
   JOB_INVALID: { kind: "input", remedy: "Change the field named on the job card." },
   PHOTO_INVALID: { kind: "input", remedy: "Take JPEG, PNG or WebP pictures of at most 15 MB." },
+  RECORD_FILE_BROKEN: {
+    kind: "input",
+    remedy: "Nothing was brought in. Export the record again where it was made.",
+  },
+  RECORD_OTHER_CONTENT: {
+    kind: "input",
+    remedy:
+      "Nothing was overwritten. One of the two was changed after it was made: compare them with where the record comes from.",
+  },
+  RECORD_EARLIER_MISSING: {
+    kind: "input",
+    remedy: "Bring that record in first, or both files at once.",
+  },
   RECORD_OTHER_UNIT: {
     kind: "input",
     remedy: "A run can only follow a record of the same unit, both real or both simulated.",

@@ -27,7 +27,7 @@ export function readJsonFile(path: string): unknown {
 }
 
 /** UTF-8. @throws FILE_UNREADABLE */
-export function readTextFile(path: string): string {
+export function readTextFile(path: string, bytesMax = FILE_BYTES_MAX): string {
   let bytes: Buffer;
   try {
     bytes = readFileSync(path);
@@ -35,8 +35,8 @@ export function readTextFile(path: string): string {
     const why = cause instanceof Error ? cause.message : String(cause);
     throw new BobweightError("FILE_UNREADABLE", `${path} cannot be read (${why}).`, { cause });
   }
-  if (bytes.length > FILE_BYTES_MAX) {
-    throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${FILE_BYTES_MAX} bytes.`);
+  if (bytes.length > bytesMax) {
+    throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${bytesMax} bytes.`);
   }
   return bytes.toString("utf8");
 }

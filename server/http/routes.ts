@@ -3,6 +3,7 @@ import type { FastifyInstance, FastifyReply } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
 import type { NewByHand, PortChoice } from "../../core/messages.ts";
+import type { Keeping } from "../keeping.ts";
 import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import type { Bench } from "./bench.ts";
@@ -12,6 +13,7 @@ import { refusalFrom, refusalOf, statusOf } from "./refusals.ts";
 export interface RouteSources {
   readonly bench: Bench;
   readonly store: Store;
+  readonly keeping: Keeping;
   /** Serial ports of this computer. */
   ports(): Promise<readonly PortChoice[]>;
   /** Throws FILE_NOT_JSON or FILE_INVALID where the text is no unit file. */

@@ -3,6 +3,8 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import Fastify, { type FastifyInstance } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
+import { addBackupRoutes } from "./backupRoutes.ts";
+import { addCarryRoutes } from "./carryRoutes.ts";
 import { addDrawerRoutes } from "./drawerRoutes.ts";
 import { refusedAtGate, setSafeHeaders } from "./gate.ts";
 import { addJobRoutes } from "./jobRoutes.ts";
@@ -44,6 +46,8 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   addRecordRoutes(app, options.store);
   addShelfRoutes(app, options.store);
   addUnitRoutes(app, options);
+  addCarryRoutes(app, options, desk);
+  addBackupRoutes(app, options.keeping, desk);
   addJobRoutes(app, options.store);
   addDrawerRoutes(app, options.store);
   await addPage(app, options.pageFolder);

@@ -1,6 +1,6 @@
 // The workshop's store: every run as a record that is never edited, and the unit files on hand.
 import { inflateSync } from "node:zlib";
-import type { RunDocument, StartDocument } from "../../core/documents.ts";
+import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
@@ -59,8 +59,42 @@ export class Store {
     });
   }
 
+  hasRecord(id: string): boolean {
+    return guard("the records cannot be read", () => {
+      const query = this.database.build.selectFrom("records").select("id").where("id", "=", id);
+      return this.database.rows(query).length > 0;
+    });
+  }
+
   /** @throws RECORD_UNKNOWN */
   record(id: string): StoredRecord {
+    const { head, documents } = this.asOnFile(id);
+    return { head, documents: broughtUp(documents) };
+  }
+
+  /** As they were written, by whichever version. @throws RECORD_UNKNOWN */
+  documentsOnFile(id: string): readonly RunDocument[] {
+    return this.asOnFile(id).documents;
+  }
+
+  /** A record that was made elsewhere: all of it or nothing. */
+  bringIn(
+    start: StartDocument,
+    middle: readonly Exclude<RunDocument, StartDocument | EndDocument>[],
+    end: EndDocument,
+    raw: Uint8Array,
+  ): void {
+    guard(`record ${start.recordId} cannot be brought in`, () =>
+      this.database.atomically(() => {
+        const writer = this.begin(start, { nowMs: () => 0 });
+        for (const document of middle) writer.append(document);
+        writer.raw(raw);
+        writer.end(end);
+      }),
+    );
+  }
+
+  private asOnFile(id: string): StoredRecord {
     return guard(`record ${id} cannot be read`, () => {
       const row = this.database.rows(recordRows(this.database).where("records.id", "=", id))[0];
       if (row === undefined) throw recordUnknown(id);
@@ -74,7 +108,7 @@ export class Store {
       const documents: RunDocument[] = [startFrom(row)];
       for (const { document_json } of middle) documents.push(JSON.parse(document_json));
       if (row.end_json !== null) documents.push(JSON.parse(row.end_json));
-      return { head: headFrom(row), documents: broughtUp(documents) };
+      return { head: headFrom(row), documents };
     });
   }
 

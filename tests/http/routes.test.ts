@@ -166,6 +166,7 @@ describe("a port in use", () => {
       pageFolder: "nowhere",
       bench: served.bench,
       store: served.store,
+      keeping: served.keeping,
       ports: () => Promise.resolve([]),
       checkUnit: () => {},
       report: () => {},
