@@ -142,6 +142,7 @@ export const desk = {
     takenBack: "zurückgenommen",
     archive: "Messung ins Archiv legen",
     unarchive: "Messung aus dem Archiv holen",
+    export: "Messung ausgeben (Datei)",
     archiveNote: "Das Archiv nimmt eine Messung aus der Liste. Gelöscht wird nichts.",
     history: "Verlauf dieses Verteilers",
     historyNote:
@@ -303,6 +304,36 @@ export const desk = {
       initial_tension_n: "Vorspannung, N",
       rate_n_per_m: "Gemessene Federrate, N/m",
       rate_uncertainty_n_per_m: "Ihre Unsicherheit (95 %), N/m",
+    },
+  },
+  carry: {
+    title: "Dateien und Sicherung",
+    note: "Von hier aus wird nie etwas überschrieben, was abgelegt ist.",
+    running: "Eine Messung läuft: Dateien und Sicherung warten, bis sie zu Ende ist.",
+    recordsTitle: "Messungen von anderswo",
+    recordsNote:
+      "Dateien eines anderen Bobweight (*.record.json): Jede wird an ihren Prüfsummen geprüft und lässt sich hier neu berechnen. Ausgegeben wird eine Messung dort, wo Verlauf und Notizen stehen.",
+    bringIn: "Messungen einlesen",
+    broughtIn: (name: string, wasThere: boolean) =>
+      wasThere ? `${name}: schon da.` : `${name}: eingelesen.`,
+    backupTitle: "Sicherung",
+    backupNote:
+      "Messungen, Aufträge, Fotos, Verteiler, Federn und Prüfstandsdateien in einer Datei, zurückgelesen und geprüft. Auf einen anderen Datenträger legen: Im Datenordner bleibt nur die neueste.",
+    make: "Sicherung anlegen",
+    take: (megabytes: string) => `Sicherung herunterladen (${megabytes} MB)`,
+    made: (name: string, contents: string) => `${name}: ${contents}.`,
+    restoreTitle: "Sicherung zurückholen",
+    restoreNote:
+      "Sie wird geprüft und kommt in einen neuen Ordner neben dem benutzten, der bleibt, wie er ist. Um sie zu benutzen, das Programm beenden und auf dem neuen Ordner starten.",
+    restore: "Sicherung zum Zurückholen",
+    restored: (folder: string, contents: string) =>
+      `${contents} liegen in ${folder}. Damit startet das Programm darauf:`,
+    contents: (records: number, jobs: number, files: number) =>
+      `${records} ${records === 1 ? "Messung" : "Messungen"}, ${jobs} ${jobs === 1 ? "Auftrag" : "Aufträge"}, ${files} ${files === 1 ? "andere Datei" : "andere Dateien"}`,
+    doing: {
+      records: "Messungen werden eingelesen …",
+      backup: "Die Sicherung wird angelegt und zurückgelesen …",
+      restore: "Die Sicherung wird zurückgeholt und geprüft …",
     },
   },
 };

@@ -139,6 +139,7 @@ export const desk = {
     takenBack: "taken back",
     archive: "Put the record into the archive",
     unarchive: "Take the record out of the archive",
+    export: "Carry the record off (file)",
     archiveNote: "The archive hides a record from the list. Nothing is deleted.",
     history: "History of this unit",
     historyNote:
@@ -297,6 +298,36 @@ export const desk = {
       initial_tension_n: "Initial tension, N",
       rate_n_per_m: "Measured rate, N/m",
       rate_uncertainty_n_per_m: "Its uncertainty (95 %), N/m",
+    },
+  },
+  carry: {
+    title: "Files and backup",
+    note: "Nothing that is on file is ever overwritten from here.",
+    running: "A run is on: files and backups wait until it has ended.",
+    recordsTitle: "Records from elsewhere",
+    recordsNote:
+      "Files that another Bobweight wrote (*.record.json): each is proved by its fingerprints, and can be computed again here. A record is carried off where its history and notes are.",
+    bringIn: "Bring in record files",
+    broughtIn: (name: string, wasThere: boolean) =>
+      wasThere ? `${name}: there already.` : `${name}: brought in.`,
+    backupTitle: "Backup",
+    backupNote:
+      "Records, jobs, photos, units, springs and rig files in one file, read back and proved. Keep it on another disk: only the newest stays in the data folder.",
+    make: "Make a backup",
+    take: (megabytes: string) => `Download the backup (${megabytes} MB)`,
+    made: (name: string, contents: string) => `${name}: ${contents}.`,
+    restoreTitle: "Bring a backup back",
+    restoreNote:
+      "It is proved and goes into a new folder beside the one in use, which stays as it is. End the program and start it on the new folder to use it.",
+    restore: "Backup to bring back",
+    restored: (folder: string, contents: string) =>
+      `${contents} are in ${folder}. This starts the program on it:`,
+    contents: (records: number, jobs: number, files: number) =>
+      `${records} ${records === 1 ? "record" : "records"}, ${jobs} ${jobs === 1 ? "job" : "jobs"}, ${files} other ${files === 1 ? "file" : "files"}`,
+    doing: {
+      records: "Bringing records in …",
+      backup: "Making the backup and reading it back …",
+      restore: "Bringing the backup back and proving it …",
     },
   },
 };
