@@ -43,7 +43,7 @@ export async function onPage<Result>(work: (bench: PageBench) => Promise<Result>
   } finally {
     await browser.close();
     program.kill("SIGTERM");
-    if (program.exitCode === null) await once(program, "exit");
+    if (program.exitCode === null && program.signalCode === null) await once(program, "exit");
     rmSync(data, { recursive: true, force: true });
   }
 }

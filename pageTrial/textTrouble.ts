@@ -3,6 +3,8 @@
 /** What is wrong with the words on the page as it stands, a line each. */
 export function textTrouble(): string[] {
   const MOST_PX = 1.5;
+  /** Beside the text of a choice. */
+  const ARROW_PX = 20;
   const trouble = new Set<string>();
   const told = (node: Node) => (node.textContent ?? "").trim().replace(/\s+/g, " ").slice(0, 60);
   /** Shown to those who listen only. */
@@ -67,28 +69,20 @@ export function textTrouble(): string[] {
       }
     }
   });
+  // What is typed into a line can be gone through with the caret; what is chosen cannot.
   const measure = document.createElement("canvas").getContext("2d");
-  for (const field of document.querySelectorAll<HTMLInputElement | HTMLSelectElement>(
-    "input, select",
-  )) {
-    if (!field.checkVisibility({ visibilityProperty: true })) continue;
-    const isText =
-      field instanceof HTMLSelectElement || ["text", "search", "number"].includes(field.type);
-    if (!isText || measure === null) continue;
+  for (const field of document.querySelectorAll("select")) {
+    if (measure === null || !field.checkVisibility({ visibilityProperty: true })) continue;
     const style = getComputedStyle(field);
-    const text =
-      field instanceof HTMLSelectElement ? (field.selectedOptions[0]?.text ?? "") : field.value;
+    const text = field.selectedOptions[0]?.text ?? "";
     measure.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
-    // A choice has an arrow beside its text.
-    const arrow = field instanceof HTMLSelectElement ? 20 : 0;
-    const room =
-      field.clientWidth -
-      Number.parseFloat(style.paddingLeft) -
-      Number.parseFloat(style.paddingRight) -
-      arrow;
+    const padding = Number.parseFloat(style.paddingLeft) + Number.parseFloat(style.paddingRight);
+    const room = field.clientWidth - padding - ARROW_PX;
     const over = measure.measureText(text).width - room;
-    if (over > MOST_PX)
-      trouble.add(`cut in its field: "${text.slice(0, 60)}" by ${over.toFixed(0)} px`);
+    // One that breaks its lines grows with its text instead.
+    const breaks = style.appearance === "base-select" && style.whiteSpace === "normal";
+    const isCut = breaks ? field.scrollWidth > field.clientWidth : over > MOST_PX;
+    if (isCut) trouble.add(`cut in its field: "${text.slice(0, 60)}" by ${over.toFixed(0)} px`);
   }
   for (const button of document.querySelectorAll<HTMLElement>("button, a.button")) {
     if (!button.checkVisibility()) continue;

@@ -27,23 +27,36 @@ function pagesOf(pdf: Buffer): number {
   return Math.max(...counts, (text.match(/\/Type \/Page\b/g) ?? []).length);
 }
 
+/** Parts wider than the room they have, in the browser, and words of a picture beyond its edge. */
+function partsBeyond(): string[] {
+  const beyond: string[] = [];
+  for (const element of document.querySelectorAll<HTMLElement>("body *")) {
+    if (!(element instanceof HTMLElement) || getComputedStyle(element).display === "inline")
+      continue;
+    if (element.clientWidth > 0 && element.scrollWidth > element.clientWidth + 1) {
+      beyond.push(`${element.tagName} ${(element.textContent ?? "").slice(0, 40)}`);
+    }
+  }
+  for (const word of document.querySelectorAll("svg text")) {
+    const box = word.getBoundingClientRect();
+    const picture = word.closest("svg")?.getBoundingClientRect();
+    if (picture === undefined) continue;
+    const over = [
+      picture.left - box.left,
+      box.right - picture.right,
+      picture.top - box.top,
+      box.bottom - picture.bottom,
+    ];
+    if (Math.max(...over) > 1) beyond.push(`in a picture: ${word.textContent}`);
+  }
+  return beyond;
+}
+
 async function byBrowser(page: Page, bench: PageBench, reader: string, paper: string, id: string) {
   const address = new URL(`/records/${id}/sheet.html?for=${reader}&paper=${paper}`, bench.url);
   await page.goto(address.href);
   await page.emulateMedia({ media: "print" });
-  const cut = await page.evaluate(() => {
-    const beyond: string[] = [];
-    for (const element of document.querySelectorAll<HTMLElement>("body *")) {
-      if (
-        element.scrollWidth > element.clientWidth + 1 &&
-        element.clientWidth > 0 &&
-        getComputedStyle(element).display !== "inline"
-      ) {
-        beyond.push(element.tagName + (element.textContent ?? "").slice(0, 40));
-      }
-    }
-    return beyond;
-  });
+  const cut = await page.evaluate(partsBeyond);
   const name = `printed-${reader}-${paper}`;
   await shoot(page, name);
   const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });

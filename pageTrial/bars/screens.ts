@@ -28,7 +28,19 @@ async function violationsOf(page: Page, scheme: string): Promise<string[]> {
   );
 }
 
+/** What makes the page wider than its window, in the browser; null: nothing does. */
+function sidewaysOver(): string | null {
+  const { scrollWidth, clientWidth } = document.documentElement;
+  if (scrollWidth <= clientWidth) return null;
+  const beyond = [...document.querySelectorAll("body *")].filter(
+    (element) => element.getBoundingClientRect().right > clientWidth + 0.5,
+  );
+  const names = beyond.slice(0, 3).map(({ tagName, className }) => `${tagName}.${className}`);
+  return `by ${scrollWidth - clientWidth} px, ${names.join(" ")}`;
+}
+
 async function looked(page: Page, state: string): Promise<Looked> {
+  await page.evaluate(() => window.scrollTo(0, 0));
   const violations: string[] = [];
   const troubles: string[] = [];
   const sideways: string[] = [];
@@ -43,10 +55,8 @@ async function looked(page: Page, state: string): Promise<Looked> {
     await page.waitForTimeout(SETTLED_MS);
     const found = await page.evaluate(textTrouble);
     troubles.push(...found.map((one) => `${size.width} px: ${one}`));
-    const over = await page.evaluate(
-      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    );
-    if (over > 0) sideways.push(`${size.width} px: by ${over} px`);
+    const over = await page.evaluate(sidewaysOver);
+    if (over !== null) sideways.push(`${size.width} px: ${over}`);
     if (size !== NARROW) await shoot(page, `${state}-${size.width}`);
   }
   await page.setViewportSize(DESK);
