@@ -105,6 +105,16 @@ export const CATALOGUE = {
       "On Linux or macOS install the optional package node-pty; elsewhere use the stand-in rig inside the program.",
   },
   RECORD_UNKNOWN: { kind: "input", remedy: "List the records with `bobweight sheet --list`." },
+  UNIT_UNKNOWN: { kind: "input", remedy: "Choose the unit from the list of units." },
+  UNIT_REPLACED: {
+    kind: "input",
+    remedy: "Load the page anew, look at what it has become, and edit that.",
+  },
+  RECORD_NOTE_REFUSED: {
+    kind: "input",
+    remedy: "Load the record anew; take back what no longer counts, or write on the job's card.",
+  },
+  BACKUP_BUSY: { kind: "unavailable", remedy: "Wait until it is done, then ask again." },
   BACKUP_BROKEN: { kind: "input", remedy: "Take another backup; this one is not brought back." },
   JOB_UNKNOWN: { kind: "input", remedy: "Choose the job from the list of jobs." },
   JOB_INVALID: { kind: "input", remedy: "Change the field named on the job card." },
@@ -115,6 +125,19 @@ export const CATALOGUE = {
   },
   LOGO_INVALID: { kind: "input", remedy: "Take a PNG or JPEG picture of at most 200 kB." },
   LOGO_UNKNOWN: { kind: "input", remedy: "Add one on the page under Settings." },
+  RECORD_FILE_BROKEN: {
+    kind: "input",
+    remedy: "Nothing was brought in. Export the record again where it was made.",
+  },
+  RECORD_OTHER_CONTENT: {
+    kind: "input",
+    remedy:
+      "Nothing was overwritten. One of the two was changed after it was made: compare them with where the record comes from.",
+  },
+  RECORD_EARLIER_MISSING: {
+    kind: "input",
+    remedy: "Bring that record in first, or both files at once.",
+  },
   RECORD_OTHER_UNIT: {
     kind: "input",
     remedy: "A run can only follow a record of the same unit, both real or both simulated.",

@@ -90,6 +90,19 @@ export interface NewUnit {
   /** The file's name, for messages about its content. */
   readonly name: string;
   readonly text: string;
+  /** The unit that this is a new version of, which records and the file keep; null: of none. */
+  readonly replaces: string | null;
+}
+
+/** GET /api/units answers with all that can be chosen; GET /api/units/ID/unit.json with a unit file. */
+export interface UnitOnHand {
+  readonly id: string;
+  /** Content of the unit file. */
+  readonly file: unknown;
+  /** Null: one of the invented examples. */
+  readonly addedUtc: string | null;
+  /** What it was before, the newest first. */
+  readonly versions: readonly { readonly id: string; readonly addedUtc: string }[];
 }
 
 /** POST /api/by-hand, answered with status 201 and `{ id }` of the record. */
@@ -109,7 +122,7 @@ export interface NewDrawer {
   readonly text: string;
 }
 
-/** GET /api/records?limit=1…200&before=ID, newest first. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */
+/** GET /api/records answers as core/records/listed.ts has it. GET /api/records/ID answers `{ head: RecordHead, documents: RunDocument[] }`. GET /api/records/ID/earlier answers `EarlierRun[]` (core/sheet/earlier.ts). */
 export interface RecordHead {
   readonly id: string;
   readonly startedUtc: string;

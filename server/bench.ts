@@ -6,7 +6,7 @@ import { byHandNotes } from "../core/byHand/notes.ts";
 import { CHECK_KINDS } from "../core/calibration/calibration.ts";
 import type { RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
-import type { Choices, NewByHand } from "../core/messages.ts";
+import type { Choices, NewByHand, UnitOnHand } from "../core/messages.ts";
 import { hasOwnTarget } from "../core/ownTarget.ts";
 import type { Scheduler } from "../core/scheduler.ts";
 import { SPEECHES } from "../core/speech/languages.ts";
@@ -56,7 +56,7 @@ export class WorkshopBench implements Bench {
         checkedUtc: rig.calibration?.[kind]?.checkedUtc ?? null,
       })),
     }));
-    const units = [...this.units()].map(([id, file]) => {
+    const units = [...this.unitFiles()].map(([id, file]) => {
       const unit = unitFromFile(file.content, file.name);
       const { description, stampedNumber, invented, contactSets } = unit;
       return {
@@ -76,9 +76,19 @@ export class WorkshopBench implements Bench {
     return { rigs, units, scenarios, cautions };
   }
 
+  units(): readonly UnitOnHand[] {
+    const stored = new Map(this.store.units.current().map((unit) => [unit.id, unit]));
+    return [...this.unitFiles()].map(([id, { content }]) => ({
+      id,
+      file: content,
+      addedUtc: stored.get(id)?.addedUtc ?? null,
+      versions: this.store.units.versionsBefore(id).map(({ id, addedUtc }) => ({ id, addedUtc })),
+    }));
+  }
+
   byHand({ unitId, notes, jobId }: NewByHand): string {
     if (jobId !== null) this.store.jobs.job(jobId);
-    const unitFile = chosen(this.units(), unitId, "unit");
+    const unitFile = chosen(this.unitFiles(), unitId, "unit");
     const judgedBy = withTolerance(unitFile, keptSettings(this.store));
     const record = makeByHandRecord(byHandNotes(notes, "Readings"), judgedBy);
     keepByHandRecord(record, this.store);
@@ -91,7 +101,7 @@ export class WorkshopBench implements Bench {
     const { jobId } = request;
     if (jobId !== null) this.store.jobs.job(jobId);
     const rig = chosen(this.rigs(), request.rigId, "rig");
-    const unitFile = chosen(this.units(), request.unitId, "unit");
+    const unitFile = chosen(this.unitFiles(), request.unitId, "unit");
     const scenario =
       request.scenarioId === null ? null : chosen(scenarioFiles(), request.scenarioId, "scenario");
     const paced = rig.kind === "stand-in" ? new PacedScheduler(request.pace) : null;
@@ -156,12 +166,12 @@ export class WorkshopBench implements Bench {
     return rigs;
   }
 
-  private units(): Map<string, NamedFile> {
+  private unitFiles(): Map<string, NamedFile> {
     const units = new Map<string, NamedFile>();
     for (const path of exampleFiles("unit")) {
       units.set(idOf(path, "unit"), { name: basename(path), content: readJsonFile(path) });
     }
-    for (const { id, fileText } of this.store.units()) {
+    for (const { id, fileText } of this.store.units.current()) {
       units.set(id, { name: `unit ${id}`, content: parseJsonFile(fileText, `unit ${id}`) });
     }
     return units;

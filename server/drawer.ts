@@ -7,8 +7,14 @@ const KEPT_AS = "drawer.csv";
 
 /** No springs where none is kept. */
 export function keptDrawer(store: Store): readonly DrawerSpring[] {
-  const text = store.keptText(KEPT_AS);
-  return text === null ? [] : drawerFromCsv(text, "the drawer that is kept");
+  const [text] = store.keptTexts(KEPT_AS, 1);
+  return text === undefined ? [] : drawerFromCsv(text, "the drawer that is kept");
+}
+
+/** What was kept before takes the place of what is kept now; nothing where there was none. @throws TABLE_INVALID */
+export function bringBackDrawer(store: Store): readonly DrawerSpring[] {
+  const [, before] = store.keptTexts(KEPT_AS, 2);
+  return before === undefined ? keptDrawer(store) : keepDrawer(store, before, "the drawer before");
 }
 
 /** In place of the one before, which stays in the store. @throws TABLE_INVALID */

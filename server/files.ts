@@ -27,7 +27,7 @@ export function readJsonFile(path: string): unknown {
 }
 
 /** @throws FILE_UNREADABLE */
-export function readBytes(path: string): Uint8Array {
+export function readBytes(path: string, bytesMax = FILE_BYTES_MAX): Uint8Array {
   let bytes: Buffer;
   try {
     bytes = readFileSync(path);
@@ -35,15 +35,15 @@ export function readBytes(path: string): Uint8Array {
     const why = cause instanceof Error ? cause.message : String(cause);
     throw new BobweightError("FILE_UNREADABLE", `${path} cannot be read (${why}).`, { cause });
   }
-  if (bytes.length > FILE_BYTES_MAX) {
-    throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${FILE_BYTES_MAX} bytes.`);
+  if (bytes.length > bytesMax) {
+    throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${bytesMax} bytes.`);
   }
   return bytes;
 }
 
 /** UTF-8. @throws FILE_UNREADABLE */
-export function readTextFile(path: string): string {
-  return Buffer.from(readBytes(path)).toString("utf8");
+export function readTextFile(path: string, bytesMax = FILE_BYTES_MAX): string {
+  return Buffer.from(readBytes(path, bytesMax)).toString("utf8");
 }
 
 /**

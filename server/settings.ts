@@ -12,8 +12,8 @@ const KEPT_AS = "settings.json";
 const LOGO_KEPT_AS = "logo.base64";
 
 export function keptSettings(store: Store): Settings {
-  const text = store.keptText(KEPT_AS);
-  return text === null ? FIRST_SETTINGS : settingsFrom(JSON.parse(text));
+  const [text] = store.keptTexts(KEPT_AS, 1);
+  return text === undefined ? FIRST_SETTINGS : settingsFrom(JSON.parse(text));
 }
 
 /** With what is kept beside them. */
@@ -38,7 +38,7 @@ function settingsFrom(content: unknown): Settings {
 
 /** Null where none is kept. */
 export function keptLogo(store: Store): Logo | null {
-  const base64 = store.keptText(LOGO_KEPT_AS) ?? "";
+  const [base64 = ""] = store.keptTexts(LOGO_KEPT_AS, 1);
   const type = logoType(Buffer.from(base64, "base64"));
   return type === null ? null : { type, base64 };
 }

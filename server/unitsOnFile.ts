@@ -34,7 +34,7 @@ export function unitsIn(paths: readonly string[], settings: Settings): UnitsOnFi
 export function unitsKnown(folder: string, store: Store, settings: Settings): UnitsOnFile {
   return gathered([
     ...filesIn(folder, settings),
-    ...store.units().map(
+    ...store.units.current().map(
       ({ id, fileText }) =>
         () =>
           onFile(`unit ${id}`, parseJsonFile(fileText, `unit ${id}`), settings),

@@ -1,5 +1,6 @@
 // A job as page and server speak of it: its card, its records and photos, and the list of jobs. Pure.
 import type { RecordHead } from "../messages.ts";
+import { hasAllWords } from "../search.ts";
 import type { JobCard } from "./card.ts";
 
 export interface JobPhoto {
@@ -34,13 +35,5 @@ export interface JobHead
 
 /** Every word of the search is somewhere on the card, however it is written. */
 export function isFound(card: JobCard, search: string): boolean {
-  const text = folded(Object.values(card).flat().join("\n"));
-  return folded(search)
-    .split(/\s+/)
-    .every((word) => text.includes(word));
-}
-
-/** Without accents and capitals: "Müller" is found by "muller". */
-function folded(text: string): string {
-  return text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
+  return hasAllWords(Object.values(card).flat().join("\n"), search);
 }

@@ -47,9 +47,12 @@ export function rowsOverRuns(
   earlier: readonly EarlierRun[],
   present: RunResult,
 ): readonly RowOverRuns[] {
-  const tables = [...earlier.map(({ result }) => result), present].map(
-    ({ rows }) => new Map(rows.map((row) => [rowKey(row), row])),
-  );
+  return rowsOf([...earlier.map(({ result }) => result), present]);
+}
+
+/** The last result's rows in their order, then those that only the ones before have. */
+export function rowsOf(results: readonly RunResult[]): readonly RowOverRuns[] {
+  const tables = results.map(({ rows }) => new Map(rows.map((row) => [rowKey(row), row])));
   const keys = new Set([...tables].reverse().flatMap((table) => [...table.keys()]));
   return [...keys].flatMap((key) => {
     const runs = tables.map((table) => table.get(key) ?? null);

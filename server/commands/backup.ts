@@ -1,6 +1,7 @@
 // `bobweight backup` and `bobweight restore`: the whole data folder as one file, and back.
 import type { Command } from "commander";
-import { type BackupContents, restoreBackup, writeBackup } from "../store/backup.ts";
+import type { BackupContents } from "../../core/backup.ts";
+import { restoreBackup, writeBackup } from "../store/backup.ts";
 import { DATA_OPTION, defaultDataFolder } from "./data.ts";
 
 const BACKUP_HELP = `
@@ -15,16 +16,20 @@ nothing is overwritten. Use it then by --data or BOBWEIGHT_DATA.
 
 Exit status: 0 restored and read back, 64 wrong usage, 65 the backup is not whole, 74 storage.`;
 
+const JSON_OPTION = ["--json", "print what it holds as JSON on standard output"] as const;
+
 export function addBackup(program: Command, exit: (status: number) => void): void {
   program
     .command("backup")
     .description("write the whole data folder to one file, and read it back")
     .argument("<file>", "a new file")
     .option(...DATA_OPTION)
+    .option(...JSON_OPTION)
     .addHelpText("after", BACKUP_HELP)
-    .action(async (file: string, { data }: { data?: string }) => {
+    .action(async (file: string, { data, json }: { data?: string; json?: true }) => {
       const contents = await writeBackup(data ?? defaultDataFolder(), file);
       process.stderr.write(`${contentsText(contents)} are in ${file}, read back and whole.\n`);
+      if (json) process.stdout.write(`${JSON.stringify(contents)}\n`);
       exit(0);
     });
   program
@@ -32,10 +37,12 @@ export function addBackup(program: Command, exit: (status: number) => void): voi
     .description("bring a backup back into a new data folder")
     .argument("<file>", "a file that `bobweight backup` wrote")
     .requiredOption("--data <folder>", "a new or empty folder")
+    .option(...JSON_OPTION)
     .addHelpText("after", RESTORE_HELP)
-    .action(async (file: string, { data }: { data: string }) => {
+    .action(async (file: string, { data, json }: { data: string; json?: true }) => {
       const contents = await restoreBackup(file, data);
       process.stderr.write(`${contentsText(contents)} are in ${data}, read back and whole.\n`);
+      if (json) process.stdout.write(`${JSON.stringify(contents)}\n`);
       exit(0);
     });
 }

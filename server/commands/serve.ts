@@ -5,6 +5,7 @@ import { parseJsonFile } from "../../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import { WorkshopBench } from "../bench.ts";
 import { DEFAULT_PORT, openServer } from "../http/server.ts";
+import { Keeping, programAt } from "../keeping.ts";
 import { projectFolder } from "../measurement.ts";
 import { DATA_OPTION, openData } from "./data.ts";
 import { wholeNumber } from "./numbers.ts";
@@ -23,6 +24,7 @@ export function addServe(program: Command, exit: (status: number) => void): void
         pageFolder: join(projectFolder(), "dist", "web"),
         store,
         bench: new WorkshopBench(store, folder, serialPorts),
+        keeping: new Keeping(folder, programAt(join(projectFolder(), "bin", "bobweight.js"))),
         ports: serialPorts,
         checkUnit: (text, name) => {
           unitFromFile(parseJsonFile(text, name), name);

@@ -1,9 +1,10 @@
-// The REST routes of the spring drawer. What to change is worked out in the page, not here: it takes
+// The routes of the spring drawer. What to change is worked out in the page, not here: it takes
 // seconds, in which nobody would tell a running rig to go on.
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
+import { drawerCsv } from "../../core/drawer/drawerFile.ts";
 import type { NewDrawer } from "../../core/messages.ts";
-import { keepDrawer, keptDrawer } from "../drawer.ts";
+import { bringBackDrawer, keepDrawer, keptDrawer } from "../drawer.ts";
 import type { Store } from "../store/store.ts";
 import { checked } from "./clientMessages.ts";
 import { fresh } from "./routes.ts";
@@ -21,4 +22,11 @@ export function addDrawerRoutes(app: FastifyInstance, store: Store): void {
     const { name, text } = checked(newDrawer, request.body, "the body");
     return reply.code(201).send(keepDrawer(store, text, name));
   });
+  app.post("/api/drawer/bring-back", async (_, reply) => reply.send(bringBackDrawer(store)));
+  app.get("/drawer.csv", async (_, reply) =>
+    fresh(reply)
+      .header("content-disposition", 'attachment; filename="bobweight-springs.csv"')
+      .type("text/csv; charset=utf-8; header=present")
+      .send(drawerCsv(keptDrawer(store))),
+  );
 }

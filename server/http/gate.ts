@@ -2,9 +2,10 @@
 //
 // A page from elsewhere can make the user's browser send requests to 127.0.0.1, and by rebinding its
 // own name to 127.0.0.1 it can read the answers too. The Host list stops the second, the Origin list
-// the first; a form or a plain script cannot send application/json or pictures without asking, and
+// the first; a form or a plain script cannot send application/json, pictures or backups without asking, and
 // we never allow.
 import type { IncomingMessage, ServerResponse } from "node:http";
+import { BACKUP_TYPE } from "../../core/backup.ts";
 import { PICTURE_TYPES } from "../../core/jobs/photo.ts";
 import type { Refusal } from "../../core/messages.ts";
 import { refusalOf } from "./refusals.ts";
@@ -12,7 +13,7 @@ import { refusalOf } from "./refusals.ts";
 const HOST_NAMES = ["127.0.0.1", "localhost"];
 const HTTP_PORT = 80;
 /** None of them can be sent from elsewhere without asking first. */
-const BODY_TYPES = ["application/json", ...PICTURE_TYPES];
+const BODY_TYPES = ["application/json", ...PICTURE_TYPES, BACKUP_TYPE];
 
 export interface Refused {
   readonly status: number;

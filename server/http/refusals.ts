@@ -17,6 +17,7 @@ const NOT_THERE: ReadonlySet<ErrorCode> = new Set([
   "RECORD_UNKNOWN",
   "JOB_UNKNOWN",
   "LOGO_UNKNOWN",
+  "UNIT_UNKNOWN",
 ]);
 
 /** HTTP status of a BobweightError. */

@@ -2,7 +2,8 @@
 import type { FastifyInstance, FastifyReply } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
-import type { NewByHand, NewUnit, PortChoice } from "../../core/messages.ts";
+import type { NewByHand, PortChoice } from "../../core/messages.ts";
+import type { Keeping } from "../keeping.ts";
 import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
 import type { Bench } from "./bench.ts";
@@ -12,6 +13,7 @@ import { refusalFrom, refusalOf, statusOf } from "./refusals.ts";
 export interface RouteSources {
   readonly bench: Bench;
   readonly store: Store;
+  readonly keeping: Keeping;
   /** Serial ports of this computer. */
   ports(): Promise<readonly PortChoice[]>;
   /** Throws FILE_NOT_JSON or FILE_INVALID where the text is no unit file. */
@@ -19,13 +21,6 @@ export interface RouteSources {
   /** Told of our own bugs. */
   report(error: unknown): void;
 }
-
-const UNIT_TEXT_LENGTH_MAX = 200_000;
-
-const newUnit: z.ZodType<NewUnit> = z.strictObject({
-  name: z.string().min(1).max(200),
-  text: z.string().min(1).max(UNIT_TEXT_LENGTH_MAX),
-});
 
 const NOTES_LENGTH_MAX = 20_000;
 
@@ -35,29 +30,16 @@ const newByHand: z.ZodType<NewByHand> = z.strictObject({
   jobId: z.string().min(1).max(200).nullable(),
 });
 
-const headsQuery = z.strictObject({
-  limit: z.coerce.number().int().min(1).max(200).default(50),
-  before: z.uuid().nullable().default(null),
-});
-
 export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void {
   const { bench, store } = sources;
   app.get("/api/choices", async (_, reply) => fresh(reply).send(await bench.choices()));
   app.get("/api/ports", async (_, reply) => fresh(reply).send(await sources.ports()));
-  app.get("/api/records", async (request, reply) =>
-    fresh(reply).send(store.heads(checked(headsQuery, request.query, "the query"))),
-  );
   app.get<ById>("/api/records/:id", async (request, reply) =>
     fresh(reply).send(store.record(request.params.id)),
   );
   app.get<ById>("/api/records/:id/earlier", async (request, reply) =>
     fresh(reply).send(earlierOf(store, store.record(request.params.id).documents)),
   );
-  app.post("/api/units", async (request, reply) => {
-    const { name, text } = checked(newUnit, request.body, "the body");
-    sources.checkUnit(text, name);
-    return reply.code(201).send({ id: store.addUnit(text) });
-  });
   app.post("/api/by-hand", async (request, reply) => {
     const asked = checked(newByHand, request.body, "the body");
     return reply.code(201).send({ id: bench.byHand(asked) });

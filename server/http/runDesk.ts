@@ -66,6 +66,11 @@ export class RunDesk {
     }
   }
 
+  /** For what would keep a running rig without its sign of life. @throws RIG_BUSY */
+  refuseWhileRunning(): void {
+    if (this.current !== null) throw new BobweightError("RIG_BUSY", "A run is in progress.");
+  }
+
   refuse(visitor: Visitor, error: unknown): void {
     visitor.send({ type: "refused", ...refusalFrom(error, this.report) });
   }

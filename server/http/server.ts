@@ -3,6 +3,8 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import Fastify, { type FastifyInstance } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
+import { addBackupRoutes } from "./backupRoutes.ts";
+import { addCarryRoutes } from "./carryRoutes.ts";
 import { addDrawerRoutes } from "./drawerRoutes.ts";
 import { refusedAtGate, setSafeHeaders } from "./gate.ts";
 import { addJobRoutes } from "./jobRoutes.ts";
@@ -12,6 +14,8 @@ import { addRecordRoutes } from "./recordRoutes.ts";
 import { addApiRoutes, answerErrors, type RouteSources } from "./routes.ts";
 import { RunDesk } from "./runDesk.ts";
 import { addSettingsRoutes } from "./settingsRoutes.ts";
+import { addShelfRoutes } from "./shelfRoutes.ts";
+import { addUnitRoutes } from "./unitRoutes.ts";
 
 export const DEFAULT_PORT = 8330;
 const LOOPBACK = "127.0.0.1";
@@ -41,6 +45,10 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   answerErrors(app, options.report);
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
+  addShelfRoutes(app, options.store);
+  addUnitRoutes(app, options);
+  addCarryRoutes(app, options, desk);
+  addBackupRoutes(app, options.keeping, desk);
   addJobRoutes(app, options.store);
   addDrawerRoutes(app, options.store);
   addSettingsRoutes(app, options.store);

@@ -13,8 +13,9 @@ import {
   rmSync,
   writeFileSync,
 } from "node:fs";
-import { basename, join } from "node:path";
+import { join } from "node:path";
 import type Sqlite from "better-sqlite3";
+import type { BackupContents } from "../../core/backup.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { DATABASE_FILE } from "./database.ts";
 import { guard } from "./guard.ts";
@@ -22,14 +23,6 @@ import { loadSqlite } from "./sqlite.ts";
 
 const FILES = "backup_files";
 const DIGESTS = "backup_digests";
-
-/** What a backup holds. */
-export interface BackupContents {
-  readonly records: number;
-  readonly jobs: number;
-  /** Names of the folder's other files: rig files, unit files. */
-  readonly files: readonly string[];
-}
 
 /** Writes the backup of `folder` to `path`, where nothing may be yet. @throws USAGE, STORE_FAILED */
 export async function writeBackup(folder: string, path: string): Promise<BackupContents> {
@@ -170,10 +163,13 @@ function addDigests(database: Sqlite.Database): void {
   for (const name of tablesOf(database)) insert.run(name, digestOf(database, name));
 }
 
+/** Of a file in the folder itself, on whichever system it was or will be. */
+const PLAIN_NAME = /^[^/\\:\0]+\.json$/;
+
 /** A name that would lead out of the folder is none of ours. */
 function filesIn(database: Sqlite.Database): { name: string; bytes: Buffer }[] {
   const rows = database.prepare(`SELECT name, bytes FROM ${FILES} ORDER BY name`).all();
-  return (rows as { name: string; bytes: Buffer }[]).filter(({ name }) => basename(name) === name);
+  return (rows as { name: string; bytes: Buffer }[]).filter(({ name }) => PLAIN_NAME.test(name));
 }
 
 function contentsOf(database: Sqlite.Database): BackupContents {

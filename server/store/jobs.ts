@@ -161,6 +161,20 @@ export class JobStore {
     });
   }
 
+  /** Numbers of the jobs that these records go with, by record; only of those that go with one. */
+  numbersOf(recordIds: readonly string[]): ReadonlyMap<string, string> {
+    return guard("the records' jobs cannot be read", () => {
+      if (recordIds.length === 0) return new Map();
+      const { job_records } = this.tables();
+      const found = this.database.rows(
+        job_records.select(["record_id", "job_id"]).where("record_id", "in", recordIds),
+      );
+      const ids = [...new Set(found.map(({ job_id }) => job_id))];
+      const numbers = new Map(ids.map((id) => [id, cardOf(this.state(id)).number]));
+      return new Map(found.map(({ record_id, job_id }) => [record_id, numbers.get(job_id) ?? ""]));
+    });
+  }
+
   /** @throws JOB_UNKNOWN */
   addPhoto(id: string, { name, type, bytes }: NewPhoto): string {
     return guard(`the photo cannot be kept with job ${id}`, () => {

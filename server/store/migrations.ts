@@ -142,6 +142,33 @@ async function addKeptTexts(db: Schema): Promise<void> {
     .execute();
 }
 
+/** Notes and archive of records, which themselves are never edited. */
+async function addShelf(db: Schema): Promise<void> {
+  await db.schema
+    .createTable("record_notes")
+    .addColumn("id", "text", (column) => column.primaryKey().notNull())
+    .addColumn("record_id", "text", (column) => column.notNull().references("records.id"))
+    .addColumn("written_utc", "text", (column) => column.notNull())
+    .addColumn("content", "text", (column) => column.notNull())
+    .addColumn("taken_back_utc", "text")
+    .execute();
+  await db.schema
+    .createTable("archived_records")
+    .addColumn("record_id", "text", (column) =>
+      column.primaryKey().notNull().references("records.id"),
+    )
+    .addColumn("archived_utc", "text", (column) => column.notNull())
+    .execute();
+}
+
+/** An edited unit is a further row; the one before stays for whoever goes by it. */
+async function addUnitVersions(db: Schema): Promise<void> {
+  await db.schema
+    .alterTable("units")
+    .addColumn("replaces_id", "text", (column) => column.references("units.id"))
+    .execute();
+}
+
 const migrations: Readonly<Record<string, Migration>> = {
   "0001-tables": {
     async up(db: Schema): Promise<void> {
@@ -152,6 +179,8 @@ const migrations: Readonly<Record<string, Migration>> = {
   "0002-following": { up: addFollowing },
   "0003-jobs": { up: addJobs },
   "0004-kept-texts": { up: addKeptTexts },
+  "0005-shelf": { up: addShelf },
+  "0006-unit-versions": { up: addUnitVersions },
 };
 
 export const migrationProvider: MigrationProvider = {

@@ -1,28 +1,22 @@
 // The workshop's store: every run as a record that is never edited, and the unit files on hand.
 import { inflateSync } from "node:zlib";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
-import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
-import { hasOwnTarget } from "../../core/ownTarget.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import { Database } from "./database.ts";
 import { guard } from "./guard.ts";
 import { JobStore } from "./jobs.ts";
 import { newKey } from "./keys.ts";
+import { headFrom, headRows, recordRows, recordUnknown, startFrom } from "./recordRows.ts";
 import { RecordWriter } from "./recordWriter.ts";
-import type { RecordsTable } from "./tables.ts";
+import { RecordShelf } from "./shelf.ts";
+import { UnitStore } from "./units.ts";
 
 export interface StoredRecord {
   readonly head: RecordHead;
   /** Start first, end last where the run has one. */
   readonly documents: readonly RunDocument[];
-}
-
-export interface StoredUnit {
-  readonly id: string;
-  readonly addedUtc: string;
-  readonly fileText: string;
 }
 
 export interface HeadsPage {
@@ -39,15 +33,16 @@ export async function openStore(folder: string): Promise<Store> {
 /** All methods are synchronous; database.ts says why. Any of them throws STORE_FAILED. */
 export class Store {
   readonly jobs: JobStore;
+  readonly shelf: RecordShelf;
+  readonly units: UnitStore;
   private readonly database: Database;
 
   constructor(database: Database) {
     this.database = database;
-    this.jobs = new JobStore(
-      database,
-      (ids) => this.headsOf(ids),
-      () => new Date().toISOString(),
-    );
+    const nowUtc = () => new Date().toISOString();
+    this.jobs = new JobStore(database, (ids) => this.headsOf(ids), nowUtc);
+    this.shelf = new RecordShelf(database, this.jobs, nowUtc);
+    this.units = new UnitStore(database, nowUtc);
   }
 
   /** `clock` is the run's own: a chunk of raw bytes is due by its time. */
@@ -58,16 +53,50 @@ export class Store {
   /** Newest first; keys sort by time. */
   heads({ limit, before }: HeadsPage): RecordHead[] {
     return guard("the records cannot be listed", () => {
-      let query = this.recordRows().orderBy("records.id", "desc").limit(limit);
+      let query = headRows(this.database).orderBy("records.id", "desc").limit(limit);
       if (before !== null) query = query.where("records.id", "<", before);
       return this.database.rows(query).map(headFrom);
     });
   }
 
+  hasRecord(id: string): boolean {
+    return guard("the records cannot be read", () => {
+      const query = this.database.build.selectFrom("records").select("id").where("id", "=", id);
+      return this.database.rows(query).length > 0;
+    });
+  }
+
   /** @throws RECORD_UNKNOWN */
   record(id: string): StoredRecord {
+    const { head, documents } = this.asOnFile(id);
+    return { head, documents: broughtUp(documents) };
+  }
+
+  /** As they were written, by whichever version. @throws RECORD_UNKNOWN */
+  documentsOnFile(id: string): readonly RunDocument[] {
+    return this.asOnFile(id).documents;
+  }
+
+  /** A record that was made elsewhere: all of it or nothing. */
+  bringIn(
+    start: StartDocument,
+    middle: readonly Exclude<RunDocument, StartDocument | EndDocument>[],
+    end: EndDocument,
+    raw: Uint8Array,
+  ): void {
+    guard(`record ${start.recordId} cannot be brought in`, () =>
+      this.database.atomically(() => {
+        const writer = this.begin(start, { nowMs: () => 0 });
+        for (const document of middle) writer.append(document);
+        writer.raw(raw);
+        writer.end(end);
+      }),
+    );
+  }
+
+  private asOnFile(id: string): StoredRecord {
     return guard(`record ${id} cannot be read`, () => {
-      const row = this.database.rows(this.recordRows().where("records.id", "=", id))[0];
+      const row = this.database.rows(recordRows(this.database).where("records.id", "=", id))[0];
       if (row === undefined) throw recordUnknown(id);
       const middle = this.database.rows(
         this.database.build
@@ -79,7 +108,7 @@ export class Store {
       const documents: RunDocument[] = [startFrom(row)];
       for (const { document_json } of middle) documents.push(JSON.parse(document_json));
       if (row.end_json !== null) documents.push(JSON.parse(row.end_json));
-      return { head: headFrom(row), documents: broughtUp(documents) };
+      return { head: headFrom(row), documents };
     });
   }
 
@@ -114,37 +143,16 @@ export class Store {
     });
   }
 
-  /** Newest first. */
-  units(): StoredUnit[] {
-    return guard("the units cannot be listed", () =>
-      this.database
-        .rows(this.database.build.selectFrom("units").selectAll().orderBy("id", "desc"))
-        .map((row) => ({ id: row.id, addedUtc: row.added_utc, fileText: row.file_text })),
-    );
-  }
-
-  /** Keeps a unit file's text and returns its key; a text that is on hand keeps its key. */
-  addUnit(fileText: string): string {
-    return guard("the unit cannot be kept", () => {
-      const known = this.units().find((unit) => unit.fileText === fileText);
-      if (known !== undefined) return known.id;
-      const id = newKey();
-      const row = { id, added_utc: new Date().toISOString(), file_text: fileText };
-      this.database.run(this.database.build.insertInto("units").values(row));
-      return id;
-    });
-  }
-
-  /** The newest of what was kept under the name; null: nothing. */
-  keptText(name: string): string | null {
+  /** What was kept under the name, the newest first. */
+  keptTexts(name: string, most: number): readonly string[] {
     return guard(`${name} cannot be read from the store`, () => {
       const query = this.database.build
         .selectFrom("kept_texts")
         .select("content")
         .where("name", "=", name)
         .orderBy("id", "desc")
-        .limit(1);
-      return this.database.rows(query)[0]?.content ?? null;
+        .limit(most);
+      return this.database.rows(query).map(({ content }) => content);
     });
   }
 
@@ -163,59 +171,11 @@ export class Store {
   /** The oldest first. @throws RECORD_UNKNOWN where one of them is none */
   private headsOf(ids: readonly string[]): RecordHead[] {
     return guard("the records cannot be listed", () => {
-      const query = this.recordRows().where("records.id", "in", ids).orderBy("records.id");
+      const query = headRows(this.database).where("records.id", "in", ids).orderBy("records.id");
       const heads = ids.length === 0 ? [] : this.database.rows(query).map(headFrom);
       const missing = ids.find((id) => !heads.some((head) => head.id === id));
       if (missing === undefined) return heads;
       throw recordUnknown(missing);
     });
   }
-
-  private recordRows() {
-    return this.database.build
-      .selectFrom("records")
-      .leftJoin("endings", "endings.record_id", "records.id")
-      .selectAll("records")
-      .select(["endings.ending", "endings.verdict", "endings.document_json as end_json"]);
-  }
-}
-
-interface RecordRow extends RecordsTable {
-  readonly ending: string | null;
-  readonly verdict: string | null;
-  readonly end_json: string | null;
-}
-
-function startFrom(row: RecordRow): StartDocument {
-  return {
-    type: "start",
-    recordId: row.id,
-    startedUtc: row.started_utc,
-    unit: JSON.parse(row.unit_json),
-    unitFile: JSON.parse(row.unit_file_json),
-    plan: JSON.parse(row.plan_json),
-    rig: JSON.parse(row.rig_json),
-    engineVersion: row.engine_version,
-    expectedS: row.expected_s,
-    afterRecordId: row.after_record_id,
-  };
-}
-
-function headFrom(row: RecordRow): RecordHead {
-  const { unit, rig } = startFrom(row);
-  return {
-    id: row.id,
-    startedUtc: row.started_utc,
-    unitDescription: unit.description,
-    stampedNumber: unit.stampedNumber,
-    rigName: rig.name,
-    simulated: rig.simulated,
-    ownTarget: hasOwnTarget(unit),
-    ending: row.ending as EndDocument["ending"] | null,
-    verdict: row.verdict as RecordHead["verdict"],
-  };
-}
-
-function recordUnknown(id: string): BobweightError {
-  return new BobweightError("RECORD_UNKNOWN", `There is no record ${JSON.stringify(id)}.`);
 }

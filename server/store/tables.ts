@@ -11,6 +11,8 @@ export interface Tables {
   job_photos: JobPhotosTable;
   job_records: JobRecordsTable;
   kept_texts: KeptTextsTable;
+  record_notes: RecordNotesTable;
+  archived_records: ArchivedRecordsTable;
 }
 
 /** One row a run, written before anything moves. */
@@ -57,6 +59,8 @@ export interface UnitsTable {
   id: string;
   added_utc: string;
   file_text: string;
+  /** The one that this is a new version of; null: of none. */
+  replaces_id: string | null;
 }
 
 export interface JobsTable {
@@ -99,4 +103,20 @@ export interface KeptTextsTable {
   name: string;
   kept_utc: string;
   content: string;
+}
+
+/** Records are never edited: what somebody writes on one has rows of its own. */
+export interface RecordNotesTable {
+  id: string;
+  record_id: string;
+  written_utc: string;
+  content: string;
+  /** Null: it counts. */
+  taken_back_utc: string | null;
+}
+
+/** Records that lists leave out. */
+export interface ArchivedRecordsTable {
+  record_id: string;
+  archived_utc: string;
 }

@@ -61,7 +61,7 @@ describe("the Host header", () => {
       const post = await ask(port, "POST", "/api/units", { ...headers, ...json, origin }, goodUnit);
       expect([headers, upgrade.status, post.status]).toEqual([headers, 403, 403]);
     }
-    expect(served.store.units()).toEqual([]);
+    expect(served.store.units.current()).toEqual([]);
   });
 
   it("is needed once: none, or two, are refused", async () => {
@@ -118,7 +118,7 @@ describe("the Origin header", () => {
     }
     const missing = await ask(server.port, "POST", "/api/units", { ...json, host }, goodUnit);
     expect(missing.status).toBe(403);
-    expect(store.units()).toEqual([]);
+    expect(store.units.current()).toEqual([]);
   });
 
   it("foreign, is refused on a GET; missing, it is a visit by hand", async () => {
@@ -164,7 +164,7 @@ describe("a body", () => {
     }
     const without = await ask(server.port, "POST", "/api/units", { host, origin }, goodUnit);
     expect(without.status).toBe(415);
-    expect(store.units()).toEqual([]);
+    expect(store.units.current()).toEqual([]);
   });
 
   it("that is too large is refused", async () => {
@@ -209,7 +209,7 @@ describe("GET", () => {
       }
     }
     expect(store.heads({ limit: 50, before: null })).toEqual(before);
-    expect(store.units()).toEqual([]);
+    expect(store.units.current()).toEqual([]);
     expect([bench.starts, bench.stops, bench.alives]).toEqual([[], [], 0]);
   });
 });

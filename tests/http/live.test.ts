@@ -265,6 +265,6 @@ describe("closing", () => {
     expect(served.bench.stops).toEqual(["STOPPED_BY_USER"]);
     expect(await page.closed).toBe(1001);
     expect(types(page)).toEqual(["status", "status", "end", "status"]);
-    expect(() => served.store.units()).toThrow("STORE_FAILED");
+    expect(() => served.store.units.current()).toThrow("STORE_FAILED");
   });
 });

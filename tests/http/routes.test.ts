@@ -2,7 +2,7 @@
 import { createHash } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { EMPTY_CARD } from "../../core/jobs/card.ts";
-import type { RecordHead } from "../../core/messages.ts";
+import type { ListedRecord } from "../../core/records/listed.ts";
 import { openServer } from "../../server/http/server.ts";
 import { RECORD_ID, runDocuments, startDocument } from "../sheet/fixture.ts";
 import { type Answer, ask, choices, type Served, serve } from "./served.ts";
@@ -40,15 +40,18 @@ describe("the API", () => {
   it("gives choices, ports, heads and a record", async () => {
     expect(parsed(await get("/api/choices"))).toEqual(choices);
     expect(parsed(await get("/api/ports"))).toEqual([{ path: "/dev/ttyACM0", note: "an adapter" }]);
-    const heads: RecordHead[] = parsed(await get("/api/records"));
+    const heads: ListedRecord[] = parsed(await get("/api/records")).records;
     expect(heads.map(({ id, ending, verdict }) => [id, ending, verdict])).toEqual([
       [RECORD_ID, "completed", "unproven"],
     ]);
-    expect(parsed(await get(`/api/records/${RECORD_ID}`))).toEqual({
-      head: heads[0],
+    expect(parsed(await get(`/api/records/${RECORD_ID}`))).toMatchObject({
+      head: { id: RECORD_ID, ending: "completed", verdict: "unproven" },
       documents: runDocuments,
     });
-    expect(parsed(await get(`/api/records?limit=1&before=${RECORD_ID}`))).toEqual([]);
+    expect(parsed(await get(`/api/records?limit=1&before=${RECORD_ID}`))).toEqual({
+      records: [],
+      before: null,
+    });
   });
 
   it.each([
@@ -67,6 +70,17 @@ describe("the API", () => {
     expect([answer.status, parsed(answer).code]).toEqual([status, code]);
   });
 
+  it("gives units on file, what one was before, and a unit file to carry off", async () => {
+    served.bench.onHand.push({ id: "everyday", file: { lobes: 4 }, addedUtc: null, versions: [] });
+    expect(parsed(await get("/api/units"))).toEqual(served.bench.onHand);
+    expect(parsed(await get("/api/units/everyday"))).toEqual({ file: { lobes: 4 } });
+    const carried = await get("/api/units/everyday/unit.json");
+    expect(carried.headers["content-disposition"]).toContain("attachment");
+    expect(carried.body).toBe('{\n  "lobes": 4\n}\n');
+    const unknown = await get("/api/units/nobody");
+    expect([unknown.status, parsed(unknown).code]).toEqual([404, "UNIT_UNKNOWN"]);
+  });
+
   it("keeps a unit file once it has been found good", async () => {
     const bad = await post({ name: "unit.json", text: "no" });
     expect([bad.status, parsed(bad).code, parsed(bad).text]).toEqual([
@@ -76,10 +90,10 @@ describe("the API", () => {
     ]);
     const more = await post({ name: "unit.json", text: "{}", path: "/etc" });
     expect([more.status, parsed(more).code]).toEqual([400, "REQUEST_REFUSED"]);
-    expect(served.store.units()).toEqual([]);
+    expect(served.store.units.current()).toEqual([]);
     const good = await post({ name: "unit.json", text: "{ }" });
     expect(good.status).toBe(201);
-    expect(served.store.units().map(({ id, fileText }) => [id, fileText])).toEqual([
+    expect(served.store.units.current().map(({ id, fileText }) => [id, fileText])).toEqual([
       [parsed(good).id, "{ }"],
     ]);
   });
@@ -152,6 +166,7 @@ describe("a port in use", () => {
       pageFolder: "nowhere",
       bench: served.bench,
       store: served.store,
+      keeping: served.keeping,
       ports: () => Promise.resolve([]),
       checkUnit: () => {},
       report: () => {},

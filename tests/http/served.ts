@@ -6,9 +6,17 @@ import { join } from "node:path";
 import { WebSocket } from "ws";
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
-import type { Choices, ClientMessage, NewByHand, ServerMessage } from "../../core/messages.ts";
+import type {
+  Choices,
+  ClientMessage,
+  NewByHand,
+  ServerMessage,
+  UnitOnHand,
+} from "../../core/messages.ts";
 import type { Bench, Run, StartRequest } from "../../server/http/bench.ts";
 import { openServer, type RunningServer } from "../../server/http/server.ts";
+import { Keeping, type RunProgram } from "../../server/keeping.ts";
+import { restoreBackup, writeBackup } from "../../server/store/backup.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
 import { endDocument } from "../sheet/fixture.ts";
 
@@ -37,6 +45,12 @@ export class FakeBench implements Bench {
 
   choices(): Promise<Choices> {
     return Promise.resolve(choices);
+  }
+
+  readonly onHand: UnitOnHand[] = [];
+
+  units(): readonly UnitOnHand[] {
+    return this.onHand;
   }
 
   byHand(asked: NewByHand): string {
@@ -89,9 +103,22 @@ export class FakeBench implements Bench {
   }
 }
 
+/** What `bobweight backup` and `restore` do, within the tests' own process. */
+const backupProgram: RunProgram = async ([command, path = "", , folder = ""]) => {
+  try {
+    const contents = await (command === "backup"
+      ? writeBackup(folder, path)
+      : restoreBackup(path, folder));
+    return { status: 0, out: JSON.stringify(contents), err: "" };
+  } catch (error) {
+    return { status: 65, out: "", err: `bobweight: ${(error as Error).message}\n` };
+  }
+};
+
 export interface Served {
   readonly bench: FakeBench;
   readonly store: Store;
+  readonly keeping: Keeping;
   readonly server: RunningServer;
   readonly reports: unknown[];
   readonly host: string;
@@ -108,12 +135,14 @@ export async function serve(options: { page: boolean }): Promise<Served> {
   }
   const bench = new FakeBench();
   const store = await openStore(join(folder, "data"));
+  const keeping = new Keeping(join(folder, "data"), backupProgram);
   const reports: unknown[] = [];
   const server = await openServer({
     port: 0,
     pageFolder: folder,
     bench,
     store,
+    keeping,
     ports: () => Promise.resolve([{ path: "/dev/ttyACM0", note: "an adapter" }]),
     checkUnit(text, name) {
       if (!text.startsWith("{")) throw new BobweightError("FILE_NOT_JSON", `${name}, line 1.`);
@@ -124,6 +153,7 @@ export async function serve(options: { page: boolean }): Promise<Served> {
   return {
     bench,
     store,
+    keeping,
     server,
     reports,
     host: `127.0.0.1:${server.port}`,

@@ -138,11 +138,11 @@ describe("the list of records", () => {
 
 describe("units on file", () => {
   it("keep their text as given, newest first; the same text twice is one", async () => {
-    const first = store.addUnit('{ "a": 1.50 }');
-    const second = store.addUnit('{ "b": 2 }');
-    expect(store.addUnit('{ "a": 1.50 }')).toBe(first);
+    const first = store.units.add('{ "a": 1.50 }');
+    const second = store.units.add('{ "b": 2 }');
+    expect(store.units.add('{ "a": 1.50 }')).toBe(first);
     await reopen();
-    expect(store.units().map(({ id, fileText }) => [id, fileText])).toEqual([
+    expect(store.units.current().map(({ id, fileText }) => [id, fileText])).toEqual([
       [second, '{ "b": 2 }'],
       [first, '{ "a": 1.50 }'],
     ]);

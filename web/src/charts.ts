@@ -19,7 +19,7 @@ import { words } from "./words.ts";
 
 Chart.register(LineController, LineElement, PointElement, LinearScale, CategoryScale, Filler);
 
-type Line = ChartDataset<"line", { x: number; y: number }[]>;
+export type Line = ChartDataset<"line", { x: number; y: number }[]>;
 
 export interface CurveChartView {
   show(model: CurveModel): void;
@@ -41,7 +41,7 @@ export interface HoldChartView {
   close(): void;
 }
 
-function inkOf(canvas: HTMLCanvasElement, name: string): string {
+export function inkOf(canvas: HTMLCanvasElement, name: string): string {
   return getComputedStyle(canvas).getPropertyValue(name).trim();
 }
 
@@ -54,17 +54,17 @@ const PLAIN_REM_PX = 18;
  * How much larger than on a laptop everything is drawn. Reads what decides colours and size, so that an
  * attachment which opens a chart opens it anew when one of them changes.
  */
-function drawnScale(): number {
+export function drawnScale(): number {
   for (const query of [dark, ...wide]) query.current;
   return parseFloat(getComputedStyle(document.documentElement).fontSize) / PLAIN_REM_PX;
 }
 
-function line(scale: number, style: Partial<Line>): Line {
+export function line(scale: number, style: Partial<Line>): Line {
   return { data: [], borderWidth: 2 * scale, tension: 0, ...style } as Line;
 }
 
 /** At most one draw per frame, however many documents came. */
-function onFrame(draw: () => void): { ask(): void; cancel(): void } {
+export function onFrame(draw: () => void): { ask(): void; cancel(): void } {
   let asked = 0;
   return {
     ask() {
@@ -78,7 +78,7 @@ function onFrame(draw: () => void): { ask(): void; cancel(): void } {
   };
 }
 
-function openChart(
+export function openChart(
   canvas: HTMLCanvasElement,
   datasets: Line[],
   titles: { x: string; y: string },
@@ -113,7 +113,11 @@ function openChart(
   });
 }
 
-function setAxis(chart: Chart<"line", unknown>, key: "x" | "y", { min, max, step }: Axis): void {
+export function setAxis(
+  chart: Chart<"line", unknown>,
+  key: "x" | "y",
+  { min, max, step }: Axis,
+): void {
   const scale = chart.options.scales?.[key];
   if (scale === undefined) return;
   Object.assign(scale, { min, max });
@@ -218,7 +222,7 @@ export function openCurveChart(
 const CAP = 7;
 
 /** Limits as brackets at their row: a cap at each closed end, an arrowless line where it is open. */
-function drawBars(
+export function drawBars(
   chart: Chart<"line">,
   bars: readonly LimitBar[],
   colour: string,

@@ -59,7 +59,7 @@ export interface ChartMark extends ChartPoint {
   readonly branch: Branch | null;
 }
 
-const MARKS_MOST = 8;
+export const MARKS_MOST = 8;
 
 export interface CurveModel {
   readonly rising: readonly ChartPoint[];
@@ -149,11 +149,11 @@ function fittedLines(
 }
 
 /** Keeps the axis from shrinking to noise where nothing advances. */
-const leastTopDeg = 4;
+export const leastTopDeg = 4;
 /** Readings at zero stand clear of the frame, and one a hair below does not move the axis. */
-const leastBottomDeg = -1;
+export const leastBottomDeg = -1;
 
-function scaleOf(subject: CurveSubject): number {
+export function scaleOf(subject: CurveSubject): number {
   return subject.kind === "speed" ? 1 : vacuumFromPascals(1, subject.unit);
 }
 
@@ -233,11 +233,11 @@ function livePoint(view: RunView, subject: CurveSubject): ChartPoint | null {
   return { x: vacuumFromPascals(live.vacuumPa, subject.unit), y: live.advanceDeg };
 }
 
-function rowX(row: BandRow): number[] {
+export function rowX(row: BandRow): number[] {
   return row.kind === "start" ? [row.fromX, row.toX] : row.x === null ? [] : [row.x];
 }
 
-function rowLimits(row: BandRow): number[] {
+export function rowLimits(row: BandRow): number[] {
   if (row.kind === "start") return [0];
   return [row.limitsDeg.min, row.limitsDeg.max].filter((limit) => limit !== null);
 }
@@ -245,7 +245,7 @@ function rowLimits(row: BandRow): number[] {
 /** Where an `end` row without x is drawn: over the last fifth of the axis. */
 const endShare = 0.8;
 
-function limitBar(row: BandRow, scale: number, xAxis: Axis): LimitBar {
+export function limitBar(row: BandRow, scale: number, xAxis: Axis): LimitBar {
   if (row.kind === "start") {
     return { kind: "begin", fromX: row.fromX * scale, toX: row.toX * scale };
   }

@@ -1,7 +1,7 @@
 // Where in the workshop the page is: kept in the address, so that back and reload lead where they should.
 
 /** In the order they are offered. */
-export const PLACES = ["bench", "records", "settings", "help"] as const;
+export const PLACES = ["bench", "records", "units", "settings", "help"] as const;
 export type PlaceName = (typeof PLACES)[number];
 
 export const addressOf = (place: PlaceName, section?: string): string =>

@@ -10,6 +10,7 @@ import type {
   ServerMessage,
   StatusMessage,
 } from "../../core/messages.ts";
+import type { RecordsPage } from "../../core/records/listed.ts";
 import { LOGO_TYPES } from "../../core/settings/logo.ts";
 import type { KeptSettings, Settings } from "../../core/settings/settings.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
@@ -17,7 +18,6 @@ import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./r
 import { firstChoices, followingChoices, type StartMessage, withFirstRig } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
-const RECORDS_AT_ONCE = 20;
 /** How often the age of the live numbers is looked at. */
 const CLOCK_MS = 250;
 /** A rig is at rest or silent by then (protocol part 6). */
@@ -34,7 +34,6 @@ export class Session {
   chosen = $state({ ...firstChoices });
   rig = $derived(this.choices?.rigs.find(({ id }) => id === this.chosen.rigId) ?? null);
   records = $state.raw<readonly RecordHead[]>([]);
-  olderRecords = $state(false);
   /** Whether `records` is what there is, not what is not known yet. */
   knowsRecords = $state(false);
   refusal = $state.raw<Refusal | null>(null);
@@ -144,17 +143,19 @@ export class Session {
     this.isRigChosen = true;
   }
 
-  async loadRecords(before: string | null = null): Promise<void> {
-    const query = before === null ? "" : `&before=${before}`;
-    const heads = await this.ask<RecordHead[]>(`/api/records?limit=${RECORDS_AT_ONCE}${query}`);
-    if (heads === null) return;
-    this.records = before === null ? heads : [...this.records, ...heads];
-    this.olderRecords = heads.length === RECORDS_AT_ONCE;
+  /** The newest: what a run can follow. */
+  async loadRecords(): Promise<void> {
+    const page = await this.ask<RecordsPage>("/api/records");
+    if (page !== null) this.records = page.records;
   }
 
   /** Keeps a unit file; gives its id, or null where it was refused. */
-  async addUnit(name: string, text: string): Promise<string | null> {
-    const unit: NewUnit = { name, text };
+  async addUnit(
+    name: string,
+    text: string,
+    replaces: string | null = null,
+  ): Promise<string | null> {
+    const unit: NewUnit = { name, text, replaces };
     const answer = await this.post<{ id: string }>("/api/units", unit);
     if (answer !== null) await this.loadChoices();
     return answer?.id ?? null;

@@ -26,6 +26,7 @@ export const page: Translated<typeof english> = {
     name: {
       bench: "Werkbank",
       records: "Aufzeichnungen",
+      units: "Verteiler und Federn",
       settings: "Einstellungen",
       help: "Hilfe",
     },

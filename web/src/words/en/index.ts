@@ -1,4 +1,5 @@
 // The page's words in English, all parts joined: the form that every other language fills.
+import { desk } from "./desk.ts";
 import { guide } from "./guide.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
@@ -14,4 +15,5 @@ export const en = {
   jobs,
   settings,
   guide,
+  desk,
 };

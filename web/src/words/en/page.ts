@@ -25,6 +25,7 @@ export const page = {
     name: {
       bench: "Bench",
       records: "Records",
+      units: "Units and springs",
       settings: "Settings",
       help: "Help",
     } satisfies Record<PlaceName, string>,
