@@ -20,6 +20,7 @@ const SOURCES = [
   "accuracy",
   "evaluate",
   "firmware/trial",
+  "pageTrial",
   "web",
   "package-lock.json",
   "tsconfig.base.json",
@@ -136,7 +137,15 @@ export async function ensureBuilt() {
 export async function build() {
   const tsc = join(ROOT, "node_modules", "typescript", "bin", "tsc");
   const vite = join(ROOT, "node_modules", "vite", "bin", "vite.js");
-  await run(process.execPath, [tsc, "-b", "server", "accuracy", "evaluate", "firmware"]);
+  await run(process.execPath, [
+    tsc,
+    "-b",
+    "server",
+    "accuracy",
+    "evaluate",
+    "firmware",
+    "pageTrial",
+  ]);
   await run(process.execPath, [vite, "build", "web", "--logLevel", "warn"]);
   writeFileSync(BUILT, "");
 }

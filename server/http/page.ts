@@ -16,7 +16,12 @@ The records and their test sheets can be had without it.</p>
 
 export async function addPage(app: FastifyInstance, folder: string): Promise<void> {
   if (existsSync(join(folder, "index.html"))) {
-    await app.register(fastifyStatic, { root: folder, cacheControl: true, maxAge: 0 });
+    await app.register(fastifyStatic, {
+      root: folder,
+      cacheControl: true,
+      maxAge: 0,
+      preCompressed: true,
+    });
   } else {
     app.get("/", (_, reply) => reply.type("text/html; charset=utf-8").send(UNBUILT_PAGE));
   }

@@ -35,6 +35,8 @@ export class Session {
   rig = $derived(this.choices?.rigs.find(({ id }) => id === this.chosen.rigId) ?? null);
   records = $state.raw<readonly RecordHead[]>([]);
   olderRecords = $state(false);
+  /** Whether `records` is what there is, not what is not known yet. */
+  knowsRecords = $state(false);
   refusal = $state.raw<Refusal | null>(null);
   starting = $state(false);
   stopping = $state(false);
@@ -229,7 +231,9 @@ export class Session {
       this.connected = true;
       if (this.stopUnsent) this.stop();
       void this.loadChoices();
-      void this.loadRecords();
+      void this.loadRecords().then(() => {
+        this.knowsRecords = true;
+      });
     };
     socket.onmessage = ({ data }) => this.take(JSON.parse(String(data)) as ServerMessage);
     socket.onclose = () => {

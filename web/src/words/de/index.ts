@@ -1,6 +1,7 @@
 // The page's words in German, all parts joined.
 import { GERMAN } from "../../../../core/speech/german.ts";
 import type { Words } from "../../words.ts";
+import { guide } from "./guide.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
 import { record } from "./record.ts";
@@ -13,6 +14,7 @@ export const de: Words = {
   ...page,
   ...record,
   jobs,
+  guide,
   settings,
   core: GERMAN,
 };

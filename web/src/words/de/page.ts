@@ -23,7 +23,12 @@ export const page: Translated<typeof english> = {
   skip: "Direkt zur Arbeit",
   places: {
     title: "Orte",
-    name: { bench: "Werkbank", records: "Aufzeichnungen", settings: "Einstellungen" },
+    name: {
+      bench: "Werkbank",
+      records: "Aufzeichnungen",
+      settings: "Einstellungen",
+      help: "Hilfe",
+    },
   },
   stop: "Motor anhalten (Software)",
   stopKey: "oder Taste Esc",

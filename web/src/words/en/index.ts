@@ -1,4 +1,5 @@
 // The page's words in English, all parts joined: the form that every other language fills.
+import { guide } from "./guide.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
 import { record } from "./record.ts";
@@ -12,4 +13,5 @@ export const en = {
   ...record,
   jobs,
   settings,
+  guide,
 };
