@@ -2,6 +2,7 @@
 import { CAUTIONS, ENGINE_CAUTIONS, SHORT_ENGINE_CAUTIONS } from "../cautions.ts";
 import type { Language } from "../language.ts";
 import { findings } from "./en/findings.ts";
+import { mechanism } from "./en/mechanism.ts";
 import { papers } from "./en/papers.ts";
 import { refit } from "./en/refit.ts";
 import { verdicts } from "./en/verdicts.ts";
@@ -12,6 +13,7 @@ export const ENGLISH = {
   rpm: "rpm",
   cautions: { rig: CAUTIONS, engine: ENGINE_CAUTIONS, shortEngine: SHORT_ENGINE_CAUTIONS },
   findings,
+  mechanism,
   papers,
   refit,
   verdicts,

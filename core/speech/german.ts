@@ -1,6 +1,7 @@
 // What the papers say in German, all parts joined.
 import { cautions } from "./de/cautions.ts";
 import { findings } from "./de/findings.ts";
+import { mechanism } from "./de/mechanism.ts";
 import { papers } from "./de/papers.ts";
 import { refit } from "./de/refit.ts";
 import { verdicts } from "./de/verdicts.ts";
@@ -12,6 +13,7 @@ export const GERMAN: Speech = {
   rpm: "U/min",
   cautions,
   findings,
+  mechanism,
   papers,
   refit,
   verdicts,

@@ -35,8 +35,8 @@ it("speaks German from the page's settings on, with vacuum in the unit chosen", 
   await page.getByTestId("settings-save").click();
   await page.getByRole("heading", { name: "Einstellungen" }).waitFor();
   expect(await page.locator("html").getAttribute("lang")).toBe("de");
-  expect(await page.getByTestId("stop-motor").innerText()).toBe("Motor anhalten (Software)");
+  await page.getByTestId("stop-motor").filter({ hasText: "Motor anhalten (Software)" }).waitFor();
   await page.getByTestId("place-bench").click();
   await page.getByText("Schutzhaube zu. Ein fest verdrahteter Not-Halt").waitFor();
-  expect(await page.getByTestId("start-measuring").innerText()).toBe("Messung beginnen");
+  await page.getByTestId("start-measuring").filter({ hasText: "Messung beginnen" }).waitFor();
 });
