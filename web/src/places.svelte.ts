@@ -22,8 +22,10 @@ export class Places {
     });
   }
 
+  /** Where one is already, the address stays: it may name the job that lies open. */
   go(place: PlaceName): void {
+    if (this.current === place) return;
     this.current = place;
-    if (location.hash !== addressOf(place)) location.hash = addressOf(place);
+    location.hash = addressOf(place);
   }
 }
