@@ -119,6 +119,12 @@ export const CATALOGUE = {
   JOB_UNKNOWN: { kind: "input", remedy: "Choose the job from the list of jobs." },
   JOB_INVALID: { kind: "input", remedy: "Change the field named on the job card." },
   PHOTO_INVALID: { kind: "input", remedy: "Take JPEG, PNG or WebP pictures of at most 15 MB." },
+  SETTINGS_INVALID: {
+    kind: "input",
+    remedy: "Change the setting named; `bobweight settings --help` shows what each may be.",
+  },
+  LOGO_INVALID: { kind: "input", remedy: "Take a PNG or JPEG picture of at most 200 kB." },
+  LOGO_UNKNOWN: { kind: "input", remedy: "Add one on the page under Settings." },
   RECORD_FILE_BROKEN: {
     kind: "input",
     remedy: "Nothing was brought in. Export the record again where it was made.",

@@ -1,4 +1,5 @@
 // What the page and the server say to each other: WebSocket messages on /live and the answers of the REST routes.
+import type { CheckKind } from "./calibration/calibration.ts";
 import type { Ending, RunDocument, Verdict } from "./documents.ts";
 import type { ConnectedContacts, ContactSets } from "./unit.ts";
 
@@ -56,6 +57,8 @@ export interface Choices {
     readonly name: string;
     readonly simulated: boolean;
     readonly note: string;
+    /** When the rig's own errors were last checked, kind by kind; null: never. */
+    readonly checks: readonly { readonly kind: CheckKind; readonly checkedUtc: string | null }[];
   }[];
   readonly units: readonly {
     readonly id: string;
@@ -134,3 +137,5 @@ export interface RecordHead {
   readonly verdict: Verdict | null;
 }
 // GET /records/ID/sheet.html?paper=a4|letter, /records/ID/curves.csv, /records/ID/record.json
+// GET and POST /api/settings: Settings (core/settings/settings.ts)
+// GET and POST /api/settings/logo: the picture itself; POST /api/settings/logo/take-off

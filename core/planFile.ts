@@ -2,7 +2,7 @@
 import * as z from "zod";
 import type { CapsulePlan, HoldPlan, Plan } from "./plan.ts";
 import { type ChosenSweep, chosenSpeeds, chosenVacuums } from "./planFile/chosen.ts";
-import { defaultPlan, withZero } from "./planFile/defaultPlan.ts";
+import { defaultPlan, type HoldHabits, NO_HABITS, withZero } from "./planFile/defaultPlan.ts";
 import type { RigReach } from "./planFile/reach.ts";
 import {
   type ChooseVacuumsFile,
@@ -30,8 +30,14 @@ const NO_HOLD: HoldPlan = { vacuumPa: 50000, settleS: 5, seconds: 15, dropMaxPa:
  *
  * @throws FILE_INVALID naming the field
  */
-export function planFor(unit: Unit, rig: RigReach, changes: unknown, name = "the plan"): Plan {
-  const plan = defaultPlan(unit, rig);
+export function planFor(
+  unit: Unit,
+  rig: RigReach,
+  changes: unknown,
+  name = "the plan",
+  habits: HoldHabits = NO_HABITS,
+): Plan {
+  const plan = defaultPlan(unit, rig, habits);
   if (changes === null) return plan;
   const file = parseShape(planFileSchema, changes, name);
   const place = new Place(name);

@@ -64,9 +64,16 @@ const card: Story = async (page, _, look) => {
   await look("jobs");
 };
 
-/** A run with a fault, watched in every way, and the change after it. */
+/** The invented job with its hints: a run with a fault, watched in every way, and the change after it. */
 const faulty: Story = async (page, _, look) => {
-  await page.getByTestId("scenario").selectOption("light-spring");
+  await page.getByTestId("try-invented").click();
+  await page.getByTestId("hint-card").waitFor();
+  await look("guided-card");
+  await page.getByTestId("way-rig").click();
+  await page.getByTestId("cautions-read").check();
+  await page.getByTestId("hint-start").waitFor();
+  await look("guided-start");
+  await page.getByTestId("cautions-read").uncheck();
   // At the pace of life it is still there when it has been looked at.
   await startRun(page, "1");
   await page.getByText("Vacuum sweep, rising").first().waitFor({ timeout: 300_000 });
@@ -82,6 +89,7 @@ const faulty: Story = async (page, _, look) => {
   await startRun(page, "25");
   await page.getByTestId("verdict").waitFor({ timeout: 300_000 });
   await look("outside");
+  await page.getByTestId("close-hints").first().click();
   await page.locator("summary", { hasText: "How sure is a reading?" }).click();
   await look("budget");
   await page.getByTestId("keep-drawer").setInputFiles(join(EXAMPLES, "invented.springs.csv"));

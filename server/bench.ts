@@ -3,12 +3,13 @@ import { existsSync, readdirSync } from "node:fs";
 import { basename, join } from "node:path";
 import { performance } from "node:perf_hooks";
 import { byHandNotes } from "../core/byHand/notes.ts";
-import { CAUTIONS } from "../core/cautions.ts";
+import { CHECK_KINDS } from "../core/calibration/calibration.ts";
 import type { RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
 import type { Choices, NewByHand, UnitOnHand } from "../core/messages.ts";
 import { hasOwnTarget } from "../core/ownTarget.ts";
 import type { Scheduler } from "../core/scheduler.ts";
+import { SPEECHES } from "../core/speech/languages.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import { parseScenario } from "../sim/scenario.ts";
@@ -18,6 +19,7 @@ import type { Bench, Run as BenchRun, StartRequest } from "./http/bench.ts";
 import { makeRun, projectFolder } from "./measurement.ts";
 import { type RigFile, rigFromFile, STAND_IN } from "./rigFile.ts";
 import { PacedScheduler, RealScheduler } from "./schedulers.ts";
+import { keptSettings, withTolerance } from "./settings.ts";
 import type { Store } from "./store/store.ts";
 
 /** A page that was not heard of for this long is gone, asleep or stuck. */
@@ -49,6 +51,10 @@ export class WorkshopBench implements Bench {
       name: rig.name,
       simulated: rig.kind === "stand-in",
       note: noteOn(rig, present),
+      checks: CHECK_KINDS.map((kind) => ({
+        kind,
+        checkedUtc: rig.calibration?.[kind]?.checkedUtc ?? null,
+      })),
     }));
     const units = [...this.unitFiles()].map(([id, file]) => {
       const unit = unitFromFile(file.content, file.name);
@@ -66,7 +72,8 @@ export class WorkshopBench implements Bench {
       const { name, note } = parseScenario(readJsonFile(path), path);
       return { id: idOf(path, "scenario"), name, note };
     });
-    return { rigs, units, scenarios, cautions: CAUTIONS };
+    const cautions = SPEECHES[keptSettings(this.store).language].cautions.rig;
+    return { rigs, units, scenarios, cautions };
   }
 
   units(): readonly UnitOnHand[] {
@@ -82,7 +89,8 @@ export class WorkshopBench implements Bench {
   byHand({ unitId, notes, jobId }: NewByHand): string {
     if (jobId !== null) this.store.jobs.job(jobId);
     const unitFile = chosen(this.unitFiles(), unitId, "unit");
-    const record = makeByHandRecord(byHandNotes(notes, "Readings"), unitFile);
+    const judgedBy = withTolerance(unitFile, keptSettings(this.store));
+    const record = makeByHandRecord(byHandNotes(notes, "Readings"), judgedBy);
     keepByHandRecord(record, this.store);
     if (jobId !== null) this.store.jobs.attach(jobId, record.start.recordId);
     return record.start.recordId;

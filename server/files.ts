@@ -26,8 +26,8 @@ export function readJsonFile(path: string): unknown {
   return parseJsonFile(readTextFile(path), path);
 }
 
-/** UTF-8. @throws FILE_UNREADABLE */
-export function readTextFile(path: string, bytesMax = FILE_BYTES_MAX): string {
+/** @throws FILE_UNREADABLE */
+export function readBytes(path: string, bytesMax = FILE_BYTES_MAX): Uint8Array {
   let bytes: Buffer;
   try {
     bytes = readFileSync(path);
@@ -38,7 +38,12 @@ export function readTextFile(path: string, bytesMax = FILE_BYTES_MAX): string {
   if (bytes.length > bytesMax) {
     throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${bytesMax} bytes.`);
   }
-  return bytes.toString("utf8");
+  return bytes;
+}
+
+/** UTF-8. @throws FILE_UNREADABLE */
+export function readTextFile(path: string, bytesMax = FILE_BYTES_MAX): string {
+  return Buffer.from(readBytes(path, bytesMax)).toString("utf8");
 }
 
 /**

@@ -8,6 +8,7 @@ import { BobweightError } from "../core/errors.ts";
 import type { Plan } from "../core/plan.ts";
 import { planFor, type RigReach, walkLimits } from "../core/planFile.ts";
 import type { Scheduler } from "../core/scheduler.ts";
+import { FIRST_SETTINGS } from "../core/settings/settings.ts";
 import type { ConnectedContacts, Unit } from "../core/unit.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import type { Scenario } from "../sim/scenario.ts";
@@ -24,6 +25,7 @@ import {
 } from "./rigFile.ts";
 import type { Recorder } from "./run/narrator.ts";
 import { Run } from "./run/run.ts";
+import { keptSettings, withTolerance } from "./settings.ts";
 import { scenarioFor } from "./standInScenario.ts";
 import { checkedFollowing } from "./store/chain.ts";
 import { newKey } from "./store/keys.ts";
@@ -63,10 +65,12 @@ export interface Surroundings {
  * @throws FILE_INVALID, RECORD_UNKNOWN, RECORD_OTHER_UNIT
  */
 export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
-  const unit = unitFromFile(choice.unitFile.content, choice.unitFile.name, choice.contacts);
+  const { store, scheduler } = around;
+  const settings = store === null ? FIRST_SETTINGS : keptSettings(store);
+  const unitFile = withTolerance(choice.unitFile, settings);
+  const unit = unitFromFile(unitFile.content, unitFile.name, choice.contacts);
   checkCapsule(unit, choice.capsule);
   const scenario = choice.rig.kind === "stand-in" ? scenarioFor(choice, unit) : null;
-  const { store, scheduler } = around;
   const ambientPa = (hello: Hello) => choice.rig.ambientPa ?? (hello.ambientPa || null);
   return new Run({
     port: portFor(choice, scenario, scheduler, around.makeBoard),
@@ -74,7 +78,7 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
     recordId: newKey(),
     engineVersion: engineVersion(),
     unit,
-    unitFile: choice.unitFile.content,
+    unitFile: unitFile.content,
     afterRecordId: checkedFollowing(
       { store, recordId: choice.afterRecordId },
       unit,
@@ -88,7 +92,7 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
         vacuumMaxPa: hello.vacuumMaxPa,
         ambientPa: ambientPa(hello),
       };
-      const plan = planFor(unit, reach, choice.plan?.content ?? null, choice.plan?.name);
+      const plan = planFor(unit, reach, choice.plan?.content ?? null, choice.plan?.name, settings);
       const connected = onlyCapsule(plan, choice.capsule);
       walkLimits(connected, unit, reach);
       return connected;

@@ -1,31 +1,50 @@
 // The papers of a record: the owner's page and the tag with the card of its job, and the file's sheet.
 import type { RunDocument } from "../core/documents.ts";
 import type { JobCard } from "../core/jobs/card.ts";
+import type { Language } from "../core/language.ts";
 import { ownerSheet } from "../core/papers/owner.ts";
 import { tagSheet } from "../core/papers/tag.ts";
+import { letterheadOf } from "../core/settings/letterhead.ts";
 import { startDocumentOf } from "../core/sheet/curves.ts";
-import type { Sheet } from "../core/sheet/model.ts";
+import type { Paper, Sheet } from "../core/sheet/model.ts";
 import { buildSheet, type SheetOptions } from "../core/sheet/sheet.ts";
+import { SPEECHES } from "../core/speech/languages.ts";
+import type { VacuumUnit } from "../core/units.ts";
 import { fingerprintOf } from "./fingerprint.ts";
+import { keptLogo, keptSettings } from "./settings.ts";
 import { earlierOf } from "./store/chain.ts";
 import type { Store } from "./store/store.ts";
 
 export const READERS = ["owner", "tag", "file"] as const;
 export type Reader = (typeof READERS)[number];
 
+/** What is left out is as the workshop has set it. */
+export interface PaperChoice {
+  readonly paper: Paper;
+  readonly vacuumUnit?: VacuumUnit | undefined;
+  readonly language?: Language | undefined;
+}
+
 /** @throws STORE_FAILED */
 export function sheetFor(
   store: Store,
   documents: readonly RunDocument[],
   reader: Reader,
-  options: SheetOptions,
+  choice: PaperChoice,
   card: JobCard | null = cardOf(store, documents),
 ): Sheet {
+  const settings = keptSettings(store);
+  const options: SheetOptions = {
+    paper: choice.paper,
+    vacuumUnit: choice.vacuumUnit ?? settings.vacuumUnit,
+    say: SPEECHES[choice.language ?? settings.language],
+    letterhead: letterheadOf(settings.workshop, keptLogo(store)),
+  };
   switch (reader) {
     case "owner":
       return ownerSheet({ documents, earlier: earlierOf(store, documents), card }, options);
     case "tag":
-      return tagSheet(documents, card, options.paper);
+      return tagSheet(documents, card, options);
     case "file": {
       const fingerprint = fingerprintOf(store, startDocumentOf(documents).recordId);
       return buildSheet(documents, { ...options, fingerprint }, earlierOf(store, documents));

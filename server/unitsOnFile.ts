@@ -3,9 +3,11 @@ import { readdirSync, statSync } from "node:fs";
 import { basename, join } from "node:path";
 import { BobweightError } from "../core/errors.ts";
 import type { UnitOnFile } from "../core/nearest/nearest.ts";
+import type { Settings } from "../core/settings/settings.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import { readJsonFile } from "./files.ts";
+import { withTolerance } from "./settings.ts";
 import type { Store } from "./store/store.ts";
 
 export interface UnitsOnFile {
@@ -17,27 +19,30 @@ export interface UnitsOnFile {
 const SUFFIX = ".unit.json";
 
 /** @throws FILE_UNREADABLE, FILE_NOT_JSON, FILE_INVALID for a file that was named itself */
-export function unitsIn(paths: readonly string[]): UnitsOnFile {
+export function unitsIn(paths: readonly string[], settings: Settings): UnitsOnFile {
   const folders = paths.filter(isFolder);
   const named = paths
     .filter((path) => !folders.includes(path))
-    .map((path) => onFile(basename(path), readJsonFile(path)));
-  return gathered([...named.map((one) => () => one), ...folders.flatMap(filesIn)]);
+    .map((path) => onFile(basename(path), readJsonFile(path), settings));
+  return gathered([
+    ...named.map((one) => () => one),
+    ...folders.flatMap((folder) => filesIn(folder, settings)),
+  ]);
 }
 
 /** Unit files in the data folder, those added on the page, and those that records were made with. */
-export function unitsKnown(folder: string, store: Store): UnitsOnFile {
+export function unitsKnown(folder: string, store: Store, settings: Settings): UnitsOnFile {
   return gathered([
-    ...filesIn(folder),
+    ...filesIn(folder, settings),
     ...store.units.current().map(
       ({ id, fileText }) =>
         () =>
-          onFile(`unit ${id}`, parseJsonFile(fileText, `unit ${id}`)),
+          onFile(`unit ${id}`, parseJsonFile(fileText, `unit ${id}`), settings),
     ),
     ...store.measuredUnitFiles().map(
       ({ recordId, unitFile }) =>
         () =>
-          onFile(`record ${recordId}`, unitFile),
+          onFile(`record ${recordId}`, unitFile, settings),
     ),
   ]);
 }
@@ -50,15 +55,17 @@ interface Found extends UnitOnFile {
   readonly content: string;
 }
 
-function onFile(place: string, file: unknown): Found {
-  return { place, unit: unitFromFile(file, place), content: JSON.stringify(file) };
+/** With the workshop's tolerance of now, so that a unit and the record of it are the same one. */
+function onFile(name: string, file: unknown, settings: Settings): Found {
+  const { content } = withTolerance({ name, content: file }, settings);
+  return { place: name, unit: unitFromFile(content, name), content: JSON.stringify(content) };
 }
 
-function filesIn(folder: string): (() => Found)[] {
+function filesIn(folder: string, settings: Settings): (() => Found)[] {
   return readdirSync(folder)
     .filter((name) => name.endsWith(SUFFIX))
     .sort()
-    .map((name) => () => onFile(name, readJsonFile(join(folder, name))));
+    .map((name) => () => onFile(name, readJsonFile(join(folder, name)), settings));
 }
 
 /** The same content twice is one unit. */

@@ -1,7 +1,8 @@
 // The unit's mechanism as it stands on the rig: faults worked in, at its temperature, with all its contacts.
 import { type Capsule, SOUND_CAPSULE } from "./capsule.ts";
+import { type Mechanism, withFaults } from "./faultyMechanism.ts";
 import { type CentrifugalUnit, SOUND_UNIT } from "./mechanism.ts";
-import { isMechanismFault, type Mechanism, withFaults } from "./mechanismFaults.ts";
+import { isMechanismFault } from "./mechanismFaults.ts";
 import type { Scenario } from "./scenario.ts";
 
 const REFERENCE_C = 20;

@@ -80,6 +80,8 @@ export interface Place {
 export interface Places {
   readonly pivots: readonly Place[];
   readonly centres: readonly Place[];
+  /** Where pins on the weights stand in the cam's slots; none where the link is a profile. */
+  readonly pins: readonly Place[];
   readonly springs: readonly { readonly base: Place; readonly moving: Place }[];
 }
 
@@ -172,11 +174,17 @@ function movingEnd(unit: CentrifugalUnit, spring: Spring, advanceRad: number): P
 export function placesAt(unit: CentrifugalUnit, advanceDeg: number): Places {
   const { weights } = unit;
   const advanceRad = advanceDeg * RAD;
-  const angleRad = weights.restAngleDeg * RAD + swingAt(weights, advanceRad);
+  const { link } = weights;
+  const swing = swingAt(weights, advanceRad);
+  const angleRad = weights.restAngleDeg * RAD + swing;
   const numbers = Array.from({ length: weights.count }, (_, i) => i);
   return {
     pivots: numbers.map((i) => onWeight(weights, i, 0, 0)),
     centres: numbers.map((i) => onWeight(weights, i, weights.centreMm, angleRad)),
+    pins:
+      link.form === "profile"
+        ? []
+        : numbers.map((i) => onWeight(weights, i, link.pinMm, link.restAngleDeg * RAD + swing)),
     springs: unit.springs.map((spring) => ({
       base: polar(spring.basePost.radiusMm, spring.basePost.angleDeg * RAD),
       moving: movingEnd(unit, spring, advanceRad),

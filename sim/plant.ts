@@ -9,9 +9,9 @@ import {
 import { type Flanks, flanks } from "./cam.ts";
 import { CapsuleMotion, type Leak } from "./capsule.ts";
 import { Drive, NAMEPLATE } from "./drive.ts";
+import type { Mechanism } from "./faultyMechanism.ts";
 import { installedMechanism } from "./installedUnit.ts";
 import { trueFlanks } from "./lobes.ts";
-import type { Mechanism } from "./mechanismFaults.ts";
 import { Random } from "./random.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Edges, Shaft } from "./shaft.ts";

@@ -2,6 +2,8 @@
 import type { Verdict } from "../documents.ts";
 import { decide } from "../judge/decision.ts";
 import { fixed } from "../sheet/figures.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Unit } from "../unit.ts";
 import { distributorFromCrankshaft } from "../units.ts";
 import { advanceAt } from "./advance.ts";
@@ -118,9 +120,13 @@ export const AGREEMENT_WORDS: Readonly<Record<Agreement, string>> = {
 };
 
 /** `18.0°`, or `18.0 to 24.0°`. */
-export function rangeText({ fromCrankshaftDeg: from, toCrankshaftDeg: to }: MarkRange): string {
-  const [low, high] = [fixed(from, 1), fixed(to, 1)];
-  return low === high ? `${low}°` : `${low} to ${high}°`;
+export function rangeText(
+  { fromCrankshaftDeg: from, toCrankshaftDeg: to }: MarkRange,
+  say: Speech = ENGLISH,
+): string {
+  const low = fixed(from, 1, say);
+  const high = fixed(to, 1, say);
+  return low === high ? `${low}°` : say.papers.between(low, `${high}°`);
 }
 
 /** A reading with the middle of what was expected. */

@@ -2,6 +2,8 @@
 import { rounded } from "../csv/text.ts";
 import { fixed, limitsText, vacuumText } from "../sheet/figures.ts";
 import type { Table } from "../sheet/model.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Limits } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
 import { rangeText } from "./agreement.ts";
@@ -30,47 +32,49 @@ export function marksTable(
   { settings, cruiseVacuumPa }: EngineConditions,
   vacuumUnit: VacuumUnit,
   wanted: readonly MarksColumn[],
+  say: Speech = ENGLISH,
 ): Table {
+  const { marks: words } = say.papers;
   const columns: Column[] = [
     {
       name: "plugged",
-      head: "line plugged",
-      text: ({ plugged }) => withUncertainty(plugged.rising),
+      head: words.plugged,
+      text: ({ plugged }) => withUncertainty(plugged.rising, say),
     },
     {
       name: "falling",
-      head: "plugged, speed falling",
-      text: ({ plugged }) => withUncertainty(plugged.falling),
+      head: words.falling,
+      text: ({ plugged }) => withUncertainty(plugged.falling, say),
     },
     {
       name: "specified",
-      head: "by specification",
+      head: words.specified,
       text: ({ specified }) =>
-        specified === null ? UNKNOWN : limitsText(tenths(specified), "deg", vacuumUnit),
+        specified === null ? UNKNOWN : limitsText(tenths(specified), "deg", vacuumUnit, say),
     },
     {
       name: "unloaded",
-      head: "line on, no load",
-      text: ({ unloaded }) => rangeWithUncertainty(unloaded),
+      head: words.unloaded,
+      text: ({ unloaded }) => rangeWithUncertainty(unloaded, say),
     },
     {
       name: "cruise",
-      head: `line on, cruise at ${vacuumText(cruiseVacuumPa, vacuumUnit)}`,
-      text: ({ cruise }) => withUncertainty(cruise),
+      head: words.cruise(vacuumText(cruiseVacuumPa, vacuumUnit, say)),
+      text: ({ cruise }) => withUncertainty(cruise, say),
     },
   ];
   const told = columns.filter(
     ({ name, text }) => wanted.includes(name) && marks.some((mark) => text(mark) !== UNKNOWN),
   );
   return {
-    caption: "Crankshaft degrees before top dead centre (negative: after it)",
+    caption: words.caption,
     groups: [],
-    columns: ["engine rpm", ...told.map(({ head }) => head)].map((head) => ({
+    columns: [words.engineRpm, ...told.map(({ head }) => head)].map((head) => ({
       head,
       align: "right",
     })),
     rows: marks.map((mark) => ({
-      cells: [fixed(mark.engineRpm, 0), ...told.map(({ text }) => text(mark))],
+      cells: [fixed(mark.engineRpm, 0, say), ...told.map(({ text }) => text(mark))],
       strong: mark.engineRpm === settings.atEngineRpm,
     })),
   };
@@ -82,16 +86,19 @@ function tenths({ min, max }: Limits): Limits {
   return { min: min && rounded(min, 1), max: max && rounded(max, 1) };
 }
 
-function withUncertainty(mark: Mark | null): string {
-  return mark === null ? UNKNOWN : `${fixed(mark.markCrankshaftDeg, 1)} ${plusMinus(mark)}`;
+function withUncertainty(mark: Mark | null, say: Speech): string {
+  return mark === null
+    ? UNKNOWN
+    : `${fixed(mark.markCrankshaftDeg, 1, say)} ${plusMinus(mark, say)}`;
 }
 
-export function rangeWithUncertainty(range: MarkRange | null): string {
-  return range === null ? UNKNOWN : `${rangeText(range)} ${plusMinus(range)}`;
+export function rangeWithUncertainty(range: MarkRange | null, say: Speech = ENGLISH): string {
+  return range === null ? UNKNOWN : `${rangeText(range, say)} ${plusMinus(range, say)}`;
 }
 
-function plusMinus({
-  expandedUncertaintyCrankshaftDeg: expanded,
-}: Pick<Mark, "expandedUncertaintyCrankshaftDeg">): string {
-  return expanded === 0 ? "as set" : `± ${fixed(Math.max(expanded, 0.1), 1)}`;
+function plusMinus(
+  { expandedUncertaintyCrankshaftDeg: expanded }: Pick<Mark, "expandedUncertaintyCrankshaftDeg">,
+  say: Speech,
+): string {
+  return expanded === 0 ? say.papers.marks.asSet : `± ${fixed(Math.max(expanded, 0.1), 1, say)}`;
 }

@@ -7,7 +7,9 @@ import { fixed, short, timeText } from "../sheet/figures.ts";
 import { VERDICT_WORDS } from "../sheet/judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
 import { honestBanners, recordFoot } from "../sheet/sheet.ts";
-import type { EngineSettings, Unit, VacuumPort } from "../unit.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
+import type { EngineSettings, Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { AGREEMENT_WORDS, type JudgedReadings, READING_BAND_CRANKSHAFT_DEG } from "./agreement.ts";
 import type { EngineConditions, EngineCurves, EngineMark } from "./marks.ts";
@@ -31,6 +33,7 @@ export function engineSheet(
   const { unit, record, conditions, marks, readings } = figures;
   return {
     title: `Engine figures: ${unit.description}`,
+    language: "en",
     paper,
     print: "usual",
     blocks: [
@@ -56,12 +59,6 @@ export function engineSheet(
   };
 }
 
-const PORT_WORDS: Readonly<Record<VacuumPort, string>> = {
-  manifold: "the manifold: high vacuum at idle",
-  ported: "a port above the throttle plate: almost none at idle",
-  none: "nothing",
-};
-
 function facts({ unit, record, conditions: { settings } }: EngineFigures): Fact[] {
   return [
     { label: "Unit", value: unit.description },
@@ -76,23 +73,24 @@ function facts({ unit, record, conditions: { settings } }: EngineFigures): Fact[
 }
 
 /** How the unit is timed, who says so, and what feeds its capsule. */
-export function settingFacts(settings: EngineSettings): Fact[] {
+export function settingFacts(settings: EngineSettings, say: Speech = ENGLISH): Fact[] {
   const { initialTimingCrankshaftDeg, atEngineRpm, vacuumPort, source } = settings;
+  const { label, timing } = say.papers;
+  const mark = markText(initialTimingCrankshaftDeg, say);
   const set =
-    atEngineRpm === 0
-      ? "at rest"
-      : `at ${fixed(atEngineRpm, 0)} engine rpm, vacuum line off and plugged`;
+    atEngineRpm === 0 ? timing.atRest(mark) : timing.atSpeed(mark, fixed(atEngineRpm, 0, say));
   return [
-    { label: "Initial timing", value: `${markText(initialTimingCrankshaftDeg)}, set ${set}` },
-    { label: "Given by", value: source ?? "the user" },
-    { label: "Capsule fed by", value: PORT_WORDS[vacuumPort] },
+    { label: label.initialTiming, value: set },
+    { label: label.givenBy, value: source ?? timing.user },
+    { label: label.capsuleFedBy, value: timing.port(vacuumPort) },
   ];
 }
 
 /** `6° before top dead centre`. */
-function markText(crankshaftDeg: number): string {
-  const side = crankshaftDeg < 0 ? "after" : "before";
-  return `${short(Math.abs(crankshaftDeg))}° ${side} top dead centre`;
+function markText(crankshaftDeg: number, say: Speech): string {
+  const { before, after } = say.papers.timing;
+  const mark = `${short(Math.abs(crankshaftDeg), say)}°`;
+  return crankshaftDeg < 0 ? after(mark) : before(mark);
 }
 
 function howToRead({ settings, unloadedVacuumPa }: EngineConditions, unit: VacuumUnit): string[] {
@@ -170,6 +168,7 @@ function readingsPicture(
   const all = [...own, ...bench];
   const atCrankshaft = (label: string) => (driveRatio === 1 ? null : { label, factor: driveRatio });
   return {
+    shows: [],
     title: "Solid with discs: the bench, speed rising. Dashed with squares: read on the engine.",
     width: "broad",
     low: true,
@@ -198,11 +197,8 @@ function readingsPicture(
   };
 }
 
-export function afterFitting({ trigger }: Unit): string[] {
-  const gap = trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";
-  return [
-    `Re-time the engine after fitting the unit, and recheck the ${gap}: a smaller gap moves the timing.`,
-    "Put the vacuum line back on when done. If the engine pinks under load, ease off and retard it.",
-    "Local rules and licensed practice come first.",
-  ];
+export function afterFitting({ trigger }: Unit, say: Speech = ENGLISH): string[] {
+  const { timing } = say.papers;
+  const retime = trigger.kind === "contacts" ? timing.retime : timing.retimeAir;
+  return [retime, timing.vacuumLine, timing.rules];
 }

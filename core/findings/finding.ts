@@ -2,32 +2,35 @@
 import type { Branch } from "../unit.ts";
 
 /** Rows of the fault table; the last four are not the unit's. */
-export type FindingKind =
-  | "weights-stuck"
-  | "weights-dry"
-  | "weights-not-returning"
-  | "spring-stretched"
-  | "spring-light"
-  | "spring-heavy"
-  | "first-spring-missing"
-  | "second-spring-missing"
-  | "stop-worn"
-  | "second-spring-loop-worn"
-  | "shaft-bush-worn"
-  | "shaft-bent"
-  | "cam-worn"
-  | "contact-spring-weak"
-  | "plate-lead-breaking"
-  | "diaphragm-torn"
-  | "capsule-leak"
-  | "plate-not-following"
-  | "plate-sticking"
-  | "capsule-spring-wrong"
-  | "curve-unexplained"
-  | "coupling-runout"
-  | "condenser-left-on"
-  | "uncorrected-delay"
-  | "specification-misread";
+export const FINDING_KINDS = [
+  "weights-stuck",
+  "weights-dry",
+  "weights-not-returning",
+  "spring-stretched",
+  "spring-light",
+  "spring-heavy",
+  "first-spring-missing",
+  "second-spring-missing",
+  "stop-worn",
+  "second-spring-loop-worn",
+  "shaft-bush-worn",
+  "shaft-bent",
+  "cam-worn",
+  "contact-spring-weak",
+  "plate-lead-breaking",
+  "diaphragm-torn",
+  "capsule-leak",
+  "plate-not-following",
+  "plate-sticking",
+  "capsule-spring-wrong",
+  "curve-unexplained",
+  "coupling-runout",
+  "condenser-left-on",
+  "uncorrected-delay",
+  "specification-misread",
+] as const;
+
+export type FindingKind = (typeof FINDING_KINDS)[number];
 
 export type Subject = "unit" | "rig" | "unit or rig" | "specification";
 

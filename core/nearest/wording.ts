@@ -125,7 +125,7 @@ function weightsTexts({ advice, wanted }: Refit): readonly string[] {
     return ["Weights: no post, stop or spring that is known does it.", ...springs];
   }
   if (best.steps.length === 0) return ["Weights: leave them as they are."];
-  const steps = best.steps.map(stepText).join("; ");
+  const steps = best.steps.map((step) => stepText(step)).join("; ");
   const rising = best.forecast.filter(({ branch }) => branch === "rising");
   const expected = rising.map(({ x, advanceDeg }) => `${fixed(advanceDeg, 1)}° at ${fixed(x, 0)}`);
   const most = Math.max(...rising.map(({ standardUncertaintyDeg }) => 2 * standardUncertaintyDeg));

@@ -1,10 +1,9 @@
 // What the papers say of the job card, and how they cut what is too long for them. Pure.
 import type { JobCard } from "../jobs/card.ts";
-import { fixed } from "../sheet/figures.ts";
+import { dateText, fixed } from "../sheet/figures.ts";
 import type { Fact } from "../sheet/model.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Unit } from "../unit.ts";
-
-export const NOT_KNOWN = "not known";
 
 /** Cut between words, where there are any, with a sign that it was. */
 export function clipped(text: string, lengthMost: number): string {
@@ -16,27 +15,29 @@ export function clipped(text: string, lengthMost: number): string {
 }
 
 /** The number that eyes read off the unit goes before the one that its file names. */
-export function stampedNumberOf(card: JobCard | null, unit: Unit): string {
-  return card?.stampedNumber || unit.stampedNumber || NOT_KNOWN;
+export function stampedNumberOf(card: JobCard | null, unit: Unit, say: Speech): string {
+  return card?.stampedNumber || unit.stampedNumber || say.papers.notKnown;
 }
 
 /** Null where the unit has none to set, as far as is known. */
-export function gapText(card: JobCard | null, unit: Unit): string | null {
+export function gapText(card: JobCard | null, unit: Unit, say: Speech): string | null {
   const gapMm = card?.gapSetMm ?? null;
-  if (gapMm !== null) return `${fixed(gapMm, 2)} mm`;
-  return unit.trigger.kind === "contacts" ? NOT_KNOWN : null;
+  if (gapMm !== null) return `${fixed(gapMm, 2, say)} mm`;
+  return unit.trigger.kind === "contacts" ? say.papers.notKnown : null;
 }
 
 /** Whose car, which job; nothing of what the card leaves open. */
-export function jobFacts(card: JobCard | null, lengthMost: number): Fact[] {
+export function jobFacts(card: JobCard | null, lengthMost: number, say: Speech): Fact[] {
   if (card === null) return [];
+  const { label: words } = say.papers;
+  const day = (on: string | null) => on && dateText(on, say);
   const facts: readonly (readonly [string, string | null])[] = [
-    ["Job", card.number],
-    ["Car", card.vehicle],
-    ["Owner", card.owner],
-    ["Received", card.receivedOn],
-    ["Returned", card.returnedOn],
-    ["Came in as", card.unit],
+    [words.job, card.number],
+    [words.car, card.vehicle],
+    [words.owner, card.owner],
+    [words.received, day(card.receivedOn)],
+    [words.returned, day(card.returnedOn)],
+    [words.cameInAs, card.unit],
   ];
   return facts.flatMap(([label, value]) =>
     value === null || value === "" ? [] : [{ label, value: clipped(value, lengthMost) }],
@@ -44,14 +45,14 @@ export function jobFacts(card: JobCard | null, lengthMost: number): Fact[] {
 }
 
 /** Parts as many as find room, and how many more the card has. */
-export function partsText(card: JobCard | null, lengthMost: number): string {
+export function partsText(card: JobCard | null, lengthMost: number, say: Speech): string {
   const parts = card?.partsReplaced ?? [];
-  if (parts.length === 0) return NOT_KNOWN;
+  if (parts.length === 0) return say.papers.notKnown;
   const told: string[] = [];
   for (const part of parts) {
     if (told.length > 0 && [...told, part].join("; ").length > lengthMost) break;
     told.push(clipped(part, lengthMost));
   }
   const more = parts.length - told.length;
-  return more === 0 ? told.join("; ") : `${told.join("; ")}; and ${more} more on the job card`;
+  return more === 0 ? told.join("; ") : `${told.join("; ")}; ${say.papers.moreParts(more)}`;
 }

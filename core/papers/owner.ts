@@ -1,5 +1,4 @@
 // Composes the sheet for the owner of the car: one page, in plain words, nothing that is not known. Pure.
-import { ENGINE_CAUTIONS, SHORT_ENGINE_CAUTIONS } from "../cautions.ts";
 import type { RunDocument, StartDocument } from "../documents.ts";
 import { CRUISE_VACUUM_PA, engineMarks, UNLOADED_VACUUM_PA } from "../engine/marks.ts";
 import { marksTable } from "../engine/marksTable.ts";
@@ -8,22 +7,21 @@ import type { JobCard } from "../jobs/card.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../sheet/curves.ts";
 import type { EarlierRun } from "../sheet/earlier.ts";
 import { checkedFact, dwellText, specificationFacts } from "../sheet/facts.ts";
-import { dateText, fixed, rotationText, timeText } from "../sheet/figures.ts";
-import { findingText } from "../sheet/findingWords.ts";
+import { dateText, fixed, rpmText, timeText } from "../sheet/figures.ts";
+import { type FindingForm, findingText } from "../sheet/findingWords.ts";
 import { verdictBlock } from "../sheet/judgement.ts";
-import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
+import type { Block, Fact, Picture, Sheet, Table } from "../sheet/model.ts";
 import { risingPictures } from "../sheet/pictures.ts";
-import { honestBanners, NOT_TESTED, recordFoot } from "../sheet/sheet.ts";
+import { honestBanners, letterheadBlocks, recordFoot, type SheetOptions } from "../sheet/sheet.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Band, EngineSettings, Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
-import { clipped, gapText, jobFacts, NOT_KNOWN, partsText, stampedNumberOf } from "./card.ts";
+import { clipped, gapText, jobFacts, partsText, stampedNumberOf } from "./card.ts";
 import { hasRoom } from "./room.ts";
 import { NAME_LENGTH_MOST, type NamedRun, travelTable } from "./travelTable.ts";
 
-export interface OwnerOptions {
-  readonly paper: Paper;
-  readonly vacuumUnit: VacuumUnit;
-}
+export type OwnerOptions = Omit<SheetOptions, "fingerprint">;
 
 /** A record, the runs that it follows, and the job it belongs to: null where there is no card. */
 export interface OwnerSubject {
@@ -63,53 +61,73 @@ const FULLNESSES: readonly Fullness[] = [
 
 export function ownerSheet(subject: OwnerSubject, options: OwnerOptions): Sheet {
   const start = startDocumentOf(subject.documents);
+  const say = options.say ?? ENGLISH;
   const blocksOf = (fullness: Fullness) => ownerBlocks(subject, options, fullness);
   const fits = (fullness: Fullness) => hasRoom(blocksOf(fullness), options.paper, fullness.print);
   const fullness = FULLNESSES.find(fits) ?? { ...LEAST, print: "smallest" };
   return {
-    title: `For the owner: ${start.unit.description}`,
+    title: say.papers.owner.documentTitle(start.unit.description),
+    language: say.language,
     paper: options.paper,
     print: fullness.print,
     blocks: blocksOf(fullness),
-    foot: recordFoot(start),
+    foot: recordFoot(start, say),
   };
 }
 
 function ownerBlocks(
   { documents, earlier, card }: OwnerSubject,
-  { vacuumUnit }: OwnerOptions,
+  options: OwnerOptions,
   { cautions, lowPictures, textMost, marksMost }: Fullness,
 ): Block[] {
+  const { vacuumUnit, say = ENGLISH } = options;
+  const { owner: words, timing } = say.papers;
   const start = startDocumentOf(documents);
   const { unit, rig } = start;
   const result = resultOf(documents);
   const received = earlier.filter(({ name }) => name === "as received");
-  const pictures = risingPictures({ unit, result, earlier: received }, vacuumUnit, lowPictures);
-  const travel = travelTable(runsOf(start, documents, received), unit.driveRatio, vacuumUnit);
+  const pictures = risingPictures(
+    { unit, result, earlier: received },
+    vacuumUnit,
+    lowPictures,
+    say,
+  );
+  const travel = travelTable(
+    runsOf(start, documents, received, say),
+    unit.driveRatio,
+    vacuumUnit,
+    say,
+  );
   const marks =
-    unit.engine === null ? null : ownerMarks(unit, unit.engine, documents, vacuumUnit, marksMost);
+    unit.engine === null
+      ? null
+      : ownerMarks(unit, unit.engine, documents, { vacuumUnit, most: marksMost, say });
   // As received and as returned take the whole line.
   const beside = marks !== null && received.length === 0;
   return [
-    { kind: "title", text: "Your distributor", aside: `tested ${timeText(start.startedUtc)}` },
-    ...honestBanners(start),
-    { kind: "facts", facts: [...jobFacts(card, textMost), ...unitFacts(start, card, textMost)] },
-    verdictBlock(endDocumentOf(documents), result, unit),
-    ...findingBlocks(documents),
-    ...pictureBlocks(pictures, received.length > 0),
+    ...letterheadBlocks(options),
+    { kind: "title", text: words.title, aside: words.tested(timeText(start.startedUtc, say)) },
+    ...honestBanners(start, say),
+    {
+      kind: "facts",
+      facts: [...jobFacts(card, textMost, say), ...unitFacts(start, card, textMost, say)],
+    },
+    verdictBlock(endDocumentOf(documents), result, unit, say),
+    ...findingBlocks(documents, { say, vacuumUnit }),
+    ...pictureBlocks(pictures, received.length > 0, say),
     ...tableBlocks(beside ? [travel, marks] : [travel]),
     ...(marks === null || beside ? [] : tableBlocks([marks])),
-    { kind: "heading", text: "What was done" },
-    { kind: "facts", facts: workFacts(unit, result.dwellDeg, card, textMost) },
-    { kind: "heading", text: "What it was judged by" },
-    { kind: "facts", facts: [...limitFacts(unit, textMost), rigFact(rig)] },
-    { kind: "heading", text: "On the engine" },
-    ...settingBlocks(unit.engine, textMost),
+    { kind: "heading", text: words.done },
+    { kind: "facts", facts: workFacts(unit, result.dwellDeg, card, textMost, say) },
+    { kind: "heading", text: words.judgedBy },
+    { kind: "facts", facts: [...limitFacts(unit, textMost, say), rigFact(rig, say)] },
+    { kind: "heading", text: words.engine },
+    ...settingBlocks(unit.engine, textMost, say),
     cautions === "full"
-      ? { kind: "list", items: ENGINE_CAUTIONS }
-      : { kind: "paragraph", text: SHORT_ENGINE_CAUTIONS.join(" ") },
-    { kind: "heading", text: "After fitting" },
-    { kind: "list", items: [...afterFitting(unit), NOT_TESTED] },
+      ? { kind: "list", items: say.cautions.engine }
+      : { kind: "paragraph", text: say.cautions.shortEngine.join(" ") },
+    { kind: "heading", text: words.fitting },
+    { kind: "list", items: [...afterFitting(unit, say), timing.notTested] },
   ];
 }
 
@@ -117,24 +135,32 @@ function runsOf(
   { startedUtc, rig }: StartDocument,
   documents: readonly RunDocument[],
   received: readonly EarlierRun[],
+  say: Speech,
 ): NamedRun[] {
+  const { owner: words, asReceived } = say.papers;
   const name = (what: string, utc: string, isByHand: boolean) =>
-    `${what}, ${dateText(utc)}${isByHand ? ", by hand" : ""}`;
-  const what = received.length === 0 ? "as measured" : "as returned";
+    `${what}, ${dateText(utc, say)}${isByHand ? `, ${words.byHand}` : ""}`;
+  const what = received.length === 0 ? words.asMeasured : words.asReturned;
   return [
     ...received.map((run) => ({
-      name: name("as received", run.startedUtc, run.isByHand),
+      name: name(asReceived, run.startedUtc, run.isByHand),
       result: run.result,
     })),
     { name: name(what, startedUtc, rig.byHand !== undefined), result: resultOf(documents) },
   ];
 }
 
-function unitFacts({ unit }: StartDocument, card: JobCard | null, textMost: number): Fact[] {
+function unitFacts(
+  { unit }: StartDocument,
+  card: JobCard | null,
+  textMost: number,
+  say: Speech,
+): Fact[] {
+  const { label, rotation } = say.papers;
   return [
-    { label: "Unit", value: clipped(unit.description, textMost) },
-    { label: "Stamped number", value: clipped(stampedNumberOf(card, unit), textMost) },
-    { label: "Rotation", value: rotationText(unit.rotation) },
+    { label: label.unit, value: clipped(unit.description, textMost) },
+    { label: label.stampedNumber, value: clipped(stampedNumberOf(card, unit, say), textMost) },
+    { label: label.rotation, value: rotation(unit.rotation) },
   ];
 }
 
@@ -142,21 +168,21 @@ function unitFacts({ unit }: StartDocument, card: JobCard | null, textMost: numb
 const FINDINGS_MOST = 4;
 
 /** One line each; the serious ones first, each by itself. */
-function findingBlocks(documents: readonly RunDocument[]): Block[] {
+function findingBlocks(documents: readonly RunDocument[], form: FindingForm): Block[] {
   const found = endDocumentOf(documents)?.findings?.found ?? [];
   const serious = found.filter(({ isSerious }) => isSerious);
   const others = found.filter(({ isSerious }) => !isSerious);
   const told = [...serious, ...others].slice(0, FINDINGS_MOST);
-  const texts = told.filter(({ isSerious }) => !isSerious).map(findingText);
+  const texts = told.filter(({ isSerious }) => !isSerious).map((one) => findingText(one, form));
   const more = found.length - told.length;
   const items = [
     ...texts.map(({ title, details }) => `${title}. ${details[0] ?? ""}`.trimEnd()),
-    ...(more === 0 ? [] : [`${more} more on the workshop's sheet.`]),
+    ...(more === 0 ? [] : [form.say.papers.owner.more(more)]),
   ];
   return [
     ...told
       .filter(({ isSerious }) => isSerious)
-      .map(findingText)
+      .map((one) => findingText(one, form))
       .map(({ title, details }): Block => {
         return { kind: "banner", text: title, detail: details[0] ?? "" };
       }),
@@ -164,11 +190,14 @@ function findingBlocks(documents: readonly RunDocument[]): Block[] {
   ];
 }
 
-function pictureBlocks(pictures: readonly Picture[], hasReceived: boolean): Block[] {
+function pictureBlocks(
+  pictures: readonly Picture[],
+  hasReceived: boolean,
+  { papers: { owner: words } }: Speech,
+): Block[] {
   if (pictures.length === 0) return [];
-  const lines = hasReceived ? "Solid: as returned. Dotted: as received." : "As measured.";
   const [first, ...others] = pictures as [Picture, ...Picture[]];
-  const title = `${first.title}. ${lines} Grey: limits.`;
+  const title = `${first.title}. ${hasReceived ? words.linesBoth : words.lines}`;
   return [{ kind: "pictures", pictures: [{ ...first, title }, ...others] }];
 }
 
@@ -182,58 +211,64 @@ function workFacts(
   dwellDeg: number | null,
   card: JobCard | null,
   textMost: number,
+  say: Speech,
 ): Fact[] {
-  const gap = gapText(card, unit);
+  const { label, notMeasured, owner: words } = say.papers;
+  const gap = gapText(card, unit, say);
   const found = card?.gapFoundMm ?? null;
-  const before = found === null ? "" : `, found at ${fixed(found, 2)} mm`;
+  const before = found === null ? "" : words.gapFound(`${fixed(found, 2, say)} mm`);
   const hasContacts = unit.trigger.kind === "contacts";
-  const dwell = dwellDeg === null ? "not measured" : dwellText(dwellDeg, unit);
+  const dwell = dwellDeg === null ? notMeasured : dwellText(dwellDeg, unit, say);
   return [
-    { label: "Parts replaced", value: partsText(card, 2 * textMost) },
-    ...(gap === null ? [] : [{ label: "Gap as set", value: `${gap}${before}` }]),
-    ...(hasContacts || dwellDeg !== null ? [{ label: "Dwell", value: dwell }] : []),
+    { label: label.parts, value: partsText(card, 2 * textMost, say) },
+    ...(gap === null ? [] : [{ label: label.gapAsSet, value: `${gap}${before}` }]),
+    ...(hasContacts || dwellDeg !== null ? [{ label: label.dwell, value: dwell }] : []),
   ];
 }
 
-function limitFacts(unit: Unit, textMost: number): Fact[] {
+function limitFacts(unit: Unit, textMost: number, say: Speech): Fact[] {
   const short = (band: Band | null) => band && { ...band, source: clipped(band.source, textMost) };
-  const facts = specificationFacts({
+  const { label, notKnown } = say.papers;
+  const shown = {
     speedBand: short(unit.speedBand),
     capsules: unit.capsules.map((one) => ({
       ...one,
       name: clipped(one.name, NAME_LENGTH_MOST),
       band: short(one.band),
     })),
-  });
-  return facts.length === 0 ? [{ label: "Specification", value: NOT_KNOWN }] : facts;
+  };
+  const facts = specificationFacts(shown, say);
+  return facts.length === 0 ? [{ label: label.specification, value: notKnown }] : facts;
 }
 
-function rigFact(rig: StartDocument["rig"]): Fact {
+function rigFact(rig: StartDocument["rig"], say: Speech): Fact {
+  const { label, owner: words } = say.papers;
   return rig.byHand === undefined
-    ? checkedFact(rig)
-    : { label: "Rig last checked", value: "no rig: read by eye and typed in" };
+    ? checkedFact(rig, say)
+    : { label: label.rigChecked, value: words.noRig };
 }
 
-function settingBlocks(settings: EngineSettings | null, textMost: number): Block[] {
+function settingBlocks(settings: EngineSettings | null, textMost: number, say: Speech): Block[] {
   if (settings === null) {
-    return [
-      {
-        kind: "paragraph",
-        text: "Initial timing, the speed to set it at and what feeds the capsule are not known here: take them from the engine's manual. Set it with the vacuum line off and plugged unless the manual says otherwise (common practice, no source).",
-      },
-    ];
+    return [{ kind: "paragraph", text: say.papers.owner.timingUnknown }];
   }
   const source = settings.source && clipped(settings.source, textMost);
-  const facts = settingFacts({ ...settings, source });
+  const facts = settingFacts({ ...settings, source }, say);
   return [{ kind: "facts", facts }];
+}
+
+interface MarksForm {
+  readonly vacuumUnit: VacuumUnit;
+  /** Rows. */
+  readonly most: number;
+  readonly say: Speech;
 }
 
 function ownerMarks(
   unit: Unit,
   settings: EngineSettings,
   documents: readonly RunDocument[],
-  vacuumUnit: VacuumUnit,
-  most: number,
+  { vacuumUnit, most, say }: MarksForm,
 ): Table {
   const conditions = {
     settings,
@@ -242,13 +277,12 @@ function ownerMarks(
     cruiseVacuumPa: CRUISE_VACUUM_PA,
   };
   const marks = engineMarks(unit, resultOf(documents), conditions);
-  const table = marksTable(spreadOver(marks, most), conditions, vacuumUnit, [
-    "plugged",
-    "specified",
-    "unloaded",
-  ]);
-  const at = settings.atEngineRpm === 0 ? "" : `, set at ${fixed(settings.atEngineRpm, 0)} rpm`;
-  return { ...table, caption: `Marks to expect, degrees before top dead centre${at}` };
+  const columns = ["plugged", "specified", "unloaded"] as const;
+  const table = marksTable(spreadOver(marks, most), conditions, vacuumUnit, columns, say);
+  const { owner: words } = say.papers;
+  const { atEngineRpm } = settings;
+  const caption = atEngineRpm === 0 ? words.marks : words.marksSetAt(rpmText(atEngineRpm, say));
+  return { ...table, caption };
 }
 
 /** So many, the first and the last among them. */

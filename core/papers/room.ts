@@ -1,7 +1,7 @@
 // About how much of a page blocks take: enough to choose what goes on a page that must be the only one. Pure.
 import { drawingOf } from "../sheet/drawing.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
-import { MARGINS_MM, PAPER_SIZES, textWidthMm } from "../sheet/paper.ts";
+import { LETTERHEAD, MARGINS_MM, PAPER_SIZES, textWidthMm } from "../sheet/paper.ts";
 
 /**
  * Of the HTML form, whose type is the larger one; rather too high than too low. A browser may have other
@@ -31,6 +31,10 @@ function heightMmOf(block: Block, widthMm: number, scale: number): number {
     Math.max(1, Math.ceil((text.length * characterMm * scale) / width));
   const lineMm = LINE_MM * scale;
   switch (block.kind) {
+    case "letterhead": {
+      const textMm = (block.lines.length + (block.name === "" ? 0 : 1)) * lineMm;
+      return 1.5 + Math.max(textMm, block.logo === null ? 0 : LETTERHEAD.logoHeightMm);
+    }
     case "title":
       return 9;
     case "heading":

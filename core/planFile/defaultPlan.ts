@@ -23,6 +23,14 @@ const SECONDS_PER_READING = { min: 4, max: 15 } as const;
 /** No source gives one hold for all: settings, common practice. */
 const HOLD = { vacuumPa: 50000, settleS: 5, seconds: 15, dropMaxPa: 2000 } as const;
 
+/** How a workshop tests a hold of which the specification says nothing; null: as above. */
+export interface HoldHabits {
+  readonly holdSeconds: number | null;
+  readonly holdDropMaxPa: number | null;
+}
+
+export const NO_HABITS: HoldHabits = { holdSeconds: null, holdDropMaxPa: null };
+
 const SPEED_RESOLUTION_RPM = 0.1;
 const VACUUM_RESOLUTION_PA = 1;
 
@@ -30,7 +38,7 @@ const VACUUM_RESOLUTION_PA = 1;
  * Every printed row up and back down, more readings where advance begins, and one past the last row
  * so that the stop shows. Rows out of the rig's reach are left out; the result counts them.
  */
-export function defaultPlan(unit: Unit, rig: RigReach): Plan {
+export function defaultPlan(unit: Unit, rig: RigReach, habits: HoldHabits = NO_HABITS): Plan {
   const onset = onsetX(unit.speedBand);
   const below = onset === null ? REFERENCE_RPM : Math.min(REFERENCE_RPM, 0.6 * onset);
   const vacuumSweepRpm = vacuumSweepSpeed(unit, rig);
@@ -38,7 +46,7 @@ export function defaultPlan(unit: Unit, rig: RigReach): Plan {
     referenceRpm: Math.max(rig.speedMinRpm, Math.floor(below)),
     speedsRpm: speeds(unit, rig, onset),
     capsules: unit.capsules.map((capsule) =>
-      withZero(capsulePlan(capsule, rig), unit, vacuumSweepRpm),
+      withZero(capsulePlan(capsule, rig, habits), unit, vacuumSweepRpm),
     ),
     vacuumSweepRpm,
     rampRpmPerS: RAMP_RPM_PER_S,
@@ -87,7 +95,7 @@ function vacuumSweepSpeed(unit: Unit, rig: RigReach): number {
   return Math.floor(Math.min(cap, 1.05 * past) * 10) / 10;
 }
 
-function capsulePlan(capsule: Capsule, rig: RigReach): CapsulePlan {
+function capsulePlan(capsule: Capsule, rig: RigReach, habits: HoldHabits): CapsulePlan {
   const cap = Math.floor(highestVacuumPa(rig));
   if (cap === 0) return { hold: null, vacuumsPa: [] };
   const { band } = capsule;
@@ -96,7 +104,7 @@ function capsulePlan(capsule: Capsule, rig: RigReach): CapsulePlan {
   const onset = onsetX(band);
   const low = Math.min(high, Math.round(onset === null || onset === 0 ? high / 10 : onset / 2));
   return {
-    hold: holdPlan(capsule, past, cap),
+    hold: holdPlan(capsule, past, cap, habits),
     vacuumsPa: stations({
       band,
       low,
@@ -110,13 +118,13 @@ function capsulePlan(capsule: Capsule, rig: RigReach): CapsulePlan {
   };
 }
 
-function holdPlan({ hold }: Capsule, pastPa: number, capPa: number): HoldPlan {
+function holdPlan({ hold }: Capsule, pastPa: number, capPa: number, habits: HoldHabits): HoldPlan {
   const vacuumPa = hold?.vacuumPa ?? Math.max(HOLD.vacuumPa, pastPa);
   return {
     vacuumPa: Math.min(capPa, Math.round(vacuumPa)),
     settleS: HOLD.settleS,
-    seconds: hold?.seconds ?? HOLD.seconds,
-    dropMaxPa: hold?.dropMaxPa ?? HOLD.dropMaxPa,
+    seconds: hold?.seconds ?? habits.holdSeconds ?? HOLD.seconds,
+    dropMaxPa: hold?.dropMaxPa ?? habits.holdDropMaxPa ?? HOLD.dropMaxPa,
   };
 }
 

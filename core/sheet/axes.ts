@@ -1,5 +1,7 @@
 // Axes with round marks, and the printed rows as bars in a picture's units. Pure.
 import type { RowVerdict } from "../documents.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Band, BandRow } from "../unit.ts";
 import type { Axis, Bar } from "./model.ts";
 
@@ -44,10 +46,14 @@ export function barsOf(
   lastX: number,
   axisMaxX: number,
   inPicture: (x: number) => number,
+  say: Speech = ENGLISH,
 ): Bar[] {
   return (band?.rows ?? []).map((row) => ({
     ...placeOf(row, lastX, axisMaxX, inPicture),
-    flag: flagOf(rows.filter(({ printed }) => printed === row.printed)),
+    flag: flagOf(
+      rows.filter(({ printed }) => printed === row.printed),
+      say,
+    ),
   }));
 }
 
@@ -69,9 +75,10 @@ function placeOf(
   }
 }
 
-function flagOf(rows: readonly RowVerdict[]): string {
-  if (rows.some(({ verdict }) => verdict === "outside")) return "outside";
+function flagOf(rows: readonly RowVerdict[], { verdicts }: Speech): string {
+  const { picture: words } = verdicts;
+  if (rows.some(({ verdict }) => verdict === "outside")) return words.outside;
   const unproven = rows.filter(({ verdict }) => verdict === "unproven");
-  if (unproven.some(({ measured }) => measured !== null)) return "close";
-  return unproven.length > 0 ? "not measured" : "";
+  if (unproven.some(({ measured }) => measured !== null)) return words.close;
+  return unproven.length > 0 ? words.notMeasured : "";
 }

@@ -34,7 +34,7 @@ export function drawingOf(picture: Picture): Drawing {
   return {
     width: frame.width,
     height: frame.height,
-    alt: altOf(picture),
+    alt: [picture.title, ...picture.shows].join(", "),
     shapes: [
       ...bottomAxis(picture.x, frame, scales),
       ...leftAxis(picture.y, frame, scales),
@@ -44,20 +44,6 @@ export function drawingOf(picture: Picture): Drawing {
       ...picture.bars.flatMap((bar) => flagShapes(bar, scales, frame)),
     ],
   };
-}
-
-function altOf({ title, lines, marks }: Picture): string {
-  const has = (wanted: Line["look"]) => lines.some(({ look }) => look === wanted);
-  const numbers = marks.map(({ label }) => label).join("; ");
-  return [
-    title,
-    has("fitted") ? "with the mechanism as fitted as a dash-dotted line" : null,
-    has("as received") ? "as received as a dotted line" : null,
-    has("before") ? "before the change as a line of paired dots" : null,
-    marks.length > 0 ? `readings that speak for findings in diamonds: ${numbers}` : null,
-  ]
-    .filter((part) => part !== null)
-    .join(", ");
 }
 
 function frameOf({ width: name, low, x, y }: Picture): Frame {
@@ -93,8 +79,10 @@ function marksOf({ min, max, step }: Axis): number[] {
   return Array.from({ length: count + 1 }, (_, i) => min + i * step);
 }
 
-function markText(value: number, step: number): string {
-  return fixed(value, Math.max(0, -Math.floor(Math.log10(step) + 1e-9)));
+/** `times`: as many of them there are at the crankshaft. */
+function markText(value: number, { step, decimalMark = "." }: Axis, times = 1): string {
+  const digits = Math.max(0, -Math.floor(Math.log10(step * times) + 1e-9));
+  return fixed(value * times, digits).replace(".", decimalMark);
 }
 
 function bottomAxis(axis: Axis, frame: Frame, { x }: Scales): Shape[] {
@@ -104,10 +92,10 @@ function bottomAxis(axis: Axis, frame: Frame, { x }: Scales): Shape[] {
   if (axis.crankshaft !== null) parts.push(text(middle, 9, "middle", axis.crankshaft.label));
   for (const mark of marksOf(axis)) {
     parts.push(rule(x(mark), top, x(mark), bottom));
-    parts.push(text(x(mark), bottom + 12, "middle", markText(mark, axis.step)));
+    parts.push(text(x(mark), bottom + 12, "middle", markText(mark, axis)));
     if (axis.crankshaft !== null) {
       const { factor } = axis.crankshaft;
-      parts.push(text(x(mark), top - 5, "middle", markText(mark * factor, axis.step * factor)));
+      parts.push(text(x(mark), top - 5, "middle", markText(mark, axis, factor)));
     }
   }
   return parts;
@@ -120,12 +108,10 @@ function leftAxis(axis: Axis, frame: Frame, { y }: Scales): Shape[] {
   if (axis.crankshaft !== null) parts.push(uprightText(width - 4, middle, axis.crankshaft.label));
   for (const mark of marksOf(axis)) {
     parts.push(rule(left, y(mark), right, y(mark)));
-    parts.push(text(left - 4, y(mark) + 3.5, "end", markText(mark, axis.step)));
+    parts.push(text(left - 4, y(mark) + 3.5, "end", markText(mark, axis)));
     if (axis.crankshaft !== null) {
       const { factor } = axis.crankshaft;
-      parts.push(
-        text(right + 4, y(mark) + 3.5, "start", markText(mark * factor, axis.step * factor)),
-      );
+      parts.push(text(right + 4, y(mark) + 3.5, "start", markText(mark, axis, factor)));
     }
   }
   parts.push(path(`M${left} ${top}V${bottom}M${left} ${y(0)}H${right}`, "#000", 1));

@@ -1,6 +1,6 @@
 // The sheet's short facts: what came in, what was found in short, and under which conditions. Pure.
 import type { ByHand } from "../byHand/byHand.ts";
-import { CHECK_KINDS, type CheckKind, type RigCalibration } from "../calibration/calibration.ts";
+import { CHECK_KINDS, type RigCalibration } from "../calibration/calibration.ts";
 import type {
   HoldDocument,
   RigDescription,
@@ -9,11 +9,13 @@ import type {
   StartDocument,
 } from "../documents.ts";
 import type { Plan } from "../plan.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Band, Unit } from "../unit.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { type Travel, travelOf } from "./curves.ts";
 import type { EarlierRun } from "./earlier.ts";
-import { dateText, fixed, rotationText, short, timeText, vacuumText } from "./figures.ts";
+import { dateText, fixed, short, timeText, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
 import { triggerText } from "./trigger.ts";
 
@@ -22,7 +24,7 @@ export function unitFacts({ unit, startedUtc, rig }: StartDocument): Fact[] {
     { label: "Unit", value: unit.description },
     { label: "Stamped number", value: unit.stampedNumber ?? "none read" },
     { label: "Tested", value: timeText(startedUtc) },
-    { label: "Rotation", value: rotationText(unit.rotation) },
+    { label: "Rotation", value: ENGLISH.papers.rotation(unit.rotation) },
     { label: "Cam", value: lobesText(unit.lobeAnglesDeg) },
     { label: "Trigger", value: triggerText(unit) },
     { label: "Drive", value: driveText(unit.driveRatio) },
@@ -36,7 +38,7 @@ function lobesText(anglesDeg: readonly number[]): string {
   if (count === 1) return "1 lobe";
   return even
     ? `${count} lobes, ${short(360 / count)}° apart`
-    : `${count} lobes at ${anglesDeg.map(short).join(", ")}°`;
+    : `${count} lobes at ${anglesDeg.map((deg) => short(deg)).join(", ")}°`;
 }
 
 export function driveText(driveRatio: number): string {
@@ -113,31 +115,38 @@ function holdFacts(name: string, hold: HoldDocument | null, vacuumUnit: VacuumUn
   return [{ label, value }];
 }
 
-export function dwellText(dwellDeg: number, { lobeAnglesDeg }: Unit): string {
+export function dwellText(
+  dwellDeg: number,
+  { lobeAnglesDeg }: Unit,
+  say: Speech = ENGLISH,
+): string {
   const share = (100 * dwellDeg * lobeAnglesDeg.length) / 360;
-  return `${fixed(dwellDeg, 1)}°, ${fixed(share, 0)} % of the lobe spacing`;
+  return say.papers.dwellShare(`${fixed(dwellDeg, 1, say)}°`, fixed(share, 0, say));
 }
 
-export function specificationFacts(unit: Pick<Unit, "speedBand" | "capsules">): Fact[] {
+export function specificationFacts(
+  unit: Pick<Unit, "speedBand" | "capsules">,
+  say: Speech = ENGLISH,
+): Fact[] {
   return [
-    ...bandFacts("Speed", unit.speedBand),
-    ...unit.capsules.flatMap(({ name, band }) => bandFacts(name, band)),
+    ...bandFacts(say.papers.limits.speed, unit.speedBand, say),
+    ...unit.capsules.flatMap(({ name, band }) => bandFacts(name, band, say)),
   ];
 }
 
-function bandFacts(label: string, band: Band | null): Fact[] {
+function bandFacts(label: string, band: Band | null, say: Speech): Fact[] {
   if (band === null) return [];
-  const judgedOn = band.judgedOn === "both" ? "both branches" : `the ${band.judgedOn} branch`;
+  const { limits } = say.papers;
   const tolerance =
     band.workshopToleranceDeg === null
       ? band.isOwnTarget === true
-        ? "Limits as typed."
-        : "Limits as printed."
-      : `Where the print gives no limits, ± ${short(band.workshopToleranceDeg)}° (distributor) is the workshop's own tolerance, not the maker's.`;
+        ? limits.typed
+        : limits.printed
+      : limits.workshop(`${short(band.workshopToleranceDeg, say)}°`);
   return [
     {
-      label: `${label}, ${band.isOwnTarget === true ? "the user's own target" : "limits"}`,
-      value: `${band.source}. Judged on ${judgedOn}. ${tolerance}`,
+      label: band.isOwnTarget === true ? limits.ownLabel(label) : limits.label(label),
+      value: `${band.source}. ${limits[band.judgedOn]} ${tolerance}`,
     },
   ];
 }
@@ -200,8 +209,11 @@ function rigFacts(
   ];
 }
 
-export function checkedFact({ calibration }: Pick<RigDescription, "calibration">): Fact {
-  return { label: "Rig last checked", value: checkedText(calibration) };
+export function checkedFact(
+  { calibration }: Pick<RigDescription, "calibration">,
+  say: Speech = ENGLISH,
+): Fact {
+  return { label: say.papers.label.rigChecked, value: checkedText(calibration, say) };
 }
 
 function byHandFacts(byHand: ByHand, vacuumUnit: VacuumUnit): Fact[] {
@@ -242,27 +254,25 @@ function rigFindingsText(found: RigFindings): string {
   return [edges, seen, unseen].filter((part) => part !== null).join("; ");
 }
 
-const CHECK_NAMES: Readonly<Record<CheckKind, string>> = {
-  delay: "delay",
-  pickup: "pickup",
-  coupling: "coupling",
-  vacuum: "vacuum sensor",
-};
-
 /** `delay 2031-03-14, vacuum sensor 2031-02-01; pickup and coupling never`. */
-function checkedText(calibration: RigCalibration | null): string {
+function checkedText(calibration: RigCalibration | null, say: Speech): string {
+  const { checks } = say.papers;
   const checked = CHECK_KINDS.flatMap((kind) => {
     const check = calibration?.[kind] ?? null;
-    return check === null ? [] : [`${CHECK_NAMES[kind]} ${dateText(check.checkedUtc)}`];
+    return check === null ? [] : [`${checks[kind]} ${dateText(check.checkedUtc, say)}`];
   });
-  if (checked.length === 0) return "never: this rig has never been checked";
+  if (checked.length === 0) return checks.noneEver;
   const never = CHECK_KINDS.filter((kind) => (calibration?.[kind] ?? null) === null);
   if (never.length === 0) return checked.join(", ");
-  return `${checked.join(", ")}; ${listText(never.map((kind) => CHECK_NAMES[kind]))} never`;
+  const names = listText(
+    never.map((kind) => checks[kind]),
+    checks.and,
+  );
+  return `${checked.join(", ")}; ${checks.never(names)}`;
 }
 
-function listText(words: readonly string[]): string {
-  return [words.slice(0, -1).join(", "), ...words.slice(-1)].filter(Boolean).join(" and ");
+function listText(words: readonly string[], and: string): string {
+  return [words.slice(0, -1).join(", "), ...words.slice(-1)].filter(Boolean).join(` ${and} `);
 }
 
 function readingsText({ turnsPerReading, secondsPerReading, referenceRpm }: Plan): string {

@@ -14,14 +14,14 @@ export function findingBlocks(end: EndDocument | null): readonly Block[] {
       { kind: "paragraph", text: "Nothing was found wrong by the readings of this run." },
     ];
   }
-  const serious = found.filter(({ isSerious }) => isSerious).map(findingText);
+  const serious = found.filter(({ isSerious }) => isSerious).map((one) => findingText(one));
   return [
     { kind: "heading", text: "Findings" },
     ...serious.map(({ title, check }): Block => ({ kind: "banner", text: title, detail: check })),
     {
       kind: "numbered list",
       items: found
-        .map(findingText)
+        .map((one) => findingText(one))
         .map(({ title, details, check }) => `${title}. ${details.join(" ")} Next: ${check}`),
     },
     ...hiddenTexts(findings).map((text): Block => ({ kind: "paragraph", text })),

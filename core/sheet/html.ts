@@ -1,24 +1,27 @@
 // Prints a sheet as one self-contained HTML document: no scripts, no outside files. Pure.
+
+import { SPEECHES } from "../speech/languages.ts";
+import type { Speech } from "../speech/speech.ts";
 import { keyItems, SAMPLE_HEIGHT, SAMPLE_WIDTH } from "./key.ts";
 import { escaped } from "./markup.ts";
-import type { Block, Fact, Picture, Sheet, Table, Tag } from "./model.ts";
+import type { Block, Fact, Letterhead, Picture, Sheet, Table, Tag } from "./model.ts";
 import { sheetStyle } from "./style.ts";
 import { pictureSvg, shapesSvg } from "./svg.ts";
 
 export function sheetHtml(sheet: Sheet): string {
   return `<!doctype html>
-<html lang="en">
+<html lang="${sheet.language}">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'${hasLogo(sheet) ? "; img-src data:" : ""}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escaped(sheet.title)}</title>
-<style>${sheetStyle(sheet.paper)}</style>
+<style>${sheetStyle(sheet)}</style>
 </head>
 <body>
 <div class="sheet ${sheet.print}">
 <main>
-${sheet.blocks.map(blockHtml).join("\n")}
+${sheet.blocks.map((block) => blockHtml(block, SPEECHES[sheet.language])).join("\n")}
 </main>
 <footer>${escaped(sheet.foot)}</footer>
 </div>
@@ -27,8 +30,22 @@ ${sheet.blocks.map(blockHtml).join("\n")}
 `;
 }
 
-function blockHtml(block: Block): string {
+/** Then the document has a picture in it, which a server has to allow. */
+export function hasLogo({ blocks }: Sheet): boolean {
+  return blocks.some((block) => block.kind === "letterhead" && block.logo !== null);
+}
+
+function letterheadHtml({ name, lines, logo }: Letterhead): string {
+  const picture =
+    logo === null ? "" : `<img alt="" src="data:${logo.type};base64,${escaped(logo.base64)}">`;
+  const text = [name === "" ? "" : `<strong>${escaped(name)}</strong>`, ...lines.map(escaped)];
+  return `<div class="letterhead">${picture}<p>${text.filter((one) => one !== "").join("<br>")}</p></div>`;
+}
+
+function blockHtml(block: Block, say: Speech): string {
   switch (block.kind) {
+    case "letterhead":
+      return letterheadHtml(block);
     case "title":
       return `<header><h1>${escaped(block.text)}</h1><span>${escaped(block.aside)}</span></header>`;
     case "heading":
@@ -42,7 +59,7 @@ function blockHtml(block: Block): string {
     case "pictures":
       return `<div class="pictures">${block.pictures.map(pictureHtml).join("")}</div>`;
     case "key":
-      return keyHtml(block);
+      return keyHtml(block, say);
     case "tables":
       return `<div class="tables">${block.tables.map(tableHtml).join("")}</div>`;
     case "paragraph":
@@ -56,9 +73,10 @@ function blockHtml(block: Block): string {
   }
 }
 
-function tagHtml({ title, aside, warning, verdict, text, facts, note }: Tag): string {
+function tagHtml({ workshop, title, aside, warning, verdict, text, facts, note }: Tag): string {
   const warned = warning === "" ? "" : `<p class="warning">${escaped(warning)}</p>`;
-  return `<section class="tag"><div class="top"><strong>${escaped(title)}</strong><span>${escaped(aside)}</span></div>${warned}<div class="verdict verdict-${verdict ?? "none"}"><strong>${escaped(text)}</strong></div>${factsHtml(facts)}<p class="note">${escaped(note)}</p></section>`;
+  const whose = workshop === "" ? "" : `<p class="workshop">${escaped(workshop)}</p>`;
+  return `<section class="tag">${whose}<div class="top"><strong>${escaped(title)}</strong><span>${escaped(aside)}</span></div>${warned}<div class="verdict verdict-${verdict ?? "none"}"><strong>${escaped(text)}</strong></div>${factsHtml(facts)}<p class="note">${escaped(note)}</p></section>`;
 }
 
 function listItems(items: readonly string[]): string {
@@ -84,8 +102,8 @@ function pictureHtml(picture: Picture): string {
   return `<figure class="${picture.width}"><figcaption>${escaped(picture.title)}</figcaption>${pictureSvg(picture)}</figure>`;
 }
 
-function keyHtml(key: Extract<Block, { kind: "key" }>): string {
-  const items = keyItems(key).map(
+function keyHtml(key: Extract<Block, { kind: "key" }>, say: Speech): string {
+  const items = keyItems(key, say).map(
     ({ sample, text }) =>
       `<span><svg viewBox="0 0 ${SAMPLE_WIDTH} ${SAMPLE_HEIGHT}" aria-hidden="true">${shapesSvg(sample)}</svg>${text}</span>`,
   );

@@ -1,6 +1,8 @@
 // The verdict in plain words, and the table of every printed row against what was measured. Pure.
 import type { EndDocument, RowVerdict, RunResult, Verdict } from "../documents.ts";
 import { hasOwnTarget } from "../ownTarget.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { fixed, limitsText, measuredNumber, notZero, short, unitSign } from "./figures.ts";
@@ -12,18 +14,26 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   unproven: "too close to call",
 };
 
-export function verdictBlock(end: EndDocument | null, result: RunResult, unit: Unit): Block {
+export function verdictBlock(
+  end: EndDocument | null,
+  result: RunResult,
+  unit: Unit,
+  say: Speech = ENGLISH,
+): Block {
   const { verdict } = result;
-  const details = endingDetails(end);
-  if (verdict !== null) details.push(EXPLANATIONS[verdict]);
+  const { verdicts } = say;
+  const details = endingDetails(end, say);
+  if (verdict !== null) details.push(verdicts.explained(verdict));
   else if (end?.ending === "completed") {
-    details.push("No printed row was measured, or there is no specification to judge by.");
+    details.push(verdicts.noRow);
   }
-  details.push(...countDetails(result));
-  return { kind: "verdict", verdict, text: headline(verdict, hasOwnTarget(unit)), details };
+  details.push(...countDetails(result, say));
+  const text =
+    verdict === null ? verdicts.notJudged : verdicts.headline(verdict, hasOwnTarget(unit));
+  return { kind: "verdict", verdict, text, details };
 }
 
-function countDetails({ rows, rowsNotMeasured }: RunResult): string[] {
+function countDetails({ rows, rowsNotMeasured }: RunResult, { verdicts }: Speech): string[] {
   const count = (verdict: Verdict, measured: boolean) =>
     rows.filter((row) => row.verdict === verdict && (row.measured !== null) === measured).length;
   const outside = count("outside", true) + count("outside", false);
@@ -31,46 +41,25 @@ function countDetails({ rows, rowsNotMeasured }: RunResult): string[] {
   const details: string[] = [];
   if (rows.length > missing) {
     details.push(
-      `${rows.length - missing} judged: ${count("within", true)} within, ${outside} outside, ${count("unproven", true)} too close to call.`,
+      verdicts.counts(
+        rows.length - missing,
+        count("within", true),
+        outside,
+        count("unproven", true),
+      ),
     );
   }
-  if (missing > 0) details.push(`${missing} planned but not measured.`);
+  if (missing > 0) details.push(verdicts.missing(missing));
   if (rowsNotMeasured > 0) {
-    details.push(
-      `Of the specification's rows, ${rowsNotMeasured} not measured, or not on every branch.`,
-    );
+    details.push(verdicts.rowsNotMeasured(rowsNotMeasured));
   }
   return details;
 }
 
-const EXPLANATIONS: Readonly<Record<Verdict, string>> = {
-  within: "Everything judged lies inside its limits by more than the uncertainty.",
-  outside: "What is marked OUTSIDE lies beyond its limits by more than the uncertainty.",
-  unproven:
-    "Nothing is proved outside, but what is marked lies nearer to a limit than the uncertainty.",
-};
-
-function headline(verdict: Verdict | null, isOwnTarget: boolean): string {
-  const asked = isOwnTarget ? "the user's own target" : "specification";
-  switch (verdict) {
-    case "within":
-      return `Within ${asked}`;
-    case "outside":
-      return `Outside ${asked}`;
-    case "unproven":
-      return "Too close to call";
-    case null:
-      return "Not judged";
-  }
-}
-
-function endingDetails(end: EndDocument | null): string[] {
-  if (end === null) {
-    return ["The record has no end: the run was still going, or the program was cut off."];
-  }
+function endingDetails(end: EndDocument | null, { verdicts }: Speech): string[] {
+  if (end === null) return [verdicts.noEnd];
   if (end.ending === "completed") return [];
-  const reason = end.reason === null ? "" : ` ${end.reason.text}`;
-  return [`The run did not complete (${end.ending}).${reason} What was measured before is shown.`];
+  return [verdicts.notComplete(end.ending, end.reason?.text ?? "")];
 }
 
 /** Rising and falling of one printed row stand side by side. */

@@ -1,4 +1,6 @@
 // What the lines and signs of the pictures mean, each with a sample. Pure.
+
+import type { Speech } from "../speech/speech.ts";
 import { CAP_WIDTH, diamondShape, LIMITS_FILL, lineShapes } from "./drawing.ts";
 import type { Block, Line } from "./model.ts";
 import type { Shape } from "./shapes.ts";
@@ -12,20 +14,22 @@ export interface KeyItem {
   readonly text: string;
 }
 
-export function keyItems({ looks, isMarked }: Extract<Block, { kind: "key" }>): KeyItem[] {
+export function keyItems(
+  { looks, isMarked }: Extract<Block, { kind: "key" }>,
+  { verdicts: { key: words } }: Speech,
+): KeyItem[] {
   const has = (look: Line["look"]) => looks.includes(look);
   const items: (KeyItem | false)[] = [
-    { sample: lineSample("rising"), text: "rising" },
-    { sample: lineSample("falling"), text: "falling" },
-    ...(["as received", "before"] as const).map(
-      (look) => has(look) && { sample: lineSample(look), text: `${look}, rising` },
-    ),
-    has("fitted") && { sample: lineSample("fitted"), text: "as fitted" },
+    { sample: lineSample("rising"), text: words.rising },
+    { sample: lineSample("falling"), text: words.falling },
+    has("as received") && { sample: lineSample("as received"), text: words.received },
+    has("before") && { sample: lineSample("before"), text: words.before },
+    has("fitted") && { sample: lineSample("fitted"), text: words.fitted },
     isMarked && {
       sample: [diamondShape(30, 8)],
-      text: "reading that speaks for the finding of this number",
+      text: words.marks,
     },
-    { sample: BAR_SAMPLE, text: "limits as printed, dashed where open on one side" },
+    { sample: BAR_SAMPLE, text: words.limits },
   ];
   return items.filter((item) => item !== false);
 }

@@ -1,4 +1,4 @@
-// The fitted mechanism in a workshop's words: each figure with its ±, and what cannot be told and why. English.
+// The fitted mechanism as sentences: each figure with its ±, and what cannot be told and why. Pure.
 import {
   type CapsuleFit,
   type Figure,
@@ -7,26 +7,13 @@ import {
   type MechanismFit,
   type NotFitted,
   type ToldFigure,
-  type Untold,
   type WeightsFit,
 } from "../mechanism/fitted.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
-import { fixed } from "./figures.ts";
+import { fixed, rpmText } from "./figures.ts";
 import type { Fact } from "./model.ts";
-
-const WHY: Readonly<Record<Untold, string>> = {
-  "too few readings": "too few readings",
-  "does not move": "no change of advance at any reading",
-  "runs backwards": "the curve goes the other way",
-  "too few on the slope": "too few readings between start and stop",
-  "no form fits": "no form of springs, stop and friction agrees with the readings",
-  "begun at the reference": "had begun at the reference reading, from which all advance counts",
-  "too few near the start": "too few readings before the second spring takes up",
-  "none shows": "the readings are met as well without",
-  "not reached": "the highest readings do not stand level",
-  "no falling readings": "no readings of the way back between start and stop",
-  "too uncertain": "the readings leave it too uncertain",
-};
 
 /** One part of the mechanism, what is told of it and what cannot be. */
 export interface MechanismText {
@@ -39,79 +26,91 @@ export function mechanismTexts(
   { weights, capsules }: MechanismFit,
   names: readonly string[],
   vacuumUnit: VacuumUnit,
+  say: Speech = ENGLISH,
 ): readonly MechanismText[] {
+  const { mechanism: words } = say;
   return [
     {
-      part: "Weights",
-      facts: isFitted(weights) ? weightsFacts(weights) : notFitted(weights),
+      part: words.weights,
+      facts: isFitted(weights) ? weightsFacts(weights, say) : notFitted(weights, say),
     },
     ...capsules.flatMap((capsule, i): MechanismText[] => {
       if (capsule === null) return [];
-      const facts = isFitted(capsule) ? capsuleFacts(capsule, vacuumUnit) : notFitted(capsule);
-      return [{ part: names[i] ?? `Capsule ${i + 1}`, facts }];
+      const facts = isFitted(capsule)
+        ? capsuleFacts(capsule, vacuumUnit, say)
+        : notFitted(capsule, say);
+      return [{ part: names[i] ?? words.capsule(i + 1), facts }];
     }),
   ];
 }
 
-function notFitted({ why }: NotFitted): readonly Fact[] {
-  return [{ label: "Not fitted", value: WHY[why] }];
+function notFitted({ why }: NotFitted, { mechanism: words }: Speech): readonly Fact[] {
+  return [{ label: words.notFitted, value: words.why(why) }];
 }
 
-function weightsFacts(fit: WeightsFit): readonly Fact[] {
+function weightsFacts(fit: WeightsFit, say: Speech): readonly Fact[] {
+  const { mechanism: words } = say;
+  const rpm = (one: ToldFigure) => rpmFigure(one, say);
+  const deg = (one: ToldFigure) => degFigure(one, say);
   const { startRpm, kneeDeg, kneeRpm, secondSlopeDegPer100Rpm: second, stepRpm } = fit;
   return [
-    ...fact("Begins to advance", [[startRpm, (one) => `at ${rpm(one)}`]]),
-    ...fact(isTold(kneeDeg) ? "First spring alone" : "Springs", [
-      [fit.firstSlopeDegPer100Rpm, (one) => `${deg(one)} per 100 rpm near the start`],
+    ...fact(words.beginsToAdvance, [[startRpm, (one) => words.at(rpm(one))]]),
+    ...fact(isTold(kneeDeg) ? words.firstAlone : words.springs, [
+      [fit.firstSlopeDegPer100Rpm, (one) => words.nearStart(deg(one))],
     ]),
-    ...fact("Second spring takes up", [
-      [kneeDeg, (one) => `at ${deg(one)}`],
-      [kneeRpm, ({ value }) => `about ${fixed(value, 0)} rpm`],
-      [second, (one) => `then ${deg(one)} per 100 rpm`],
-      [stepRpm, (one) => `held there for ${rpm(one)}`],
+    ...fact(words.secondTakesUp, [
+      [kneeDeg, (one) => words.at(deg(one))],
+      [kneeRpm, ({ value }) => words.about(rpmText(value, say))],
+      [second, (one) => words.afterwards(deg(one))],
+      [stepRpm, (one) => words.heldFor(rpm(one))],
     ]),
-    ...fact("Stop", [
-      [fit.stopDeg, (one) => `at ${deg(one)}`],
-      [fit.stopRpm, (one) => `reached at ${rpm(one)}`],
+    ...fact(words.stop, [
+      [fit.stopDeg, (one) => words.at(deg(one))],
+      [fit.stopRpm, (one) => words.reachedAt(rpm(one))],
     ]),
-    ...fact("Friction, at half travel", [
-      [fit.gapRpm, (one) => `gap ${gap(one, rpm)}`],
-      [fit.gapDeg, (one) => gap(one, deg)],
+    ...fact(words.frictionHalfway, [
+      [fit.gapRpm, (one) => words.gap(gap(one, rpm, say))],
+      [fit.gapDeg, (one) => gap(one, deg, say)],
     ]),
-    { label: "Error of the form", value: formError(fit) },
-    ...untold([
-      ["start", startRpm],
-      ["slope near the start", fit.firstSlopeDegPer100Rpm],
-      ["second spring", kneeDeg],
-      ["stop", fit.stopDeg],
-      ["friction", fit.gapRpm],
+    { label: words.formError, value: formError(fit, say) },
+    ...untold(say, [
+      [words.untoldStart, startRpm],
+      [words.untoldSlopeNearStart, fit.firstSlopeDegPer100Rpm],
+      [words.untoldSecond, kneeDeg],
+      [words.untoldStop, fit.stopDeg],
+      [words.untoldFriction, fit.gapRpm],
     ]),
   ];
 }
 
-function capsuleFacts(fit: CapsuleFit, vacuumUnit: VacuumUnit): readonly Fact[] {
+function capsuleFacts(fit: CapsuleFit, vacuumUnit: VacuumUnit, say: Speech): readonly Fact[] {
+  const { mechanism: words } = say;
+  const deg = (one: ToldFigure) => degFigure(one, say);
   const inUnit = (pa: number) => vacuumFromPascals(pa, vacuumUnit);
   const vacuum = (one: ToldFigure) =>
-    `${plusMinus(inUnit(one.value), inUnit(expandedOf(one)), "")} ${vacuumUnit}`;
+    `${plusMinus(inUnit(one.value), inUnit(expandedOf(one)), "", say)} ${vacuumUnit}`;
   const slope = (one: ToldFigure) =>
-    `${plusMinus(one.value / inUnit(1000), expandedOf(one) / inUnit(1000), "°")} per ${vacuumUnit}`;
+    words.per(
+      plusMinus(one.value / inUnit(1000), expandedOf(one) / inUnit(1000), "°", say),
+      vacuumUnit,
+    );
   return [
-    ...fact("Begins", [[fit.startPa, (one) => `at ${vacuum(one)}`]]),
-    ...fact("Slope", [[fit.slopeDegPerKPa, slope]]),
-    ...fact("Ends", [
-      [fit.endDeg, (one) => `at ${deg(one)}`],
-      [fit.endPa, (one) => `reached at ${vacuum(one)}`],
+    ...fact(words.begins, [[fit.startPa, (one) => words.at(vacuum(one))]]),
+    ...fact(words.slope, [[fit.slopeDegPerKPa, slope]]),
+    ...fact(words.ends, [
+      [fit.endDeg, (one) => words.at(deg(one))],
+      [fit.endPa, (one) => words.reachedAt(vacuum(one))],
     ]),
-    ...fact("Friction", [
-      [fit.gapPa, (one) => `gap ${gap(one, vacuum)}`],
-      [fit.gapDeg, (one) => gap(one, deg)],
+    ...fact(words.friction, [
+      [fit.gapPa, (one) => words.gap(gap(one, vacuum, say))],
+      [fit.gapDeg, (one) => gap(one, deg, say)],
     ]),
-    { label: "Error of the form", value: formError(fit) },
-    ...untold([
-      ["start", fit.startPa],
-      ["slope", fit.slopeDegPerKPa],
-      ["end", fit.endDeg],
-      ["friction", fit.gapPa],
+    { label: words.formError, value: formError(fit, say) },
+    ...untold(say, [
+      [words.untoldStart, fit.startPa],
+      [words.untoldSlope, fit.slopeDegPerKPa],
+      [words.untoldEnd, fit.endDeg],
+      [words.untoldFriction, fit.gapPa],
     ]),
   ];
 }
@@ -127,46 +126,53 @@ function fact(label: string, parts: readonly Part[]): Fact[] {
 }
 
 /** What was looked for and not told, with the reason. */
-function untold(figures: readonly (readonly [string, Figure])[]): Fact[] {
+function untold(
+  { mechanism: words }: Speech,
+  figures: readonly (readonly [string, Figure])[],
+): Fact[] {
   const texts = figures.flatMap(([name, figure]) =>
-    isTold(figure) ? [] : [`${name} (${WHY[figure.why]})`],
+    isTold(figure) ? [] : [`${name} (${words.why(figure.why)})`],
   );
-  return texts.length === 0 ? [] : [{ label: "Cannot be told", value: texts.join(", ") }];
+  return texts.length === 0 ? [] : [{ label: words.untold, value: texts.join(", ") }];
 }
 
 /** What every forecast by it carries. */
-function formError({ modelErrorDeg }: WeightsFit | CapsuleFit): string {
+function formError({ modelErrorDeg }: WeightsFit | CapsuleFit, say: Speech): string {
   return modelErrorDeg < 0.005
-    ? "none beyond the readings' own"
-    : `${fixed(modelErrorDeg, 2)}° beside the readings' own`;
+    ? say.mechanism.noError
+    : say.mechanism.error(`${fixed(modelErrorDeg, 2, say)}°`);
 }
 
 /** A gap that may as well be none is told by its upper end. */
-function gap(figure: ToldFigure, text: (figure: ToldFigure) => string): string {
+function gap(
+  figure: ToldFigure,
+  text: (figure: ToldFigure) => string,
+  { mechanism: words }: Speech,
+): string {
   const expanded = expandedOf(figure);
-  if (figure.value > expanded) return `of ${text(figure)}`;
+  if (figure.value > expanded) return words.of(text(figure));
   const most = text({ ...figure, value: Math.max(0, figure.value) + expanded, coverageFactor: 0 });
-  return `below ${most}`;
+  return words.below(most);
 }
 
 function expandedOf({ coverageFactor, standardUncertainty }: ToldFigure): number {
   return coverageFactor * standardUncertainty;
 }
 
-function rpm(figure: ToldFigure): string {
-  return `${plusMinus(figure.value, expandedOf(figure), "", 0)} rpm`;
+function rpmFigure(figure: ToldFigure, say: Speech): string {
+  return `${plusMinus(figure.value, expandedOf(figure), "", say, 0)} ${say.rpm}`;
 }
 
-function deg(figure: ToldFigure): string {
-  return plusMinus(figure.value, expandedOf(figure), "°");
+function degFigure(figure: ToldFigure, say: Speech): string {
+  return plusMinus(figure.value, expandedOf(figure), "°", say);
 }
 
 /** As many digits as the uncertainty has sense for, which is rounded up; a limit, without one, likewise. */
-function plusMinus(value: number, expanded: number, sign: string, most = 2): string {
+function plusMinus(value: number, expanded: number, sign: string, say: Speech, most = 2): string {
   const digits = (expanded || value / 10) >= 0.1 ? Math.min(1, most) : most;
   const roundedUp = (one: number) =>
-    fixed(Math.ceil(one * 10 ** digits - 1e-9) / 10 ** digits, digits);
+    fixed(Math.ceil(one * 10 ** digits - 1e-9) / 10 ** digits, digits, say);
   return expanded === 0
     ? `${roundedUp(value)}${sign}`
-    : `${fixed(value, digits)} ± ${roundedUp(expanded)}${sign}`;
+    : `${fixed(value, digits, say)} ± ${roundedUp(expanded)}${sign}`;
 }

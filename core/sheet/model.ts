@@ -1,11 +1,15 @@
 // The test sheet as data: blocks in reading order, which html.ts prints. Pure.
+
 import type { Verdict } from "../documents.ts";
+import type { Language } from "../language.ts";
+import type { Logo } from "../settings/logo.ts";
 
 export const PAPERS = ["a4", "letter"] as const;
 export type Paper = (typeof PAPERS)[number];
 
 export interface Sheet {
   readonly title: string;
+  readonly language: Language;
   readonly paper: Paper;
   /** Small where all has to find room on one page; smallest where even that would not do. */
   readonly print: "usual" | "small" | "smallest";
@@ -14,7 +18,16 @@ export interface Sheet {
   readonly foot: string;
 }
 
+/** Whose sheet it is. */
+export interface Letterhead {
+  readonly name: string;
+  /** Address and the like, below the name. */
+  readonly lines: readonly string[];
+  readonly logo: Logo | null;
+}
+
 export type Block =
+  | ({ readonly kind: "letterhead" } & Letterhead)
   | { readonly kind: "title"; readonly text: string; readonly aside: string }
   | { readonly kind: "heading"; readonly text: string }
   /** Something that must not be overlooked. */
@@ -45,6 +58,8 @@ export type Block =
 /** To be cut out and tied to the unit. */
 export interface Tag {
   readonly kind: "tag";
+  /** Whose it is; empty where that is not said. */
+  readonly workshop: string;
   readonly title: string;
   readonly aside: string;
   /** Must not be overlooked: simulated, by hand and the like; empty where there is nothing of the kind. */
@@ -74,6 +89,8 @@ export interface Table {
 
 export interface Picture {
   readonly title: string;
+  /** What is in it beside its readings, for who hears it read. */
+  readonly shows: readonly string[];
   /** `broad` and `narrow` share a line, two to one. */
   readonly width: "full" | "broad" | "narrow";
   /** Less high, where many have to find room on the page. */
@@ -101,6 +118,8 @@ export interface Axis {
   readonly max: number;
   /** Between two marks; min and max are multiples of it. */
   readonly step: number;
+  /** Left out: a point. */
+  readonly decimalMark?: string;
   /** The same marks at the crankshaft, on the far side of the picture. */
   readonly crankshaft: { readonly label: string; readonly factor: number } | null;
 }

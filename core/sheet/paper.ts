@@ -20,3 +20,6 @@ export function textWidthMm(paper: Paper): number {
 
 /** Of a tag, cut line to cut line. */
 export const TAG_SIZE: PaperSize = { widthMm: 100, heightMm: 60 };
+
+/** The place of a logo at the head of a sheet. */
+export const LETTERHEAD = { logoHeightMm: 11, logoWidthMm: 45 } as const;

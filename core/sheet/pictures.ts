@@ -9,6 +9,8 @@ import type {
 import type { Findings } from "../findings/finding.ts";
 import type { CapsuleFit, MechanismFit, NotFitted, WeightsFit } from "../mechanism/fitted.ts";
 import { fittedCurves } from "../mechanism/fittedCurve.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Band, Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { barsOf, extentOf, roundAxis } from "./axes.ts";
@@ -26,6 +28,7 @@ interface CurveSubject {
   readonly title: string;
   readonly width: Picture["width"];
   readonly low: boolean;
+  readonly say: Speech;
   readonly xLabel: string;
   readonly band: Band | null;
   readonly rows: readonly RowVerdict[];
@@ -67,15 +70,20 @@ export function picturesOf(
   subject: PictureSubject,
   vacuumUnit: VacuumUnit,
   crowded: boolean,
+  say: Speech = ENGLISH,
 ): Pictures {
   const { result, findings } = subject;
-  const speed = speedPicture(subject, { width: "full", low: false });
+  const speed = speedPicture(subject, { width: "full", low: false, say });
   const low = crowded || result.capsules.length > 1;
   const capsules = result.capsules.flatMap((capsule, index) => [
-    capsulePicture(subject, capsule, index, vacuumUnit, { width: "broad", low }),
+    capsulePicture(subject, capsule, index, vacuumUnit, { width: "broad", low, say }),
     capsule.hold === null
       ? null
-      : holdPicture(capsule.name, capsule.hold, vacuumUnit, low, findingsOfHold(findings, index)),
+      : holdPicture(capsule.name, capsule.hold, vacuumUnit, findingsOfHold(findings, index), {
+          width: "narrow",
+          low,
+          say,
+        }),
   ]);
   return {
     speed: speed === null ? [] : [speed],
@@ -88,6 +96,7 @@ export function risingPictures(
   subject: Omit<PictureSubject, "findings" | "mechanism">,
   vacuumUnit: VacuumUnit,
   low: boolean,
+  say: Speech = ENGLISH,
 ): readonly Picture[] {
   const { speed, capsules } = subject.result;
   const rising = <C extends RunResult["speed"]>(curves: C): C => ({ ...curves, falling: [] });
@@ -100,21 +109,22 @@ export function risingPictures(
       ? capsulePicture(plain, capsule, result.capsules.indexOf(capsule), vacuumUnit, {
           width: "narrow",
           low,
+          say,
         })
       : null;
-  const weights = speedPicture(plain, { width: beside === null ? "full" : "broad", low });
+  const weights = speedPicture(plain, { width: beside === null ? "full" : "broad", low, say });
   return [weights, beside].filter((picture) => picture !== null);
 }
 
-type Layout = Pick<Picture, "width" | "low">;
+type Layout = Pick<Picture, "width" | "low"> & { readonly say: Speech };
 
 function speedPicture(subject: PictureSubject, layout: Layout): Picture | null {
   const { unit, result, findings, mechanism, earlier } = subject;
   const { speed, rows } = result;
   return curvePicture({
-    title: "Advance over speed",
+    title: layout.say.verdicts.picture.speed,
     ...layout,
-    xLabel: "distributor rpm",
+    xLabel: layout.say.verdicts.picture.distributorRpm,
     band: unit.speedBand,
     rows: rows.filter(({ about }) => about === "speed"),
     ...speed,
@@ -122,7 +132,7 @@ function speedPicture(subject: PictureSubject, layout: Layout): Picture | null {
     marks: evidenceMarks(findings, result, { kind: "speed" }),
     fit: mechanism?.weights ?? null,
     driveRatio: unit.driveRatio,
-    xAtCrankshaft: "crankshaft rpm",
+    xAtCrankshaft: layout.say.verdicts.picture.crankshaftRpm,
     inPicture: (x) => x,
   });
 }
@@ -135,9 +145,9 @@ function capsulePicture(
   layout: Layout,
 ): Picture | null {
   return curvePicture({
-    title: `${capsule.name}: advance over vacuum`,
+    title: layout.say.verdicts.picture.vacuum(capsule.name),
     ...layout,
-    xLabel: `vacuum, ${vacuumUnit}`,
+    xLabel: layout.say.verdicts.picture.vacuumIn(vacuumUnit),
     band: unit.capsules[index]?.band ?? null,
     rows: result.rows.filter((row) => row.about === "vacuum" && row.capsule === index),
     rising: capsule.rising,
@@ -155,23 +165,27 @@ function capsulePicture(
 }
 
 function curvePicture(subject: CurveSubject): Picture | null {
-  const { width, low, band, rising, falling, inPicture, driveRatio } = subject;
+  const { width, low, say, band, rising, falling, inPicture, driveRatio } = subject;
+  const { picture: words } = say.verdicts;
   if (rising.length + falling.length === 0) return null;
   const points = [...rising, ...falling, ...subject.earlier.flatMap((one) => one.rising)];
   const extent = extentOf(band);
   const lastX = Math.max(...points.map(({ x }) => x), ...extent.xs);
   const x: Axis = {
     label: subject.xLabel,
+    decimalMark: say.decimalMark,
     ...roundAxis([inPicture(lastX)], MARKS[width]),
     crankshaft: atCrankshaft(subject.xAtCrankshaft, driveRatio),
   };
   const y: Axis = {
-    label: "distributor degrees",
+    label: words.distributorDegrees,
+    decimalMark: say.decimalMark,
     ...uprightAxis([...points.map(({ advanceDeg }) => advanceDeg), ...extent.degs], low),
-    crankshaft: atCrankshaft("crankshaft degrees", driveRatio),
+    crankshaft: atCrankshaft(words.crankshaftDegrees, driveRatio),
   };
   return {
     title: subject.title,
+    shows: shownIn(subject),
     width,
     low,
     x,
@@ -182,9 +196,24 @@ function curvePicture(subject: CurveSubject): Picture | null {
       line("rising", rising, inPicture),
       line("falling", falling, inPicture),
     ].filter(({ points }) => points.length > 0),
-    bars: barsOf(band, subject.rows, lastX, x.max, inPicture),
+    bars: barsOf(band, subject.rows, lastX, x.max, inPicture, say),
     marks: subject.marks.map((mark) => markOf(mark, inPicture)),
   };
+}
+
+/** What else is in it than its readings, for who hears it read. */
+function shownIn({ fit, earlier, marks, say: { verdicts }, rising }: CurveSubject): string[] {
+  const { picture: words } = verdicts;
+  const has = (look: EarlierRun["name"]) =>
+    earlier.some((one) => one.look === look && one.rising.length > 0);
+  const isFitted = rising.length > 0 && fittedCurves(fit, 1).length > 0;
+  const numbers = marks.map(({ findings }) => markLabel(findings)).join("; ");
+  return [
+    ...(isFitted ? [words.withFitted] : []),
+    ...(has("as received") ? [words.withReceived] : []),
+    ...(has("before") ? [words.withBefore] : []),
+    ...(marks.length > 0 ? [words.withMarks(numbers)] : []),
+  ];
 }
 
 function atCrankshaft(label: string | null, driveRatio: number): Axis["crankshaft"] {
@@ -231,9 +260,10 @@ function holdPicture(
   name: string,
   hold: HoldDocument,
   vacuumUnit: VacuumUnit,
-  low: boolean,
   findings: readonly number[],
+  { width, low, say }: Layout,
 ): Picture | null {
+  const { picture: words } = say.verdicts;
   if (hold.trace.length === 0) return null;
   const points = hold.trace.map(
     ([seconds, pa]) => [seconds, vacuumFromPascals(pa, vacuumUnit)] as const,
@@ -241,15 +271,22 @@ function holdPicture(
   const seconds = points.map(([s]) => s);
   const vacuums = points.map(([, vacuum]) => vacuum);
   return {
-    title: `${name}: hold`,
-    width: "narrow",
+    title: words.hold(name),
+    shows: findings.length === 0 ? [] : [words.withMarks(markLabel(findings))],
+    width,
     low,
     x: {
-      label: "seconds since closing off",
+      label: words.seconds,
+      decimalMark: say.decimalMark,
       ...roundAxis(seconds, MARKS.narrow),
       crankshaft: null,
     },
-    y: { label: `vacuum, ${vacuumUnit}`, ...uprightAxis(vacuums, low), crankshaft: null },
+    y: {
+      label: words.vacuumIn(vacuumUnit),
+      decimalMark: say.decimalMark,
+      ...uprightAxis(vacuums, low),
+      crankshaft: null,
+    },
     lines: [{ look: "trace", points }],
     bars: [],
     marks: points

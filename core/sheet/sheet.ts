@@ -1,7 +1,9 @@
 // Composes the test sheet from a run's documents: verdict and pictures first, figures after. Pure.
 
 import type { RigDescription, RunDocument, StartDocument } from "../documents.ts";
-import { hasOwnTarget, OWN_TARGET_WARNING } from "../ownTarget.ts";
+import { hasOwnTarget } from "../ownTarget.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { VacuumUnit } from "../units.ts";
 import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import type { EarlierRun } from "./earlier.ts";
@@ -18,7 +20,7 @@ import { timeText } from "./figures.ts";
 import { findingBlocks } from "./findings.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
 import { mechanismBlocks } from "./mechanism.ts";
-import type { Block, Fact, Paper, Picture, Sheet, Table } from "./model.ts";
+import type { Block, Fact, Letterhead, Paper, Picture, Sheet, Table } from "./model.ts";
 import { keyOf, picturesOf } from "./pictures.ts";
 import { capsuleReadings, speedReadings } from "./readings.ts";
 import { triggerFacts } from "./trigger.ts";
@@ -27,6 +29,10 @@ export interface SheetOptions {
   readonly paper: Paper;
   /** Unit in which vacuum is printed. */
   readonly vacuumUnit: VacuumUnit;
+  /** Left out: English. */
+  readonly say?: Speech;
+  /** Left out or null: none. */
+  readonly letterhead?: Letterhead | null;
   /** Of the raw lines; left out or null: not taken. */
   readonly fingerprint?: RawFingerprint | null;
 }
@@ -44,9 +50,11 @@ export function buildSheet(
   const start = startDocumentOf(documents);
   return {
     title: `Test sheet: ${start.unit.description}`,
+    language: "en",
     paper: options.paper,
     print: "usual",
     blocks: [
+      ...letterheadBlocks(options),
       ...verdictAndPictures(documents, start, options.vacuumUnit, earlier),
       ...figures(documents, start, options, earlier),
     ],
@@ -54,15 +62,18 @@ export function buildSheet(
   };
 }
 
+export function letterheadBlocks({ letterhead }: Pick<SheetOptions, "letterhead">): Block[] {
+  return letterhead ? [{ kind: "letterhead", ...letterhead }] : [];
+}
+
 /** What a page alone must not be taken for. */
-export function recordFoot({
-  rig,
-  recordId,
-  unit,
-}: Pick<StartDocument, "rig" | "recordId" | "unit">): string {
-  const how = rig.byHand === undefined ? "" : "BY HAND. ";
-  const own = hasOwnTarget(unit) ? "OWN TARGET. " : "";
-  return `${rig.simulated ? "SIMULATED. " : how}${own}Record ${recordId}`;
+export function recordFoot(
+  { rig, recordId, unit }: Pick<StartDocument, "rig" | "recordId" | "unit">,
+  { verdicts: { foot } }: Speech = ENGLISH,
+): string {
+  const how = rig.byHand === undefined ? "" : `${foot.byHand} `;
+  const own = hasOwnTarget(unit) ? `${foot.ownTarget} ` : "";
+  return `${rig.simulated ? `${foot.simulated} ` : how}${own}${foot.record(recordId)}`;
 }
 
 function verdictAndPictures(
@@ -121,37 +132,37 @@ function pictureBlocks(pictures: readonly Picture[]): Block[] {
 }
 
 /** `rig`: null where nothing was measured. */
-export function honestBanners({
-  rig,
-  unit,
-}: Pick<StartDocument, "unit"> & { readonly rig: RigDescription | null }): Block[] {
+export function honestBanners(
+  { rig, unit }: Pick<StartDocument, "unit"> & { readonly rig: RigDescription | null },
+  { verdicts: { banner } }: Speech = ENGLISH,
+): Block[] {
   const banners: Block[] = [];
   if (rig?.simulated) {
     banners.push({
       kind: "banner",
-      text: "SIMULATED — not a measurement of a real unit",
-      detail: "A stand-in rig in the computer made the readings.",
+      text: banner.simulated,
+      detail: banner.simulatedDetail,
     });
   }
   if (rig?.byHand !== undefined) {
     banners.push({
       kind: "banner",
-      text: "BY HAND",
-      detail: `No rig: every figure was read by eye with a ${rig.byHand.means} and typed in.`,
+      text: banner.byHand,
+      detail: banner.byHandDetail(rig.byHand.means),
     });
   }
   if (hasOwnTarget(unit)) {
     banners.push({
       kind: "banner",
-      text: "THE USER'S OWN TARGET — no maker's specification",
-      detail: OWN_TARGET_WARNING,
+      text: banner.ownTarget,
+      detail: banner.ownTargetDetail,
     });
   }
   if (unit.invented) {
     banners.push({
       kind: "banner",
-      text: "INVENTED UNIT",
-      detail: "Unit and specification are made up as an example; no maker printed these figures.",
+      text: banner.invented,
+      detail: banner.inventedDetail,
     });
   }
   return banners;
@@ -192,13 +203,11 @@ function figures(
 /** JCGM 100 for the uncertainties; ILAC-G8:09/2019 § 4.2.3 for the decision with guard band w = U. */
 const UNCERTAINTY_TEXT = `Every ± is an expanded uncertainty of 95 % coverage (JCGM 100; by the shape of its parts, JCGM 101). A row is within if the value lies inside its limits by at least that much, outside if it lies beyond one by at least that much, and too close to call in between (ILAC-G8:09/2019). The figures hold for this unit on this rig on the day of the test.`;
 
-export const NOT_TESTED = "Cap, rotor, leads and condenser were not tested here.";
-
 function cautionsFor({ unit }: StartDocument): string[] {
   const gap = unit.trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";
   return [
     `Re-time the engine and check the ${gap} again: this sheet says nothing of the initial timing.`,
-    NOT_TESTED,
+    ENGLISH.papers.timing.notTested,
     "Local rules and licensed practice come first.",
   ];
 }

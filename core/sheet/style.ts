@@ -1,15 +1,21 @@
 // The sheet's look: black on white, told apart by line, marker and weight, never by colour.
-import type { Paper } from "./model.ts";
-import { MARGINS_MM, TAG_SIZE, textWidthMm } from "./paper.ts";
+import { SPEECHES } from "../speech/languages.ts";
+import type { Paper, Sheet } from "./model.ts";
+import { LETTERHEAD, MARGINS_MM, TAG_SIZE, textWidthMm } from "./paper.ts";
 
 /** As CSS names them. */
 const PAPER_CSS: Readonly<Record<Paper, string>> = { a4: "A4 portrait", letter: "letter portrait" };
 
-/** Depends on the paper alone, so that a server can allow exactly this text by its hash. */
-export function sheetStyle(paper: Paper): string {
+/** As CSS has them between the words of a text. */
+const COUNTER = '" counter(page) "';
+const COUNTERS = '" counter(pages) "';
+
+/** Depends on paper and language alone, so that a server can allow exactly this text by its hash. */
+export function sheetStyle({ paper, language }: Pick<Sheet, "paper" | "language">): string {
+  const { page } = SPEECHES[language].verdicts.foot;
   const { top, side, bottom } = MARGINS_MM;
   return `
-@page { size: ${PAPER_CSS[paper]}; margin: ${top}mm ${side}mm ${bottom}mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }
+@page { size: ${PAPER_CSS[paper]}; margin: ${top}mm ${side}mm ${bottom}mm; @bottom-right { content: "${page(COUNTER, COUNTERS)}"; font: 7.5pt sans-serif; } }
 * { box-sizing: border-box; }
 html { background: #fff; color: #000; font: 8.5pt/1.3 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; }
 body { margin: 0 auto; width: ${textWidthMm(paper)}mm; max-width: 100%; }
@@ -21,6 +27,9 @@ body { margin: 0 auto; width: ${textWidthMm(paper)}mm; max-width: 100%; }
 .smallest { zoom: 0.8; }
 main { display: table-row-group; }
 footer { display: table-footer-group; break-inside: avoid; font-size: 7.5pt; }
+.letterhead { display: flex; gap: 4mm; align-items: center; margin-bottom: 1.5mm; }
+.letterhead img { max-height: ${LETTERHEAD.logoHeightMm}mm; max-width: ${LETTERHEAD.logoWidthMm}mm; }
+.letterhead p { margin: 0; }
 header { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 0.6mm solid #000; padding-bottom: 0.8mm; }
 h1 { font-size: 15pt; line-height: 1.15; margin: 0; }
 h2 { font-size: 9pt; margin: 1.6mm 0 0.3mm; break-after: avoid; }
@@ -60,6 +69,7 @@ td { border-bottom: 0.1mm solid #999; }
 tr { break-inside: avoid; }
 tr.strong { font-weight: bold; }
 .tag { width: ${TAG_SIZE.widthMm}mm; height: ${TAG_SIZE.heightMm}mm; padding: 3mm 4mm; border: 0.3mm dashed #000; display: flex; flex-direction: column; overflow: hidden; }
+.tag .workshop { margin: 0 0 0.5mm; font-size: 7.5pt; white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
 .tag .top { display: flex; justify-content: space-between; align-items: baseline; gap: 3mm; }
 .tag .top strong { font-size: 13pt; }
 .tag .warning, .tag .note { font-weight: bold; }

@@ -6,6 +6,7 @@ import { VACUUM_UNITS } from "../../core/units.ts";
 import { keepByHandRecord, makeByHandRecord } from "../byHand.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
 import { reportFrom } from "../report.ts";
+import { keptSettings, withTolerance } from "../settings.ts";
 import { AFTER_OPTION, DATA_OPTION, JOB_OPTION, jobIdNamed, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import {
@@ -75,7 +76,8 @@ async function judged(path: string, options: ByHandOptions): Promise<number> {
   const store = options.record ? (await openData(options.data)).store : null;
   try {
     const jobId = jobIdNamed(options.job, store);
-    const record = makeByHandRecord(notes, unitFile, { store, recordId: options.after ?? null });
+    const judgedBy = store === null ? unitFile : withTolerance(unitFile, keptSettings(store));
+    const record = makeByHandRecord(notes, judgedBy, { store, recordId: options.after ?? null });
     const { start, end } = record;
     if (store !== null) {
       keepByHandRecord(record, store);

@@ -11,6 +11,7 @@ const COMMANDS: ReadonlyMap<string, () => Promise<Add>> = new Map([
   ["measure", async () => (await import("./measure.ts")).addMeasure],
   ["by-hand", async () => (await import("./byHand.ts")).addByHand],
   ["sheet", async () => (await import("./sheet.ts")).addSheet],
+  ["settings", async () => (await import("./settings.ts")).addSettings],
   ["jobs", async () => (await import("./jobs.ts")).addJobs],
   ["engine", async () => (await import("./engine.ts")).addEngine],
   ["recompute", async () => (await import("./recompute.ts")).addRecompute],

@@ -17,6 +17,7 @@ import {
 import { seeToFirst, seeToText } from "../../core/refit/seeToFirst.ts";
 import { endDocumentOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
+import { keptSettings } from "../settings.ts";
 import { unitsIn, unitsKnown } from "../unitsOnFile.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { wholeNumber } from "./numbers.ts";
@@ -100,7 +101,9 @@ async function compare(
     if (measured.speed.rising.length === 0 && measured.capsules.length === 0) {
       throw new BobweightError("CURVE_UNTOLD", "The record has no readings to compare.");
     }
-    const { units, passedOver } = paths.length > 0 ? unitsIn(paths) : unitsKnown(folder, store);
+    const settings = keptSettings(store);
+    const { units, passedOver } =
+      paths.length > 0 ? unitsIn(paths, settings) : unitsKnown(folder, store, settings);
     for (const complaint of passedOver) process.stderr.write(`Passed over: ${complaint}\n`);
     const found = nearest(measured, units);
     if (found.length === 0) {
@@ -123,7 +126,7 @@ async function compare(
       options.json
         ? `${JSON.stringify({ recordId: id, unit: start.unit.description, simulated: start.rig.simulated, byHand: start.rig.byHand !== undefined, seeToFirst: seeTo, ...reportOf(told) }, null, 2)}\n`
         : textOf(
-            seeTo.map(seeToText),
+            seeTo.map((one) => seeToText(one)),
             `${start.unit.description}, record ${id}${start.rig.simulated ? " (simulated)" : ""}`,
             measured,
             told,

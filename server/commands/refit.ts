@@ -120,7 +120,7 @@ function reportText(report: RefitReport): string {
   const { target, seeToFirst, capsules } = report;
   const lines = [
     ...(target === null ? [] : [targetText(target.rows), OWN_TARGET_WARNING]),
-    ...seeToFirst.map(seeToText),
+    ...seeToFirst.map((one) => seeToText(one)),
     ...adviceLines(report),
     ...capsules.map((one) => capsuleText(one.name, one)),
   ];

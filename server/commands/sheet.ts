@@ -2,6 +2,7 @@
 import { type Command, Option } from "commander";
 import { BobweightError } from "../../core/errors.ts";
 import { cardSchema } from "../../core/jobs/cardSchema.ts";
+import { LANGUAGES, type Language } from "../../core/language.ts";
 import { budgetText } from "../../core/sheet/budgetText.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
 import { startDocumentOf } from "../../core/sheet/curves.ts";
@@ -24,7 +25,8 @@ interface SheetCommandOptions {
   readonly paper: Paper;
   readonly format: "html" | "pdf" | "csv" | "json" | "budget";
   readonly at?: number;
-  readonly vacuumUnit: VacuumUnit;
+  readonly vacuumUnit?: VacuumUnit;
+  readonly language?: Language;
   readonly out?: string;
   readonly data?: string;
 }
@@ -48,9 +50,16 @@ export function addSheet(program: Command, exit: (status: number) => void): void
         .default("html"),
     )
     .addOption(
-      new Option("--vacuum-unit <unit>", "unit of vacuum on the sheet")
-        .choices(VACUUM_UNITS)
-        .default("kPa"),
+      new Option(
+        "--vacuum-unit <unit>",
+        "unit of vacuum on the sheet (default: of the settings, kPa where none is set)",
+      ).choices(VACUUM_UNITS),
+    )
+    .addOption(
+      new Option(
+        "--language <language>",
+        "of the sheet (default: of the settings, English where none is set)",
+      ).choices(LANGUAGES),
     )
     .option(
       "--at <rpm>",
@@ -79,9 +88,9 @@ async function written(
   const { format, at } = options;
   const { documents } = store.record(recordIdOf(store, record));
   if (format === "html" || format === "pdf") {
-    const { for: reader, card: path, paper, vacuumUnit } = options;
+    const { for: reader, card: path, paper, vacuumUnit, language } = options;
     const card = path === undefined ? undefined : parseShape(cardSchema, readJsonFile(path), path);
-    const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit }, card);
+    const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit, language }, card);
     const { startedUtc } = startDocumentOf(documents);
     if (format === "html") return sheetHtml(sheet);
     // Loaded where it is wanted: it would be half the start of a command that prints no PDF.

@@ -57,7 +57,7 @@ function mechanismLines(mechanism: MechanismFit, { capsules }: RunResult): strin
 function findingLines(findings: Findings): string[] {
   return [
     ...findings.found
-      .map(findingText)
+      .map((one) => findingText(one))
       .flatMap(({ title, details, check }) => [
         `Finding: ${title}.`,
         ...details.map((text) => `  ${text}`),

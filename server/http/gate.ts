@@ -66,9 +66,9 @@ const PAGE_POLICY = policy(
   "script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'",
 );
 
-/** A document whose one style element has this SHA-256 (base64), and which runs nothing. */
-export function documentPolicy(styleSha256: string): string {
-  return policy(`style-src 'sha256-${styleSha256}'`);
+/** A document whose one style element has this SHA-256 (base64), and which runs nothing; pictures only those in it. */
+export function documentPolicy(styleSha256: string, hasPictures: boolean): string {
+  return policy(`style-src 'sha256-${styleSha256}'${hasPictures ? "; img-src data:" : ""}`);
 }
 
 function policy(sources: string): string {

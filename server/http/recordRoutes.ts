@@ -2,8 +2,9 @@
 import { createHash } from "node:crypto";
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
+import { LANGUAGES } from "../../core/language.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
-import { sheetHtml } from "../../core/sheet/html.ts";
+import { hasLogo, sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
 import { PAPERS } from "../../core/sheet/model.ts";
 import { sheetStyle } from "../../core/sheet/style.ts";
@@ -16,19 +17,26 @@ import { type ById, fresh } from "./routes.ts";
 
 const sheetQuery = z.strictObject({
   paper: z.enum(PAPERS).default("a4"),
-  vacuum: z.enum(VACUUM_UNITS).default("kPa"),
+  vacuum: z.enum(VACUUM_UNITS).optional(),
+  language: z.enum(LANGUAGES).optional(),
   for: z.enum(READERS).default("file"),
 });
 
 export function addRecordRoutes(app: FastifyInstance, store: Store): void {
   app.get<ById>("/records/:id/sheet.html", async (request, reply) => {
-    const { paper, vacuum, for: reader } = checked(sheetQuery, request.query, "the query");
+    const {
+      paper,
+      vacuum,
+      language,
+      for: reader,
+    } = checked(sheetQuery, request.query, "the query");
     const { documents } = store.record(request.params.id);
-    const styleSha256 = createHash("sha256").update(sheetStyle(paper)).digest("base64");
+    const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum, language });
+    const styleSha256 = createHash("sha256").update(sheetStyle(sheet)).digest("base64");
     return fresh(reply)
-      .header("content-security-policy", documentPolicy(styleSha256))
+      .header("content-security-policy", documentPolicy(styleSha256, hasLogo(sheet)))
       .type("text/html; charset=utf-8")
-      .send(sheetHtml(sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum })));
+      .send(sheetHtml(sheet));
   });
   app.get<ById>("/records/:id/curves.csv", async (request, reply) => {
     const { head, documents } = store.record(request.params.id);

@@ -13,9 +13,16 @@ export function refusalFrom(error: unknown, report: (error: unknown) => void): R
   return refusalOf("BUG", "Something went wrong inside the program.");
 }
 
+const NOT_THERE: ReadonlySet<ErrorCode> = new Set([
+  "RECORD_UNKNOWN",
+  "JOB_UNKNOWN",
+  "LOGO_UNKNOWN",
+  "UNIT_UNKNOWN",
+]);
+
 /** HTTP status of a BobweightError. */
 export function statusOf(error: BobweightError): number {
-  if (["RECORD_UNKNOWN", "JOB_UNKNOWN", "UNIT_UNKNOWN"].includes(error.code)) return 404;
+  if (NOT_THERE.has(error.code)) return 404;
   switch (error.kind) {
     case "usage":
     case "input":

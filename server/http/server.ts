@@ -13,6 +13,7 @@ import { addPage } from "./page.ts";
 import { addRecordRoutes } from "./recordRoutes.ts";
 import { addApiRoutes, answerErrors, type RouteSources } from "./routes.ts";
 import { RunDesk } from "./runDesk.ts";
+import { addSettingsRoutes } from "./settingsRoutes.ts";
 import { addShelfRoutes } from "./shelfRoutes.ts";
 import { addUnitRoutes } from "./unitRoutes.ts";
 
@@ -50,6 +51,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   addBackupRoutes(app, options.keeping, desk);
   addJobRoutes(app, options.store);
   addDrawerRoutes(app, options.store);
+  addSettingsRoutes(app, options.store);
   await addPage(app, options.pageFolder);
   await listen(app, options.port);
   const { port } = app.server.address() as AddressInfo;

@@ -1,8 +1,10 @@
 // A sheet's blocks (core/sheet/model.ts) as pieces of a page.
 import { drawingOf } from "../../core/sheet/drawing.ts";
 import { keyItems, SAMPLE_HEIGHT, SAMPLE_WIDTH } from "../../core/sheet/key.ts";
-import type { Block, Picture, Table } from "../../core/sheet/model.ts";
-import type { Branch, Canvas, TextStyle } from "./canvas.ts";
+import type { Block, Letterhead, Picture, Table } from "../../core/sheet/model.ts";
+import { LETTERHEAD } from "../../core/sheet/paper.ts";
+import type { Speech } from "../../core/speech/speech.ts";
+import { type Branch, type Canvas, POINTS_PER_MM, type TextStyle } from "./canvas.ts";
 import { factPieces } from "./facts.ts";
 import { paintShapes } from "./picture.ts";
 import { type Piece, piece } from "./piece.ts";
@@ -15,11 +17,14 @@ export interface Place {
   readonly styles: Styles;
   readonly branch: Branch;
   readonly width: number;
+  readonly say: Speech;
 }
 
 export function blockPieces(place: Place, block: Block): Piece[] {
   const { canvas, styles, branch, width } = place;
   switch (block.kind) {
+    case "letterhead":
+      return [letterheadPiece(place, block)];
     case "title":
       return [titlePiece(place, block.text, block.aside)];
     case "heading":
@@ -45,6 +50,39 @@ export function blockPieces(place: Place, block: Block): Piece[] {
     case "tag":
       return [tagPiece(canvas, branch, block)];
   }
+}
+
+function letterheadPiece(
+  { canvas, styles, branch, width }: Place,
+  { name, lines, logo }: Letterhead,
+): Piece {
+  const logoHeight = LETTERHEAD.logoHeightMm * POINTS_PER_MM;
+  const picture = logo === null ? null : canvas.picture(logo.base64);
+  const scale =
+    picture === null
+      ? 0
+      : Math.min(
+          logoHeight / picture.height,
+          (LETTERHEAD.logoWidthMm * POINTS_PER_MM) / picture.width,
+        );
+  const indent = picture === null ? 0 : scale * picture.width + styles.mm(4);
+  const texts = [
+    ...(name === "" ? [] : [{ style: styles.strong, text: name }]),
+    ...lines.map((text) => ({ style: styles.body, text })),
+  ].flatMap(({ style, text }) =>
+    canvas.wrapped(style, text, width - indent).map((line) => ({ style, line })),
+  );
+  const { leadingPt } = styles.body;
+  const height = Math.max(texts.length * leadingPt, scale * (picture?.height ?? 0));
+  return piece(0, height + styles.mm(1.5), (_, x, y) => {
+    if (picture !== null) canvas.artifact(() => canvas.paint(picture, x, y, scale));
+    const top = y + (height - texts.length * leadingPt) / 2;
+    canvas.tagged(branch, "P", () => {
+      texts.forEach(({ style, line }, i) => {
+        canvas.line(style, line, x + indent, top + i * leadingPt);
+      });
+    });
+  });
 }
 
 function titlePiece({ canvas, styles, branch, width }: Place, text: string, aside: string): Piece {
@@ -202,14 +240,14 @@ function pictureLine(
 const SAMPLE_MM = 12;
 
 function keyPiece(
-  { canvas, styles, branch, width }: Place,
+  { canvas, styles, branch, width, say }: Place,
   key: Extract<Block, { kind: "key" }>,
 ): Piece {
   const { leadingPt } = styles.body;
   const sampleWidth = styles.mm(SAMPLE_MM);
   const scale = sampleWidth / SAMPLE_WIDTH;
   let [left, row] = [0, 0];
-  const placed = keyItems(key).map(({ sample, text }) => {
+  const placed = keyItems(key, say).map(({ sample, text }) => {
     const own = sampleWidth + styles.mm(1.2) + canvas.width(styles.body, text);
     if (left > 0 && left + own > width) [left, row] = [0, row + 1];
     const one = { sample, text, left, top: row * leadingPt };

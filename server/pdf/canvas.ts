@@ -13,6 +13,12 @@ export interface TextStyle {
 /** A branch of the document's structure, which readers aloud follow. */
 export type Branch = PDFKit.PDFStructureElement;
 
+/** A picture that was opened. */
+export interface Picture {
+  readonly width: number;
+  readonly height: number;
+}
+
 /** Where the base line lies in its line, as a part of the leading. */
 const BASE_LINE = 0.76;
 
@@ -105,6 +111,19 @@ export class Canvas {
   filled(x: number, y: number, width: number, height: number): void {
     this.artifact(() => {
       this.doc.fillColor("#000").rect(x, y, width, height).fill();
+    });
+  }
+
+  /** A picture's size, in its own dots; drawn by `paint`. */
+  picture(base64: string): Picture {
+    // Said in pdfkit's guide, and left out of its types.
+    const doc = this.doc as PDFKit.PDFDocument & { openImage(bytes: Buffer): Picture };
+    return doc.openImage(Buffer.from(base64, "base64"));
+  }
+
+  paint(picture: Picture, x: number, y: number, scale: number): void {
+    this.doc.image(picture as unknown as PDFKit.Mixins.ImageSrc, x, y, {
+      width: scale * picture.width,
     });
   }
 

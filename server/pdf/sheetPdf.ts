@@ -3,6 +3,7 @@ import PDFDocument from "pdfkit";
 import { printable } from "../../core/sheet/markup.ts";
 import type { Sheet } from "../../core/sheet/model.ts";
 import { MARGINS_MM, PAPER_SIZES, textWidthMm } from "../../core/sheet/paper.ts";
+import { SPEECHES } from "../../core/speech/languages.ts";
 import { blockPieces } from "./blocks.ts";
 import { type Branch, Canvas, POINTS_PER_MM } from "./canvas.ts";
 import type { Piece } from "./piece.ts";
@@ -21,7 +22,7 @@ export async function sheetPdf(sheet: Sheet, createdUtc: string): Promise<Uint8A
   return bytes;
 }
 
-function newDocument({ paper, title }: Sheet, createdUtc: string): PDFKit.PDFDocument {
+function newDocument({ paper, title, language }: Sheet, createdUtc: string): PDFKit.PDFDocument {
   const { widthMm, heightMm } = PAPER_SIZES[paper];
   const doc = new PDFDocument({
     size: [widthMm * POINTS_PER_MM, heightMm * POINTS_PER_MM],
@@ -30,7 +31,7 @@ function newDocument({ paper, title }: Sheet, createdUtc: string): PDFKit.PDFDoc
     pdfVersion: "1.7",
     tagged: true,
     displayTitle: true,
-    lang: "en",
+    lang: language,
     info: {
       Title: plainTitle(title),
       Creator: "Bobweight",
@@ -82,10 +83,11 @@ interface Laid {
 
 function laidOut(canvas: Canvas, sheet: Sheet, scale: number): Laid {
   const styles = new Styles(scale);
+  const say = SPEECHES[sheet.language];
   const root = canvas.doc.struct("Document");
   const width = textWidthMm(sheet.paper) * POINTS_PER_MM;
   const pieces = sheet.blocks.flatMap((block) =>
-    blockPieces({ canvas, styles, branch: root, width }, block),
+    blockPieces({ canvas, styles, branch: root, width, say }, block),
   );
   const foot = canvas.wrapped(styles.foot, sheet.foot, width - styles.mm(30));
   const bottom = canvas.doc.page.height - MARGINS_MM.bottom * POINTS_PER_MM;
@@ -98,7 +100,7 @@ function paint(doc: PDFKit.PDFDocument, sheet: Sheet, scale: number): void {
   doc.addStructure(root);
   paintPieces(canvas, pieces, footY);
   root.end();
-  paintFeet(canvas, styles, foot, width, footY);
+  paintFeet(canvas, styles, sheet, foot, width, footY);
 }
 
 const LEFT = MARGINS_MM.side * POINTS_PER_MM;
@@ -135,15 +137,17 @@ function heightWithNext(pieces: readonly Piece[], index: number): number {
 function paintFeet(
   canvas: Canvas,
   styles: Styles,
+  { language }: Sheet,
   foot: readonly string[],
   width: number,
   y: number,
 ): void {
   const { doc } = canvas;
+  const { page } = SPEECHES[language].verdicts.foot;
   const { start, count } = doc.bufferedPageRange();
   for (let i = start; i < start + count; i++) {
     doc.switchToPage(i);
-    const number = `page ${i + 1} of ${count}`;
+    const number = page(String(i + 1), String(count));
     canvas.artifact(() => {
       canvas.lines(styles.foot, foot, LEFT, y);
       canvas.line(styles.foot, number, LEFT + width - canvas.width(styles.foot, number), y);

@@ -16,7 +16,13 @@ export function tagPiece(canvas: Canvas, branch: Branch, tag: Tag): Piece {
     canvas.frame(x, y, width, height, styles.mm(0.3), styles.mm(1.5));
     const left = x + styles.mm(4);
     const right = x + width - styles.mm(4);
-    const top = paintTop(canvas, styles, branch, tag, left, right, y + styles.mm(3));
+    const head = y + styles.mm(3);
+    if (tag.workshop !== "") {
+      const [line = ""] = canvas.wrapped(styles.foot, tag.workshop, right - left);
+      canvas.tagged(branch, "P", () => canvas.line(styles.foot, line, left, head));
+    }
+    const below = tag.workshop === "" ? 0 : styles.foot.leadingPt + styles.mm(0.5);
+    const top = paintTop(canvas, styles, branch, tag, left, right, head + below);
     paintFacts(canvas, styles, branch, tag, left, right, top);
     const note = canvas.wrapped(styles.strong, tag.note, right - left);
     const noteY = y + height - styles.mm(3) - note.length * styles.strong.leadingPt;

@@ -2,6 +2,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBrowser, type ServedPage, servePage } from "./browser.ts";
+import { guidedJob } from "./guidedJob.ts";
 import { jobWithChange } from "./jobWithChange.ts";
 import { expectAccessible, expectNoSidewaysScroll, startRun } from "./pageChecks.ts";
 
@@ -237,17 +238,9 @@ describe("the page", () => {
     await page.context().close();
   });
 
-  it.concurrent("says plainly that a faulty unit is outside", async () => {
+  it.concurrent("leads through an invented job, and says plainly that a faulty unit is outside", async () => {
     const page = await openPage({}, await serve());
-    await page.getByTestId("scenario").selectOption("torn-diaphragm");
-    await page.locator("#pace").selectOption("25");
-    await startRun(page);
-    const verdict = page.getByTestId("verdict");
-    await verdict.waitFor({ timeout: 120_000 });
-    expect(await verdict.textContent()).toContain("Outside specification");
-    expect(await page.getByText("The capsule or its hose does not hold").first().isVisible()).toBe(
-      true,
-    );
+    await guidedJob(page);
     await page.context().close();
   });
 

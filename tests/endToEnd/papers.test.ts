@@ -81,7 +81,7 @@ describe("printed by a browser", () => {
   ] as const)("owner's page and tag are one page of %s, %s", async (paper, name, subject) => {
     for (const [reader, printed] of [
       ["owner", ownerSheet(subject, { paper, vacuumUnit: "kPa" })],
-      ["tag", tagSheet(subject.documents, subject.card, paper)],
+      ["tag", tagSheet(subject.documents, subject.card, { paper })],
     ] as const) {
       const file = join(data, `${reader}-${name}-${paper}.html`);
       writeFileSync(file, sheetHtml(printed));

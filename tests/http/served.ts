@@ -21,7 +21,7 @@ import { openStore, type Store } from "../../server/store/store.ts";
 import { endDocument } from "../sheet/fixture.ts";
 
 export const choices: Choices = {
-  rigs: [{ id: "stand-in", name: "Stand-in rig", simulated: true, note: "" }],
+  rigs: [{ id: "stand-in", name: "Stand-in rig", simulated: true, note: "", checks: [] }],
   units: [],
   scenarios: [],
   cautions: ["Guard shut?"],

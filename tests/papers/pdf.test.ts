@@ -24,8 +24,8 @@ describe.each(["a4", "letter"] as const)("on %s", (paper) => {
       ownerSheet(crowded, options(paper)),
       "Outside the user's own target",
     ],
-    ["the tag", tagSheet(runDocuments, card, paper), "Unproven"],
-    ["a crowded tag", tagSheet(crowded.documents, crowded.card, paper), "OUTSIDE"],
+    ["the tag", tagSheet(runDocuments, card, { paper }), "Unproven"],
+    ["a crowded tag", tagSheet(crowded.documents, crowded.card, { paper }), "OUTSIDE"],
   ] as const)("%s is one page that tells the verdict", async (_, sheet, verdict) => {
     const { pages, sizes } = pdfText(await sheetPdf(sheet, made));
     expect(pages).toHaveLength(1);

@@ -8,7 +8,7 @@ import { endDocument, runDocuments, startDocument } from "../sheet/fixture.ts";
 import { card, crowded } from "./fixture.ts";
 
 function tagOf(documents: readonly RunDocument[], one: JobCard | null): Tag {
-  const [tag] = tagSheet(documents, one, "a4").blocks;
+  const [tag] = tagSheet(documents, one, { paper: "a4" }).blocks;
   if (tag?.kind !== "tag") throw new Error("a tag is all there is");
   return tag;
 }
@@ -17,6 +17,7 @@ describe("the tag", () => {
   it("has job, date, verdict and figures", () => {
     expect(tagOf(runDocuments, card)).toEqual({
       kind: "tag",
+      workshop: "",
       title: "Job 2031-014",
       aside: "2031-03-14",
       warning: "SIMULATED. INVENTED UNIT.",

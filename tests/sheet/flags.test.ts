@@ -7,6 +7,7 @@ const crankshaft = { label: "crankshaft degrees", factor: 2 };
 
 function flagAt(x: number) {
   const picture: Picture = {
+    shows: [],
     title: "a capsule",
     width: "narrow",
     low: false,

@@ -191,6 +191,7 @@ describe("pictures", () => {
     const speed = pictures(runDocuments)[0];
     expect(speed?.x).toEqual({
       label: "distributor rpm",
+      decimalMark: ".",
       min: 0,
       max: 3000,
       step: 500,

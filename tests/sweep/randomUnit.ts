@@ -1,6 +1,8 @@
 // Random centrifugal units of real geometry with faults, and the curves they truly have.
+
+import { withFaults } from "../../sim/faultyMechanism.ts";
 import { balanceRpm, type CentrifugalUnit, SOUND_UNIT } from "../../sim/mechanism.ts";
-import { type MechanismFault, withFaults } from "../../sim/mechanismFaults.ts";
+import type { MechanismFault } from "../../sim/mechanismFaults.ts";
 import { Random } from "../../sim/random.ts";
 
 export type Branch = "rising" | "falling";

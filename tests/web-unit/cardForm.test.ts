@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { CAM_BY_HAND, EMPTY_CARD, type JobCard } from "../../core/jobs/card.ts";
-import { cardFrom, millimetres, typedCard } from "../../web/src/cardForm.ts";
+import { cardFrom, typedCard, typedNumber } from "../../web/src/cardForm.ts";
 import { fittedFrom } from "../../web/src/fitted.ts";
 
 describe("a card as typed", () => {
@@ -59,9 +59,9 @@ function textFields(text: fc.Arbitrary<string>) {
 }
 
 it("millimetres are digits with one point or comma", () => {
-  expect(["", "0", "12.5", "0,4"].map(millimetres)).toEqual([null, 0, 12.5, 0.4]);
+  expect(["", "0", "12.5", "0,4"].map(typedNumber)).toEqual([null, 0, 12.5, 0.4]);
   for (const text of ["1e3", "0x1", "1.2.3", "1 2", "∞", "-1"]) {
-    expect(millimetres(text)).toBeNaN();
+    expect(typedNumber(text)).toBeNaN();
   }
 });
 

@@ -6,7 +6,7 @@ import { emptyRun, mergeAll, mergeDocument } from "../../web/src/runView.ts";
 import { runDocuments, startDocument } from "../sheet/fixture.ts";
 
 const speed = { kind: "speed" } as const;
-const vacuum = { kind: "vacuum", capsule: 0 } as const;
+const vacuum = { kind: "vacuum", capsule: 0, unit: "kPa" } as const;
 const ended = mergeAll(runDocuments);
 const underWay = mergeAll(runDocuments.filter(({ type }) => type !== "end"));
 
@@ -64,7 +64,7 @@ describe("points", () => {
   });
 
   it("of a capsule that the unit lacks are none", () => {
-    expect(curveModel(ended, { kind: "vacuum", capsule: 1 }).table).toEqual([]);
+    expect(curveModel(ended, { kind: "vacuum", capsule: 1, unit: "kPa" }).table).toEqual([]);
   });
 });
 

@@ -1,15 +1,22 @@
 // Numbers as the page writes them.
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import {
   degrees,
   duration,
   fixed,
-  kilopascals,
   limitsText,
   localTime,
   measuredText,
   rpm,
+  showVacuumIn,
+  vacuum,
 } from "../../web/src/formats.ts";
+import { speak } from "../../web/src/words.ts";
+
+afterEach(async () => {
+  showVacuumIn("kPa");
+  await speak("en");
+});
 
 describe("numbers", () => {
   it.each([
@@ -23,8 +30,8 @@ describe("numbers", () => {
   it("carry their unit", () => {
     expect(degrees(-2.04)).toBe("−2.0°");
     expect(rpm(1499.6)).toBe("1500 rpm");
-    expect(kilopascals(33_864)).toBe("33.9 kPa");
-    expect(kilopascals(70, 2)).toBe("0.07 kPa");
+    expect(vacuum(33_864)).toBe("33.9 kPa");
+    expect(vacuum(70, 1)).toBe("0.07 kPa");
   });
 
   it.each([
@@ -64,4 +71,30 @@ describe("what was measured", () => {
 
 it("leaves a moment that cannot be read as it is", () => {
   expect(localTime("yesterday")).toBe("yesterday");
+});
+
+describe("in German", () => {
+  it("have a decimal comma, and speeds in U/min", async () => {
+    await speak("de");
+    expect(degrees(-2.04)).toBe("−2,0°");
+    expect(rpm(1499.6)).toBe("1500 U/min");
+    expect(limitsText({ min: 5.25, max: 7 }, "deg")).toBe("5,25 bis 7°");
+    expect(measuredText({ measured: 11_800, expandedUncertainty: 620, unit: "Pa" })).toBe(
+      "11,80 ± 0,62 kPa",
+    );
+  });
+});
+
+describe("vacuum in the unit that was chosen", () => {
+  it.each([
+    ["kPa", "33.9 kPa", "10.16 to 16.93 kPa", "11.80 ± 0.62 kPa"],
+    ["mbar", "339 mbar", "101.59 to 169.32 mbar", "118.0 ± 6.2 mbar"],
+    ["inHg", "10.0 inHg", "3 to 5 inHg", "3.48 ± 0.19 inHg"],
+    ["mmHg", "254 mmHg", "76.2 to 127 mmHg", "88.5 ± 4.7 mmHg"],
+  ] as const)("%s: %s, %s, %s", (unit, live, limits, measured) => {
+    showVacuumIn(unit);
+    expect(vacuum(33_864)).toBe(live);
+    expect(limitsText({ min: 10_159, max: 16_932 }, "Pa")).toBe(limits);
+    expect(measuredText({ measured: 11_800, expandedUncertainty: 620, unit: "Pa" })).toBe(measured);
+  });
 });

@@ -17,10 +17,13 @@ describe("curves on one chart", () => {
   });
 
   it("are of vacuum in kilopascals, for each capsule that was read", () => {
-    expect(comparedSubjects([record])).toEqual([{ kind: "speed" }, { kind: "vacuum", capsule: 0 }]);
+    expect(comparedSubjects([record], "kPa")).toEqual([
+      { kind: "speed" },
+      { kind: "vacuum", capsule: 0, unit: "kPa" },
+    ]);
     const none = { ...record, result: { ...record.result, capsules: [] } };
-    expect(comparedSubjects([none])).toEqual([{ kind: "speed" }]);
-    const model = comparedModel([none, record], { kind: "vacuum", capsule: 0 });
+    expect(comparedSubjects([none], "kPa")).toEqual([{ kind: "speed" }]);
+    const model = comparedModel([none, record], { kind: "vacuum", capsule: 0, unit: "kPa" });
     expect(model.lines[0]).toEqual({ letter: "A", rising: [], falling: [] });
     expect(model.xAxis.max).toBeLessThan(101);
   });

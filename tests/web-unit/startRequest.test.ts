@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { planFileSchema } from "../../core/planFile/schema.ts";
 import { firstChoices, hindrance, startMessage } from "../../web/src/startRequest.ts";
 
-const standIn = { id: "stand-in", name: "Stand-in rig", simulated: true, note: "" };
+const standIn = { id: "stand-in", name: "Stand-in rig", simulated: true, note: "", checks: [] };
 const unit = {
   id: "everyday",
   description: "four",
@@ -12,7 +12,7 @@ const unit = {
   ownTarget: false,
   contactSets: null,
 };
-const bench = { id: "bench", name: "Bench", simulated: false, note: "" };
+const bench = { id: "bench", name: "Bench", simulated: false, note: "", checks: [] };
 
 describe("the start message", () => {
   it("takes the first choices as they are", () => {

@@ -1,7 +1,7 @@
 // The readings whose uncertainty budget can be looked at, named as on the curves. Pure.
 import type { CurvePoint, RunResult } from "../../core/documents.ts";
 import type { Branch } from "../../core/unit.ts";
-import { degrees, kilopascals, rpm } from "./formats.ts";
+import { degrees, rpm, vacuum } from "./formats.ts";
 import { words } from "./words.ts";
 
 export interface BudgetChoice {
@@ -24,7 +24,7 @@ export function budgetChoices({ speed, capsules }: RunResult): readonly BudgetCh
     ...capsules.flatMap((capsule) =>
       BOTH.flatMap((branch) =>
         capsule[branch].map((point) => ({
-          name: words.budget.vacuum(capsule.name, branch, kilopascals(point.x), advance(point)),
+          name: words.budget.vacuum(capsule.name, branch, vacuum(point.x), advance(point)),
           point,
         })),
       ),

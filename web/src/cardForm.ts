@@ -28,7 +28,7 @@ export function typedCard(card: JobCard): TypedCard {
 
 /** The card, or the first field whose millimetres are no number. A decimal comma is one too. */
 export function cardFrom(typed: TypedCard): JobCard | { readonly wrong: Millimetres } {
-  const read = (field: Millimetres) => millimetres(typed[field]);
+  const read = (field: Millimetres) => typedNumber(typed[field]);
   const wrong = MILLIMETRES.find((field) => Number.isNaN(read(field)));
   if (wrong !== undefined) return { wrong };
   return {
@@ -48,7 +48,7 @@ export function cardFrom(typed: TypedCard): JobCard | { readonly wrong: Millimet
 }
 
 /** Null for an empty text, NaN for what is no number from 0 on. */
-export function millimetres(text: string): number | null {
+export function typedNumber(text: string): number | null {
   const trimmed = text.trim().replace(",", ".");
   if (trimmed === "") return null;
   return /^\d+(\.\d+)?$/.test(trimmed) ? Number(trimmed) : Number.NaN;

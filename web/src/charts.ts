@@ -11,7 +11,10 @@ import {
   PointElement,
 } from "chart.js";
 import { MediaQuery } from "svelte/reactivity";
+import { roundAxis } from "../../core/sheet/axes.ts";
+import { vacuumFromPascals } from "../../core/units.ts";
 import type { Axis, ChartMark, CurveModel, LimitBar } from "./curveModel.ts";
+import { vacuumUnit } from "./formats.ts";
 import { words } from "./words.ts";
 
 Chart.register(LineController, LineElement, PointElement, LinearScale, CategoryScale, Filler);
@@ -101,6 +104,7 @@ export function openChart(
       parsing: false,
       normalized: true,
       animation: false,
+      locale: words.locale,
       responsive: true,
       maintainAspectRatio: false,
       events: [],
@@ -183,7 +187,7 @@ export function openCurveChart(
     id: "labels",
     afterDatasetsDraw: (chart) => drawLabels(chart, marks, { ink, paper }, scale),
   };
-  const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum;
+  const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum(vacuumUnit);
   const titles = { x, y: words.chart.y };
   const beneath = [...fitted, earlier.before, earlier["as received"]];
   const lines = [now, marked, falling, rising, ...beneath];
@@ -307,6 +311,8 @@ function drawLabels(
   ctx.restore();
 }
 
+const HOLD_MARKS_MOST = 6;
+
 export function openHoldChart(canvas: HTMLCanvasElement): HoldChartView {
   const scale = drawnScale();
   const ink = inkOf(canvas, "--rising");
@@ -319,15 +325,16 @@ export function openHoldChart(canvas: HTMLCanvasElement): HoldChartView {
   const chart = openChart(
     canvas,
     [trace, least],
-    { x: words.chart.x.seconds, y: words.chart.yVacuum },
+    { x: words.chart.x.seconds, y: words.chart.x.vacuum(vacuumUnit) },
     [],
     scale,
   );
   const frame = onFrame(() => chart.update("none"));
   return {
     show(model) {
-      trace.data = model.trace.map(([x, pa]) => ({ x, y: pa / 1000 }));
-      const floor = ((model.startPa ?? model.topPa) - model.dropMaxPa) / 1000;
+      const shown = (pa: number) => vacuumFromPascals(pa, vacuumUnit);
+      trace.data = model.trace.map(([x, pa]) => ({ x, y: shown(pa) }));
+      const floor = shown((model.startPa ?? model.topPa) - model.dropMaxPa);
       least.data = [
         { x: model.settleS, y: floor },
         { x: model.lastS, y: floor },
@@ -337,8 +344,8 @@ export function openHoldChart(canvas: HTMLCanvasElement): HoldChartView {
         max: Math.ceil(model.lastS),
         step: Math.ceil(model.lastS / 5),
       });
-      const top = Math.ceil(model.topPa / 10_000) * 10 + 10;
-      setAxis(chart, "y", { min: 0, max: top, step: top > 40 ? 20 : 10 });
+      // Room above, so that the beginning does not lie on the frame.
+      setAxis(chart, "y", roundAxis([shown(1.1 * model.topPa)], HOLD_MARKS_MOST));
       frame.ask();
     },
     close() {

@@ -5,14 +5,15 @@ import { roundAxis } from "../../core/sheet/axes.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { evidenceMarks, markLabel } from "../../core/sheet/evidenceMarks.ts";
 import type { Band, BandRow, Branch } from "../../core/unit.ts";
+import { type VacuumUnit, vacuumFromPascals } from "../../core/units.ts";
 import type { RunView } from "./runView.ts";
 
 /** A speed sweep, or the vacuum sweep of one capsule by its place in the unit. */
 export type CurveSubject =
   | { readonly kind: "speed" }
-  | { readonly kind: "vacuum"; readonly capsule: number };
+  | { readonly kind: "vacuum"; readonly capsule: number; readonly unit: VacuumUnit };
 
-/** x in distributor rpm or kilopascals, y in distributor degrees. */
+/** x in distributor rpm or the vacuum's unit, y in distributor degrees. */
 export interface ChartPoint {
   readonly x: number;
   readonly y: number;
@@ -153,7 +154,7 @@ export const leastTopDeg = 4;
 export const leastBottomDeg = -1;
 
 export function scaleOf(subject: CurveSubject): number {
-  return subject.kind === "speed" ? 1 : 1 / 1000;
+  return subject.kind === "speed" ? 1 : vacuumFromPascals(1, subject.unit);
 }
 
 function xOf(points: readonly ChartPoint[]): number[] {
@@ -169,7 +170,9 @@ function bandOf(start: StartDocument | null, subject: CurveSubject): Band | null
 function plannedX(start: StartDocument | null, subject: CurveSubject): readonly number[] {
   if (start === null) return [];
   if (subject.kind === "speed") return start.plan.speedsRpm;
-  return (start.plan.capsules[subject.capsule]?.vacuumsPa ?? []).map((pa) => pa / 1000);
+  return (start.plan.capsules[subject.capsule]?.vacuumsPa ?? []).map((pa) =>
+    vacuumFromPascals(pa, subject.unit),
+  );
 }
 
 /** Chart.js wants points in the order of x (`normalized`), so each branch is sorted. */
@@ -227,7 +230,7 @@ function livePoint(view: RunView, subject: CurveSubject): ChartPoint | null {
     return onVacuum ? null : { x: live.speedRpm, y: live.advanceDeg };
   }
   if (!onVacuum || step.capsule !== subject.capsule || live.vacuumPa === null) return null;
-  return { x: live.vacuumPa / 1000, y: live.advanceDeg };
+  return { x: vacuumFromPascals(live.vacuumPa, subject.unit), y: live.advanceDeg };
 }
 
 export function rowX(row: BandRow): number[] {

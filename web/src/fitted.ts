@@ -1,7 +1,7 @@
 // A spring that is in the unit, as typed. Pure.
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
 import type { Fitted } from "../../core/refit/installed.ts";
-import { millimetres } from "./cardForm.ts";
+import { typedNumber } from "./cardForm.ts";
 
 export interface FittedText {
   /** Empty: not known. */
@@ -20,8 +20,8 @@ export function fittedFrom(
 ): Fitted | null | "wrong" {
   const spring = drawer.find((one) => one.name === name);
   if (spring === undefined) return null;
-  const restMm = millimetres(rest);
-  const stopMm = millimetres(stop);
+  const restMm = typedNumber(rest);
+  const stopMm = typedNumber(stop);
   const isLength = (mm: number | null) => mm === null || (mm > 0 && mm <= LENGTH_MAX_MM);
   if (!isLength(restMm) || !isLength(stopMm)) return "wrong";
   const metres = (mm: number | null) => (mm === null ? null : mm / 1000);

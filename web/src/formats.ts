@@ -1,6 +1,8 @@
 // Numbers as people read them: pure, one place for digits, signs and units.
 import type { RowVerdict } from "../../core/documents.ts";
+import type { ShownVacuumUnit } from "../../core/settings/settings.ts";
 import type { Limits } from "../../core/unit.ts";
+import { vacuumFromPascals } from "../../core/units.ts";
 import { words } from "./words.ts";
 
 /** Fixed digits, a true minus sign, and never a minus before zero. */
@@ -27,12 +29,33 @@ export function degrees(value: number, digits = 1): string {
 }
 
 export function rpm(value: number): string {
-  return `${fixed(value, 0)} rpm`;
+  return `${fixed(value, 0)} ${words.rpm}`;
+}
+
+/** The unit that vacuum is shown in; read when something is shown, never at a module's top. */
+export let vacuumUnit: ShownVacuumUnit = "kPa";
+
+/** To be called before the page is made. */
+export function showVacuumIn(unit: ShownVacuumUnit): void {
+  vacuumUnit = unit;
+}
+
+/** Digits after the point for a figure that moves: about 100 Pa. */
+const VACUUM_DIGITS: Readonly<Record<ShownVacuumUnit, number>> = {
+  kPa: 1,
+  mbar: 0,
+  inHg: 1,
+  mmHg: 0,
+};
+
+/** From pascals, the unit left out; `finer` digits more than a figure that moves has. */
+export function vacuumNumber(valuePa: number, finer = 0): string {
+  return fixed(vacuumFromPascals(valuePa, vacuumUnit), VACUUM_DIGITS[vacuumUnit] + finer);
 }
 
 /** From pascals. */
-export function kilopascals(valuePa: number, digits = 1): string {
-  return `${fixed(valuePa / 1000, digits)} kPa`;
+export function vacuum(valuePa: number, finer = 0): string {
+  return `${vacuumNumber(valuePa, finer)} ${vacuumUnit}`;
 }
 
 /** Whole seconds, minutes from 60 s on. */
@@ -44,17 +67,24 @@ export function duration(seconds: number): string {
 
 type MeasuredUnit = RowVerdict["unit"];
 
-/** The number in the unit people read it in: pascals become kilopascals. */
+/** The number in the unit people read it in. */
 function inReadUnit(value: number, unit: MeasuredUnit): number {
-  return unit === "Pa" ? value / 1000 : value;
+  return unit === "Pa" ? vacuumFromPascals(value, vacuumUnit) : value;
 }
 
-const suffixes: Readonly<Record<MeasuredUnit, string>> = { deg: "°", rpm: " rpm", Pa: " kPa" };
-const measuredDigits: Readonly<Record<MeasuredUnit, number>> = { deg: 2, rpm: 0, Pa: 2 };
+function suffixOf(unit: MeasuredUnit): string {
+  if (unit === "deg") return "°";
+  return unit === "rpm" ? ` ${words.rpm}` : ` ${vacuumUnit}`;
+}
+
+function measuredDigits(unit: MeasuredUnit): number {
+  if (unit === "deg") return 2;
+  return unit === "rpm" ? 0 : VACUUM_DIGITS[vacuumUnit] + 1;
+}
 
 export function limitsText(limits: Limits, unit: MeasuredUnit): string {
   const bound = (value: number): string => short(inReadUnit(value, unit));
-  const suffix = suffixes[unit];
+  const suffix = suffixOf(unit);
   if (limits.min !== null && limits.max !== null) {
     return words.result.between(bound(limits.min), `${bound(limits.max)}${suffix}`);
   }
@@ -67,9 +97,9 @@ export function measuredText(
   row: Pick<RowVerdict, "measured" | "expandedUncertainty" | "unit">,
 ): string {
   if (row.measured === null) return words.result.notMeasured;
-  const digits = measuredDigits[row.unit];
+  const digits = measuredDigits(row.unit);
   const value = fixed(inReadUnit(row.measured, row.unit), digits);
-  const suffix = suffixes[row.unit];
+  const suffix = suffixOf(row.unit);
   if (row.expandedUncertainty === null) return `${value}${suffix}`;
   // Rounded up: no reading is shown as surer than it is.
   const scale = 10 ** digits;
@@ -77,11 +107,18 @@ export function measuredText(
   return `${value} ± ${fixed(half, digits)}${suffix}`;
 }
 
+/** The day in the reader's own time zone. */
+export function localDate(utc: string): string {
+  return inLocale(utc, { dateStyle: "medium" });
+}
+
 /** The moment in the reader's own time zone. */
 export function localTime(utc: string): string {
+  return inLocale(utc, { dateStyle: "medium", timeStyle: "short" });
+}
+
+function inLocale(utc: string, form: Intl.DateTimeFormatOptions): string {
   const moment = new Date(utc);
   if (Number.isNaN(moment.getTime())) return utc;
-  return new Intl.DateTimeFormat(words.locale, { dateStyle: "medium", timeStyle: "short" }).format(
-    moment,
-  );
+  return new Intl.DateTimeFormat(words.locale, form).format(moment);
 }

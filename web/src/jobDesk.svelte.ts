@@ -2,7 +2,10 @@
 import { EMPTY_CARD, type JobCard } from "../../core/jobs/card.ts";
 import type { Job, JobHead } from "../../core/jobs/job.ts";
 import { PICTURE_TYPES } from "../../core/jobs/photo.ts";
+import { inventedCard } from "./inventedJob.ts";
 import type { Session } from "./session.svelte.ts";
+import type { StartChoices } from "./startRequest.ts";
+import { words } from "./words.ts";
 
 /** The address of a page with a job open ends in this and the job's id, so that loading it anew opens it. */
 const HASH = "#job=";
@@ -12,6 +15,8 @@ export class JobDesk {
   /** The card is in sight, not what was measured. */
   isCardOpen = $state(false);
   list = $state.raw<readonly JobHead[]>([]);
+  /** Whether `list` is what there is, not what is not known yet. */
+  knowsList = $state(false);
   search = $state("");
   archived = $state(false);
   /** Keeps what is typed on the card that is open; false where it cannot be kept as it is. */
@@ -30,7 +35,9 @@ export class JobDesk {
     const own = ++this.asked;
     const query = new URLSearchParams({ search: this.search, archived: String(this.archived) });
     const heads = await this.session.ask<JobHead[]>(`/api/jobs?${query}`);
-    if (heads !== null && own === this.asked) this.list = heads;
+    if (heads === null || own !== this.asked) return;
+    this.list = heads;
+    this.knowsList = true;
   }
 
   async open(id: string): Promise<void> {
@@ -45,12 +52,26 @@ export class JobDesk {
     if (last !== undefined) await this.session.openRecord(last.id);
   }
 
-  async create(): Promise<void> {
-    const job = await this.session.post<Job>("/api/jobs", EMPTY_CARD);
-    if (job === null) return;
+  /** False where it could not be had. */
+  async create(card: JobCard = EMPTY_CARD): Promise<boolean> {
+    const job = await this.session.post<Job>("/api/jobs", card);
+    if (job === null) return false;
     this.session.clear();
     this.take(job);
     this.isCardOpen = true;
+    return true;
+  }
+
+  /** A job of our own invention on the stand-in rig, ready to be measured. */
+  async createInvented(chosen: StartChoices): Promise<void> {
+    const lists = await Promise.all(
+      ["false", "true"].map((archived) =>
+        this.session.ask<JobHead[]>(`/api/jobs?${new URLSearchParams({ search: "", archived })}`),
+      ),
+    );
+    const taken = lists.flatMap((list) => list ?? []);
+    if (!(await this.create(inventedCard(words.guide.card, taken)))) return;
+    this.session.chosen = { ...chosen, jobId: this.session.chosen.jobId };
   }
 
   /** Away from the card, which keeps what was typed first; false where it stays open for a mistake in it. */

@@ -10,6 +10,7 @@ import {
   openChart,
   setAxis,
 } from "./charts.ts";
+import type { CurveSubject } from "./curveModel.ts";
 import type { OverlayLine, OverlayModel } from "./overlayModel.ts";
 import { words } from "./words.ts";
 
@@ -40,7 +41,7 @@ const LETTER_PX = 15;
 
 export function openOverlayChart(
   canvas: HTMLCanvasElement,
-  kind: "speed" | "vacuum",
+  subject: CurveSubject,
 ): OverlayChartView {
   const scale = drawnScale();
   const colours = { ink: inkOf(canvas, "--ink"), paper: inkOf(canvas, "--paper") };
@@ -54,7 +55,8 @@ export function openOverlayChart(
     id: "letters",
     afterDatasetsDraw: (chart) => drawLetters(chart, model?.lines ?? [], colours, scale),
   };
-  const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum;
+  const { x: across } = words.chart;
+  const x = subject.kind === "speed" ? across.speed : across.vacuum(subject.unit);
   const chart = openChart(canvas, [], { x, y: words.chart.y }, [band, letters], scale);
   chart.options.layout = { padding: { right: 2 * LETTER_PX * scale } };
   const frame = onFrame(() => chart.update("none"));

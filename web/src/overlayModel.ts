@@ -3,6 +3,7 @@ import type { RunResult } from "../../core/documents.ts";
 import type { ComparedRecord } from "../../core/records/compare.ts";
 import { roundAxis } from "../../core/sheet/axes.ts";
 import type { Band, Branch } from "../../core/unit.ts";
+import type { VacuumUnit } from "../../core/units.ts";
 import {
   type Axis,
   type ChartPoint,
@@ -52,11 +53,18 @@ export function overlayModel(
 }
 
 /** What is drawn of compared records: speed, then each capsule that any of them has readings of. */
-export function comparedSubjects(records: readonly ComparedRecord[]): readonly CurveSubject[] {
+export function comparedSubjects(
+  records: readonly ComparedRecord[],
+  unit: VacuumUnit,
+): readonly CurveSubject[] {
   const capsules = Math.max(0, ...records.map(({ result }) => result.capsules.length));
   const subjects: CurveSubject[] = [
     { kind: "speed" },
-    ...Array.from({ length: capsules }, (_, capsule) => ({ kind: "vacuum" as const, capsule })),
+    ...Array.from({ length: capsules }, (_, capsule) => ({
+      kind: "vacuum" as const,
+      capsule,
+      unit,
+    })),
   ];
   return subjects.filter((subject) =>
     records.some(({ result }) => {

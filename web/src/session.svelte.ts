@@ -11,9 +11,11 @@ import type {
   StatusMessage,
 } from "../../core/messages.ts";
 import type { RecordsPage } from "../../core/records/listed.ts";
+import { LOGO_TYPES } from "../../core/settings/logo.ts";
+import type { KeptSettings, Settings } from "../../core/settings/settings.ts";
 import type { EarlierRun } from "../../core/sheet/earlier.ts";
 import { emptyRun, isUnderWay, mergeAll, mergeDocument, type RunView } from "./runView.ts";
-import { firstChoices, followingChoices, type StartMessage } from "./startRequest.ts";
+import { firstChoices, followingChoices, type StartMessage, withFirstRig } from "./startRequest.ts";
 
 const RECONNECT_MS = 1000;
 /** How often the age of the live numbers is looked at. */
@@ -32,6 +34,8 @@ export class Session {
   chosen = $state({ ...firstChoices });
   rig = $derived(this.choices?.rigs.find(({ id }) => id === this.chosen.rigId) ?? null);
   records = $state.raw<readonly RecordHead[]>([]);
+  /** Whether `records` is what there is, not what is not known yet. */
+  knowsRecords = $state(false);
   refusal = $state.raw<Refusal | null>(null);
   starting = $state(false);
   stopping = $state(false);
@@ -52,7 +56,11 @@ export class Session {
   /** The server has the stop, or hangs: too long without the end of the run. */
   stopUnanswered = $derived(this.stopping && this.nowMs - this.stopSentMs > STOP_ANSWER_MS);
 
-  constructor() {
+  settings: KeptSettings;
+  private isRigChosen = false;
+
+  constructor(settings: KeptSettings) {
+    this.settings = settings;
     this.connect();
     const worker = new Worker(new URL("./heartbeat.worker.ts", import.meta.url), {
       type: "module",
@@ -128,7 +136,11 @@ export class Session {
 
   async loadChoices(): Promise<void> {
     const choices = await this.ask<Choices>("/api/choices");
-    if (choices !== null) this.choices = choices;
+    if (choices === null) return;
+    this.choices = choices;
+    // Once: later on what was chosen stands.
+    if (!this.isRigChosen) this.chosen = withFirstRig(this.chosen, this.settings, choices);
+    this.isRigChosen = true;
   }
 
   /** The newest: what a run can follow. */
@@ -157,6 +169,29 @@ export class Session {
     if (answer === null) return false;
     await this.openRecord(answer.id);
     await this.loadRecords();
+    return true;
+  }
+
+  /** False where they were refused. */
+  async keepSettings(settings: Settings): Promise<boolean> {
+    const kept = await this.post<KeptSettings>("/api/settings", settings);
+    if (kept !== null) this.settings = kept;
+    return kept !== null;
+  }
+
+  /** False where it was refused. */
+  async keepLogo(file: File): Promise<boolean> {
+    const type = LOGO_TYPES.find((one) => one === file.type) ?? LOGO_TYPES[0];
+    const headers = { "content-type": type };
+    const asked = { method: "POST", headers, body: file };
+    if ((await this.ask("/api/settings/logo", asked)) === null) return false;
+    this.settings = { ...this.settings, hasLogo: true };
+    return true;
+  }
+
+  async takeLogoOff(): Promise<boolean> {
+    if ((await this.post("/api/settings/logo/take-off", {})) === null) return false;
+    this.settings = { ...this.settings, hasLogo: false };
     return true;
   }
 
@@ -197,7 +232,9 @@ export class Session {
       this.connected = true;
       if (this.stopUnsent) this.stop();
       void this.loadChoices();
-      void this.loadRecords();
+      void this.loadRecords().then(() => {
+        this.knowsRecords = true;
+      });
     };
     socket.onmessage = ({ data }) => this.take(JSON.parse(String(data)) as ServerMessage);
     socket.onclose = () => {

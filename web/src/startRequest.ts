@@ -1,6 +1,7 @@
 // From what is chosen on the start card to the message that starts a run. Pure.
 import type { StartDocument } from "../../core/documents.ts";
 import type { Choices, ClientMessage, PlanChanges, RecordHead } from "../../core/messages.ts";
+import type { Settings } from "../../core/settings/settings.ts";
 import type { ConnectedContacts } from "../../core/unit.ts";
 
 export type StartMessage = Extract<ClientMessage, { type: "start" }>;
@@ -40,6 +41,19 @@ export const firstChoices: StartChoices = {
   speedsText: "",
   holdText: "",
 };
+
+/** The rig that the workshop begins with, where it is there. An invented unit is none for a real rig. */
+export function withFirstRig(
+  chosen: StartChoices,
+  { firstRigId }: Pick<Settings, "firstRigId">,
+  { rigs, units }: Pick<Choices, "rigs" | "units">,
+): StartChoices {
+  const rig = rigs.find(({ id }) => id === firstRigId);
+  if (rig === undefined) return chosen;
+  const unit = units.find(({ id }) => id === chosen.unitId);
+  const isNone = !rig.simulated && unit?.invented === true;
+  return { ...chosen, rigId: rig.id, unitId: isNone ? "" : chosen.unitId };
+}
 
 /** What stands in the way of a start, the first of it; null: nothing. */
 export type Hindrance = "rig" | "unit" | "speeds" | "hold" | "cautions";

@@ -22,10 +22,13 @@ export const page = {
   skip: "Skip to the work",
   places: {
     title: "Places",
-    name: { bench: "Bench", records: "Records", units: "Units and springs" } satisfies Record<
-      PlaceName,
-      string
-    >,
+    name: {
+      bench: "Bench",
+      records: "Records",
+      units: "Units and springs",
+      settings: "Settings",
+      help: "Help",
+    } satisfies Record<PlaceName, string>,
   },
   stop: "Stop motor (software)",
   stopKey: "or press Escape",

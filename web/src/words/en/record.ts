@@ -34,9 +34,12 @@ export const record = {
     speed: "Advance over speed",
     vacuum: (name: string) => `Advance over vacuum, ${name}`,
     hold: "Vacuum in the hold test",
-    x: { speed: "distributor rpm", vacuum: "kPa below ambient", seconds: "seconds" },
+    x: {
+      speed: "distributor rpm",
+      vacuum: (unit: string) => `${unit} below ambient`,
+      seconds: "seconds",
+    },
     y: "distributor degrees",
-    yVacuum: "kPa below ambient",
     rising: "rising",
     falling: "falling",
     band: "specification",
@@ -143,8 +146,8 @@ export const record = {
     title: "How sure is a reading?",
     reading: "Reading",
     speed: (branch: Branch, rpm: string, deg: string) => `${BRANCHES[branch]}, ${rpm}: ${deg}`,
-    vacuum: (name: string, branch: Branch, kPa: string, deg: string) =>
-      `${name}, ${BRANCHES[branch]}, ${kPa}: ${deg}`,
+    vacuum: (name: string, branch: Branch, vacuum: string, deg: string) =>
+      `${name}, ${BRANCHES[branch]}, ${vacuum}: ${deg}`,
     caption: "What its uncertainty is made of, largest first",
     part: "Part",
     standardUncertainty: "Standard uncertainty",

@@ -1,0 +1,20 @@
+// What the papers say in German, all parts joined.
+import { cautions } from "./de/cautions.ts";
+import { findings } from "./de/findings.ts";
+import { mechanism } from "./de/mechanism.ts";
+import { papers } from "./de/papers.ts";
+import { refit } from "./de/refit.ts";
+import { verdicts } from "./de/verdicts.ts";
+import type { Speech } from "./speech.ts";
+
+export const GERMAN: Speech = {
+  language: "de",
+  decimalMark: ",",
+  rpm: "U/min",
+  cautions,
+  findings,
+  mechanism,
+  papers,
+  refit,
+  verdicts,
+};

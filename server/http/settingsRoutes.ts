@@ -1,0 +1,31 @@
+// The REST routes of the settings and of the workshop's logo.
+import type { FastifyInstance } from "fastify";
+import { BobweightError } from "../../core/errors.ts";
+import { keepLogo, keepSettings, keptLogo, toldSettings } from "../settings.ts";
+import type { Store } from "../store/store.ts";
+import { fresh } from "./routes.ts";
+
+export function addSettingsRoutes(app: FastifyInstance, store: Store): void {
+  app.get("/api/settings", async (_, reply) => fresh(reply).send(toldSettings(store)));
+  app.post("/api/settings", async (request, reply) => {
+    keepSettings(store, request.body);
+    return reply.send(toldSettings(store));
+  });
+  app.get("/api/settings/logo", async (_, reply) => {
+    const logo = keptLogo(store);
+    if (logo === null) throw new BobweightError("LOGO_UNKNOWN", "No logo is kept.");
+    return fresh(reply).type(logo.type).send(Buffer.from(logo.base64, "base64"));
+  });
+  app.post("/api/settings/logo", async (request, reply) => {
+    const { body } = request;
+    if (!Buffer.isBuffer(body)) {
+      throw new BobweightError("LOGO_INVALID", "What was sent is no picture.");
+    }
+    keepLogo(store, body);
+    return reply.code(201).send({});
+  });
+  app.post("/api/settings/logo/take-off", async (_, reply) => {
+    keepLogo(store, null);
+    return reply.send({});
+  });
+}

@@ -1,0 +1,70 @@
+// The workshop's settings and logo as they are kept in the data folder, and what they change in a measurement.
+import { BobweightError } from "../core/errors.ts";
+import { LOGO_BYTES_MAX, type Logo, logoType } from "../core/settings/logo.ts";
+import { FIRST_SETTINGS, type KeptSettings, type Settings } from "../core/settings/settings.ts";
+import { settingsSchema } from "../core/settings/settingsSchema.ts";
+import type { NamedFile } from "./files.ts";
+import { isWhole } from "./logo.ts";
+import type { Store } from "./store/store.ts";
+
+const KEPT_AS = "settings.json";
+/** The picture in base64; empty where it was taken off. */
+const LOGO_KEPT_AS = "logo.base64";
+
+export function keptSettings(store: Store): Settings {
+  const [text] = store.keptTexts(KEPT_AS, 1);
+  return text === undefined ? FIRST_SETTINGS : settingsFrom(JSON.parse(text));
+}
+
+/** With what is kept beside them. */
+export function toldSettings(store: Store): KeptSettings {
+  return { ...keptSettings(store), hasLogo: keptLogo(store) !== null };
+}
+
+/** In place of the ones before, which stay in the store. @throws SETTINGS_INVALID naming the setting */
+export function keepSettings(store: Store, content: unknown): void {
+  store.keepText(KEPT_AS, JSON.stringify(settingsFrom(content)));
+}
+
+function settingsFrom(content: unknown): Settings {
+  const result = settingsSchema.safeParse(content);
+  if (result.success) return result.data;
+  const [issue] = result.error.issues;
+  throw new BobweightError(
+    "SETTINGS_INVALID",
+    `Settings, ${issue?.path.join(".") || "as a whole"}: ${issue?.message}.`,
+  );
+}
+
+/** Null where none is kept. */
+export function keptLogo(store: Store): Logo | null {
+  const [base64 = ""] = store.keptTexts(LOGO_KEPT_AS, 1);
+  const type = logoType(Buffer.from(base64, "base64"));
+  return type === null ? null : { type, base64 };
+}
+
+/** Null takes it off. @throws LOGO_INVALID */
+export function keepLogo(store: Store, bytes: Uint8Array | null): void {
+  if (bytes === null) {
+    store.keepText(LOGO_KEPT_AS, "");
+    return;
+  }
+  if (logoType(bytes) === null) {
+    throw new BobweightError("LOGO_INVALID", "The logo is neither PNG nor JPEG.");
+  }
+  if (!isWhole(bytes)) throw new BobweightError("LOGO_INVALID", "The logo is not whole.");
+  if (bytes.length > LOGO_BYTES_MAX) {
+    throw new BobweightError("LOGO_INVALID", `The logo has ${bytes.length} bytes.`);
+  }
+  store.keepText(LOGO_KEPT_AS, Buffer.from(bytes).toString("base64"));
+}
+
+/**
+ * The unit file with the workshop's tolerance in it, where it names none itself: so the record keeps
+ * by what it was judged. Rows with limits of their own are not touched by it.
+ */
+export function withTolerance(file: NamedFile, { toleranceDeg }: Settings): NamedFile {
+  const { content } = file;
+  if (toleranceDeg === null || typeof content !== "object" || content === null) return file;
+  return { ...file, content: { workshopToleranceDeg: toleranceDeg, ...content } };
+}
