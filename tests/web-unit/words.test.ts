@@ -33,6 +33,7 @@ const ALIKE = [
   "branch",
   "budget.speed",
   "budget.vacuum",
+  "desk.carry.made",
   "doing.step",
 ];
 
