@@ -72,7 +72,9 @@ async function expectBudget(page: Page): Promise<void> {
   await summary.focus();
   await page.keyboard.press("Enter");
   await page.keyboard.press("Tab");
+  await page.keyboard.press("Enter");
   await page.keyboard.press("Home");
+  await page.keyboard.press("Enter");
   const table = page.getByTestId("budget");
   expect(await page.getByTestId("budget-reading").inputValue()).toBe("0");
   expect(await table.textContent()).toContain("Coverage factor for 95 %");

@@ -1,7 +1,7 @@
 // What the charts of advance draw.
 import { describe, expect, it } from "vitest";
 import type { LiveDocument, StepDocument } from "../../core/documents.ts";
-import { curveModel } from "../../web/src/curveModel.ts";
+import { curveModel, livePoint } from "../../web/src/curveModel.ts";
 import { emptyRun, mergeAll, mergeDocument } from "../../web/src/runView.ts";
 import { runDocuments, startDocument } from "../sheet/fixture.ts";
 
@@ -73,15 +73,15 @@ describe("the live point", () => {
     mergeDocument(mergeDocument(underWay, { ...step, ...changes }, 0), live, 0);
 
   it("is on the chart of the sweep in progress alone", () => {
-    expect(curveModel(during({}), speed).live).toEqual({ x: 790, y: 3.5 });
-    expect(curveModel(during({}), vacuum).live).toBeNull();
+    expect(livePoint(during({}), speed)).toEqual({ x: 790, y: 3.5 });
+    expect(livePoint(during({}), vacuum)).toBeNull();
     const inVacuum = during({ step: "vacuum", capsule: 0 });
-    expect(curveModel(inVacuum, speed).live).toBeNull();
-    expect(curveModel(inVacuum, vacuum).live).toEqual({ x: 20, y: 3.5 });
+    expect(livePoint(inVacuum, speed)).toBeNull();
+    expect(livePoint(inVacuum, vacuum)).toEqual({ x: 20, y: 3.5 });
   });
 
   it("goes with the end of the run", () => {
-    expect(curveModel({ ...during({}), end: ended.end }, speed).live).toBeNull();
+    expect(livePoint({ ...during({}), end: ended.end }, speed)).toBeNull();
   });
 
   it("does not move the axes", () => {

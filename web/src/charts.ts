@@ -13,7 +13,7 @@ import {
 import { MediaQuery } from "svelte/reactivity";
 import { roundAxis } from "../../core/sheet/axes.ts";
 import { vacuumFromPascals } from "../../core/units.ts";
-import type { Axis, ChartMark, CurveModel, LimitBar } from "./curveModel.ts";
+import type { Axis, ChartMark, ChartPoint, CurveModel, LimitBar } from "./curveModel.ts";
 import { vacuumUnit } from "./formats.ts";
 import { words } from "./words.ts";
 
@@ -23,6 +23,8 @@ export type Line = ChartDataset<"line", { x: number; y: number }[]>;
 
 export interface CurveChartView {
   show(model: CurveModel): void;
+  /** Where on the picture a point lies, in px; null: beyond it, or nothing is drawn yet. */
+  placeOf(point: ChartPoint): { readonly left: number; readonly top: number } | null;
   close(): void;
 }
 
@@ -170,13 +172,6 @@ export function openCurveChart(
     pointStyle: "rectRot",
     pointBorderWidth: 1.5 * scale,
   });
-  const now = line(scale, {
-    borderColor: ink,
-    showLine: false,
-    pointRadius: 10 * scale,
-    pointStyle: "cross",
-    pointBorderWidth: 3 * scale,
-  });
   let bars: readonly LimitBar[] = [];
   let marks: readonly ChartMark[] = [];
   const band: Plugin<"line"> = {
@@ -190,7 +185,7 @@ export function openCurveChart(
   const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum(vacuumUnit);
   const titles = { x, y: words.chart.y };
   const beneath = [...fitted, earlier.before, earlier["as received"]];
-  const lines = [now, marked, falling, rising, ...beneath];
+  const lines = [marked, falling, rising, ...beneath];
   const chart = openChart(canvas, lines, titles, [band, labels], scale);
   const frame = onFrame(() => chart.update("none"));
   return {
@@ -206,11 +201,18 @@ export function openCurveChart(
       }
       marks = model.marks;
       marked.data = marks.map(({ x, y }) => ({ x, y })).sort((a, b) => a.x - b.x);
-      now.data = model.live === null ? [] : [model.live];
       bars = model.bars;
       setAxis(chart, "x", model.xAxis);
       setAxis(chart, "y", model.yAxis);
       frame.ask();
+    },
+    placeOf({ x, y }) {
+      const { x: across, y: up } = chart.scales;
+      if (across === undefined || up === undefined) return null;
+      const { left, right, top, bottom } = chart.chartArea;
+      const at = { left: across.getPixelForValue(x), top: up.getPixelForValue(y) };
+      const isIn = at.left >= left && at.left <= right && at.top >= top && at.top <= bottom;
+      return isIn ? at : null;
     },
     close() {
       frame.cancel();

@@ -70,7 +70,6 @@ export interface CurveModel {
   readonly earlier: readonly EarlierLine[];
   /** Readings that speak for findings. */
   readonly marks: readonly ChartMark[];
-  readonly live: ChartPoint | null;
   readonly bars: readonly LimitBar[];
   readonly xAxis: Axis;
   readonly yAxis: Axis;
@@ -78,9 +77,11 @@ export interface CurveModel {
   readonly table: readonly TablePoint[];
 }
 
-export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
+/** What a curve is made of: all of a run but the numbers of now, which come ten times a second. */
+export type CurveSource = Pick<RunView, "start" | "points" | "end" | "earlier">;
+
+export function curveModel(view: CurveSource, subject: CurveSubject): CurveModel {
   const table = tablePoints(view, subject);
-  const live = livePoint(view, subject);
   const band = bandOf(view.start, subject);
   const rows = band?.rows ?? [];
   const xs = rows.flatMap(rowX).map((x) => x * scaleOf(subject));
@@ -90,7 +91,6 @@ export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
     [...plannedX(view.start, subject), ...xs, ...xOf(table), ...xOf(before)],
     MARKS_MOST,
   );
-  // The live point is left out, so that the axes stand still while it moves.
   const yAxis = roundAxis(
     [
       ...rows.flatMap(rowLimits),
@@ -106,7 +106,6 @@ export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
     fitted: fittedLines(view, subject, table),
     earlier,
     marks: marksOf(view, subject),
-    live,
     bars: rows.map((row) => limitBar(row, scaleOf(subject), xAxis)),
     xAxis,
     yAxis,
@@ -114,7 +113,7 @@ export function curveModel(view: RunView, subject: CurveSubject): CurveModel {
   };
 }
 
-function earlierLines({ earlier }: RunView, subject: CurveSubject): EarlierLine[] {
+function earlierLines({ earlier }: CurveSource, subject: CurveSubject): EarlierLine[] {
   const scale = scaleOf(subject);
   return earlier.flatMap(({ name, result }) => {
     const curve = subject.kind === "speed" ? result.speed : result.capsules[subject.capsule];
@@ -123,7 +122,7 @@ function earlierLines({ earlier }: RunView, subject: CurveSubject): EarlierLine[
   });
 }
 
-function marksOf({ end }: RunView, subject: CurveSubject): ChartMark[] {
+function marksOf({ end }: CurveSource, subject: CurveSubject): ChartMark[] {
   if (end === null) return [];
   return evidenceMarks(end.findings, end.result, subject).map((mark) => ({
     x: mark.x * scaleOf(subject),
@@ -134,7 +133,7 @@ function marksOf({ end }: RunView, subject: CurveSubject): ChartMark[] {
 }
 
 function fittedLines(
-  { end }: RunView,
+  { end }: CurveSource,
   subject: CurveSubject,
   table: readonly TablePoint[],
 ): ChartPoint[][] {
@@ -184,7 +183,7 @@ function branchPoints(table: readonly TablePoint[], branch: Branch): ChartPoint[
 }
 
 /** After the end the judged curves are shown, before it the readings as they come. */
-function tablePoints(view: RunView, subject: CurveSubject): TablePoint[] {
+function tablePoints(view: CurveSource, subject: CurveSubject): TablePoint[] {
   const result = view.end?.result;
   if (result === undefined) return view.points.flatMap((point) => readingPoint(point, subject));
   const curve = subject.kind === "speed" ? result.speed : result.capsules[subject.capsule];
@@ -221,8 +220,8 @@ function readingPoint(point: PointDocument, subject: CurveSubject): TablePoint[]
   ];
 }
 
-/** The live point belongs to the chart of the sweep in progress only. */
-function livePoint(view: RunView, subject: CurveSubject): ChartPoint | null {
+/** Where the run is now; it belongs to the chart of the sweep in progress only. */
+export function livePoint(view: RunView, subject: CurveSubject): ChartPoint | null {
   const { live, step, end } = view;
   if (live === null || step === null || end !== null || live.advanceDeg === null) return null;
   const onVacuum = step.step === "vacuum" || step.step === "hold";
