@@ -125,6 +125,11 @@ async function heapOf(wire: CDPSession): Promise<number> {
   return (await wire.send("Runtime.getHeapUsage")).usedSize;
 }
 
+/** The page has drawn what it was told. */
+async function caughtUp(page: Page): Promise<void> {
+  await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(resolve)));
+}
+
 /** So many seconds of the run, told as fast as the page takes them. */
 async function passed(page: Page, feed: Feed, seconds: number): Promise<void> {
   const count = Math.round(seconds / LIVE_S);
@@ -132,10 +137,10 @@ async function passed(page: Page, feed: Feed, seconds: number): Promise<void> {
     feed.live(LIVE_S);
     if (i % AT_ONCE === 0) {
       feed.step();
-      await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(resolve)));
+      await caughtUp(page);
     }
   }
-  await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(resolve)));
+  await caughtUp(page);
 }
 
 async function bothHours(bench: PageBench): Promise<Watched> {
@@ -144,8 +149,11 @@ async function bothHours(bench: PageBench): Promise<Watched> {
   ).newPage();
   const feed = await Feed.on(page, bench.url);
   feed.step();
-  for (let i = 0; i < POINTS; i++) feed.point();
-  await page.getByText(`of 10000 readings`).waitFor();
+  for (let i = 0; i < POINTS; i++) {
+    feed.point();
+    if (i % AT_ONCE === 0) await caughtUp(page);
+  }
+  await page.getByText("of 10000 readings").waitFor();
   await passed(page, feed, FIRST_S);
   const wire = await page.context().newCDPSession(page);
   const first = await watched(bench, page, feed);
