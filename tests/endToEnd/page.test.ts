@@ -226,6 +226,7 @@ describe("the page", () => {
     expect(await sheet.locator("body").textContent()).toMatch(/simulated/i);
     await sheet.close();
     await page.getByTestId("place-records").click();
+    await page.getByTestId("records").locator("li").first().waitFor();
     expect(await page.getByTestId("records").locator("li").count()).toBe(1);
     const kept = page.getByTestId("records").getByRole("button").first();
     expect(await kept.textContent()).toContain("Within specification");

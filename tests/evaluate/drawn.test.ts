@@ -24,8 +24,14 @@ const RIG_AND_FILE: readonly FaultKind[] = [
 ];
 const NONE = { kinds: [], clarity: "clear" } as const;
 
+const drawnOnce = new Map<string, DrawnCase>();
+
+/** The same case for all tests that ask for it: to draw one takes longer than to look at it. */
 function drawn(kind: FaultKind, clarity: Clarity = "clear", index = 0): DrawnCase {
-  return drawCase("drawer test", index, { kinds: [kind], clarity });
+  const name = `${kind}/${clarity}/${index}`;
+  const found = drawnOnce.get(name) ?? drawCase("drawer test", index, { kinds: [kind], clarity });
+  drawnOnce.set(name, found);
+  return found;
 }
 
 /** The whole run, with few turns a reading. */

@@ -258,7 +258,7 @@ describe("findings", () => {
     );
     const start = documents.find((document) => document.type === "start");
     if (start === undefined) throw new Error("no start");
-    for (let length = 0; length <= documents.length; length += 13) {
+    for (let length = 0; length <= documents.length; length += 31) {
       const some = documents.slice(0, length);
       const { found } = findingsOf(start.unit, some, judge(start.unit, some));
       for (const { strength } of found) {
