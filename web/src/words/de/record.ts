@@ -166,16 +166,8 @@ export const record: Translated<typeof english> = {
   },
   records: {
     title: "Aufzeichnungen",
-    none: "Noch keine Aufzeichnungen. Die erste Messung legt eine an.",
-    open: "Öffnen",
-    more: "Ältere Aufzeichnungen",
-    when: "Gemessen",
-    unit: "Verteiler",
-    outcome: "Ergebnis",
-    rig: "Prüfstand",
     simulated: "simuliert",
     unended: "ohne Ende",
-    back: "Zurück zum Messen",
   },
   notices: "Hinweise aus dem Lauf",
 };

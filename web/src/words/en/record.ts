@@ -160,16 +160,8 @@ export const record = {
   },
   records: {
     title: "Records",
-    none: "No records yet. The first measurement makes one.",
-    open: "Open",
-    more: "Older records",
-    when: "Measured",
-    unit: "Unit",
-    outcome: "Outcome",
-    rig: "Rig",
     simulated: "simulated",
     unended: "not ended",
-    back: "Back to measuring",
   },
   notices: "Notes from the run",
 };
