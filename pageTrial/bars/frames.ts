@@ -41,7 +41,7 @@ interface TraceEvent {
 }
 
 /** What the main thread did from each frame's begin to the next one's. */
-function framesIn(events: readonly TraceEvent[], pid: number): Frames {
+export function framesIn(events: readonly TraceEvent[], pid: number): Frames {
   const isMain = new Set(
     events
       .filter(
@@ -88,6 +88,7 @@ async function watched({ browser }: PageBench, page: Page, feed: Feed): Promise<
   const includedCategories = [
     "toplevel",
     "devtools.timeline",
+    "devtools.timeline.frame",
     "disabled-by-default-devtools.timeline",
     "__metadata",
   ];

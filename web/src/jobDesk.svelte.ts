@@ -7,8 +7,8 @@ import type { Session } from "./session.svelte.ts";
 import type { StartChoices } from "./startRequest.ts";
 import { words } from "./words.ts";
 
-/** The address of a page with a job open ends in this and the job's id, so that loading it anew opens it. */
-const HASH = "#job=";
+/** Names the open job in the page's address, so that loading it anew opens it; the place stands behind it. */
+const ASKED = "job";
 
 export class JobDesk {
   job = $state.raw<Job | null>(null);
@@ -27,8 +27,8 @@ export class JobDesk {
 
   constructor(session: Session) {
     this.session = session;
-    const { hash } = location;
-    if (hash.startsWith(HASH)) void this.open(decodeURIComponent(hash.slice(HASH.length)));
+    const id = new URLSearchParams(location.search).get(ASKED);
+    if (id !== null) void this.open(id);
   }
 
   async loadList(): Promise<void> {
@@ -86,7 +86,7 @@ export class JobDesk {
     this.job = null;
     this.session.chosen.jobId = "";
     this.session.clear();
-    history.replaceState(null, "", location.pathname);
+    history.replaceState(null, "", `${location.pathname}${location.hash}`);
     void this.loadList();
   }
 
@@ -140,7 +140,7 @@ export class JobDesk {
   private take(job: Job): void {
     this.job = job;
     this.session.chosen.jobId = job.id;
-    history.replaceState(null, "", `${HASH}${encodeURIComponent(job.id)}`);
+    history.replaceState(null, "", `?${ASKED}=${encodeURIComponent(job.id)}${location.hash}`);
     void this.loadList();
   }
 }

@@ -30,7 +30,6 @@ export class Places {
   }
 
   go(place: PlaceName): void {
-    // At the bench the address may be that of the job that lies open.
     if (this.current === place) return;
     this.current = place;
     this.section = null;
