@@ -88,7 +88,7 @@ async function watched({ browser }: PageBench, page: Page, feed: Feed): Promise<
   const includedCategories = [
     "toplevel",
     "devtools.timeline",
-    "devtools.timeline.frame",
+    "disabled-by-default-devtools.timeline.frame",
     "disabled-by-default-devtools.timeline",
     "__metadata",
   ];

@@ -1,7 +1,7 @@
 // What the charts of advance draw.
 import { describe, expect, it } from "vitest";
 import type { LiveDocument, StepDocument } from "../../core/documents.ts";
-import { curveModel, livePoint } from "../../web/src/curveModel.ts";
+import { apart, curveModel, livePoint } from "../../web/src/curveModel.ts";
 import { emptyRun, mergeAll, mergeDocument } from "../../web/src/runView.ts";
 import { runDocuments, startDocument } from "../sheet/fixture.ts";
 
@@ -126,4 +126,22 @@ describe("axes", () => {
   it("do not shrink to noise without a run", () => {
     expect(curveModel(emptyRun, vacuum).yAxis).toEqual({ min: -1, max: 4, step: 1 });
   });
+});
+
+it("draws one point of those on the same pixel, and all that lie apart", () => {
+  const axes = {
+    xAxis: { min: 0, max: 1000, step: 100 },
+    yAxis: { min: 0, max: 10, step: 1 },
+  };
+  const size = { width: 100, height: 50 };
+  const points = [
+    { x: 500, y: 5 },
+    { x: 501, y: 5.01 },
+    { x: 510, y: 5 },
+    { x: 510, y: 5.3 },
+  ];
+  expect(apart(points, axes, size)).toEqual([points[0], points[2], points[3]]);
+  const many = Array.from({ length: 10_000 }, (_, i) => ({ x: i / 10, y: i / 1000 }));
+  // The first, 100 steps to the next column and 50 to the next line, none of them at once.
+  expect(apart(many, axes, size)).toHaveLength(151);
 });

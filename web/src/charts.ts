@@ -13,7 +13,14 @@ import {
 import { MediaQuery } from "svelte/reactivity";
 import { roundAxis } from "../../core/sheet/axes.ts";
 import { vacuumFromPascals } from "../../core/units.ts";
-import type { Axis, ChartMark, ChartPoint, CurveModel, LimitBar } from "./curveModel.ts";
+import {
+  type Axis,
+  apart,
+  type ChartMark,
+  type ChartPoint,
+  type CurveModel,
+  type LimitBar,
+} from "./curveModel.ts";
 import { vacuumUnit } from "./formats.ts";
 import { words } from "./words.ts";
 
@@ -188,10 +195,12 @@ export function openCurveChart(
   const lines = [marked, falling, rising, ...beneath];
   const chart = openChart(canvas, lines, titles, [band, labels], scale);
   const frame = onFrame(() => chart.update("none"));
-  return {
+  let shown: CurveModel | null = null;
+  const view: CurveChartView = {
     show(model) {
-      rising.data = [...model.rising];
-      falling.data = [...model.falling];
+      shown = model;
+      rising.data = apart(model.rising, model, chart);
+      falling.data = apart(model.falling, model, chart);
       fitted.forEach((one, i) => {
         one.data = [...(model.fitted[i] ?? [])];
       });
@@ -219,6 +228,11 @@ export function openCurveChart(
       chart.destroy();
     },
   };
+  // How many dots lie apart depends on the picture's size.
+  chart.options.onResize = () => {
+    if (shown !== null) view.show(shown);
+  };
+  return view;
 }
 
 const CAP = 7;

@@ -232,6 +232,26 @@ export function livePoint(view: RunView, subject: CurveSubject): ChartPoint | nu
   return { x: vacuumFromPascals(live.vacuumPa, subject.unit), y: live.advanceDeg };
 }
 
+/**
+ * The points of which no two fall on the same pixel of a picture so large (px): ten thousand readings ask
+ * for no more drawing than can be seen. In the order given, the first of each pixel.
+ */
+export function apart(
+  points: readonly ChartPoint[],
+  { xAxis, yAxis }: Pick<CurveModel, "xAxis" | "yAxis">,
+  { width, height }: { readonly width: number; readonly height: number },
+): ChartPoint[] {
+  const taken = new Set<number>();
+  return points.filter(({ x, y }) => {
+    const column = Math.round(((x - xAxis.min) / (xAxis.max - xAxis.min)) * width);
+    const line = Math.round(((y - yAxis.min) / (yAxis.max - yAxis.min)) * height);
+    const pixel = column * (height + 1) + line;
+    if (taken.has(pixel)) return false;
+    taken.add(pixel);
+    return true;
+  });
+}
+
 export function rowX(row: BandRow): number[] {
   return row.kind === "start" ? [row.fromX, row.toX] : row.x === null ? [] : [row.x];
 }
