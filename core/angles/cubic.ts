@@ -51,4 +51,13 @@ export class Cubic {
     const { t0, t1, t2, v0, d01, d012, d0123 } = this;
     return v0 + (t - t0) * (d01 + (t - t1) * (d012 + (t - t2) * d0123));
   }
+
+  /** At each of the times, into `values`. */
+  atEach(times: ArrayLike<number>, values: Float64Array): void {
+    const { t0, t1, t2, v0, d01, d012, d0123 } = this;
+    for (let i = 0; i < values.length; i++) {
+      const t = times[i] as number;
+      values[i] = v0 + (t - t0) * (d01 + (t - t1) * (d012 + (t - t2) * d0123));
+    }
+  }
 }

@@ -27,6 +27,9 @@ export type Place = Pick<PointDocument, "sweep" | "branch">;
 
 const LIVE_LIMIT_DEG = 0.5;
 
+/** While the run lasts, the pickup is taken as it was known until the uncertainty of an edge is this share of what it was. */
+const CLEARLY_BETTER = 0.8;
+
 interface Entry {
   readonly span: Span;
   readonly place: Place;
@@ -62,9 +65,12 @@ export class Measurements {
     const turns = this.log.turns.slice(span.from, span.to);
     const window = windowOf(turns, this.rig.edgesPerTurn, this.rig.tickHz);
     const entry: Entry = { span, place, window, way: this.wayTo(span, place) };
-    const pickup = this.learn([...this.entries, entry]);
+    const pickup = this.learnSoFar([...this.entries, entry]);
     const reference = this.entries[0] ?? entry;
-    const context = this.context(reference, pickup, this.figures(reference, pickup), null);
+    const { latest } = this;
+    const referenceFigures =
+      latest?.pickup === pickup ? latest.reference.figures : this.figures(reference, pickup);
+    const context = this.context(reference, pickup, referenceFigures, null);
     this.latest = context;
     const reading = readingFrom(this.input(entry, this.figures(entry, pickup)), context);
     if (reading !== null) this.entries.push(entry);
@@ -117,6 +123,15 @@ export class Measurements {
   /** The way to the next reading begins here: what the speed did before, friction no longer holds. */
   beginWay(at = this.log.turns.length): void {
     this.wayFrom = at;
+  }
+
+  /** Known before is as true as what is known now, only less sharp; and the reference's figures hold as long as it does. */
+  private learnSoFar(entries: readonly Entry[]): Pickup {
+    const now = this.learn(entries);
+    const before = this.latest?.pickup;
+    if (!now.learnt || !before?.learnt) return now;
+    const share = now.standardUncertainty / before.standardUncertainty;
+    return share >= CLEARLY_BETTER && share <= 1 ? before : now;
   }
 
   private learn(entries: readonly Entry[]): Pickup {

@@ -19,31 +19,49 @@ export function edgePattern(
   speedRpm: number,
 ): EdgePattern | null {
   if (edgesPerTurn < 2) return null;
-  const sums = new Float64Array(edgesPerTurn);
-  const squares = new Float64Array(edgesPerTurn);
-  const places = Float64Array.from(evenPlaces(edgesPerTurn));
-  const cubic = new Cubic();
-  let count = 0;
-  for (const turn of turns) {
-    const { edgeTicks } = turn;
-    if (edgeTicks === null) continue;
-    count++;
-    throughIndexes(cubic, turn);
-    for (let k = 1; k < edgesPerTurn; k++) {
-      const seenDeg = 360 * cubic.at(edgeTicks[k] as number);
-      const offset = seenDeg / 360 - (places[k] as number);
-      sums[k] = (sums[k] as number) + offset;
-      squares[k] = (squares[k] as number) + offset ** 2;
-    }
-  }
+  const sums = new OffsetSums(edgesPerTurn);
+  for (const turn of turns) sums.add(turn);
+  const { count } = sums;
   if (count === 0) return null;
-  const offsets = Array.from(sums, (sum) => sum / count);
-  const single = squares.reduce(
+  const offsets = Array.from(sums.offsets, (sum) => sum / count);
+  const single = sums.squares.reduce(
     (sum, square, k) => sum + square / count - (offsets[k] as number) ** 2,
     0,
   );
   const variance = Math.max(0, single) / (edgesPerTurn - 1) / Math.max(1, count - 1);
   return { speedRpm, offsets, variance };
+}
+
+/** Of where the edges of turns seem to stand beside their nominal places, an entry an edge. */
+class OffsetSums {
+  readonly offsets: Float64Array;
+  readonly squares: Float64Array;
+  /** So many turns had edges. */
+  count = 0;
+  private readonly places: Float64Array;
+  private readonly seen: Float64Array;
+  private readonly cubic = new Cubic();
+
+  constructor(edgesPerTurn: number) {
+    this.offsets = new Float64Array(edgesPerTurn);
+    this.squares = new Float64Array(edgesPerTurn);
+    this.places = Float64Array.from(evenPlaces(edgesPerTurn));
+    this.seen = new Float64Array(edgesPerTurn);
+  }
+
+  add(turn: TurnTimes): void {
+    const { offsets, squares, places, seen, cubic } = this;
+    const { edgeTicks } = turn;
+    if (edgeTicks === null) return;
+    this.count++;
+    throughIndexes(cubic, turn);
+    cubic.atEach(edgeTicks, seen);
+    for (let k = 1; k < seen.length; k++) {
+      const offset = (seen[k] as number) - (places[k] as number);
+      offsets[k] = (offsets[k] as number) + offset;
+      squares[k] = (squares[k] as number) + offset * offset;
+    }
+  }
 }
 
 export interface Pickup {

@@ -20,21 +20,26 @@ for (let at = 256; at < TABLE.length; at++) {
 
 /** CRC-32/ISO-HDLC over `bytes[start..end)`, as an unsigned 32-bit number. */
 export function crc32(bytes: Uint8Array, start = 0, end = bytes.length): number {
+  return crc32In(new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength), start, end);
+}
+
+/** The same for whoever has a view already. */
+export function crc32In(view: DataView, start: number, end: number): number {
   let crc = -1;
   let i = start;
   for (; i + SLICES <= end; i += SLICES) {
+    const first = crc ^ view.getInt32(i, true);
+    const second = view.getInt32(i + 4, true);
     crc =
-      (TABLE[0x700 | ((crc ^ (bytes[i] as number)) & 0xff)] as number) ^
-      (TABLE[0x600 | (((crc >>> 8) ^ (bytes[i + 1] as number)) & 0xff)] as number) ^
-      (TABLE[0x500 | (((crc >>> 16) ^ (bytes[i + 2] as number)) & 0xff)] as number) ^
-      (TABLE[0x400 | ((crc >>> 24) ^ (bytes[i + 3] as number))] as number) ^
-      (TABLE[0x300 | (bytes[i + 4] as number)] as number) ^
-      (TABLE[0x200 | (bytes[i + 5] as number)] as number) ^
-      (TABLE[0x100 | (bytes[i + 6] as number)] as number) ^
-      (TABLE[bytes[i + 7] as number] as number);
+      (TABLE[0x700 | (first & 0xff)] as number) ^
+      (TABLE[0x600 | ((first >>> 8) & 0xff)] as number) ^
+      (TABLE[0x500 | ((first >>> 16) & 0xff)] as number) ^
+      (TABLE[0x400 | (first >>> 24)] as number) ^
+      (TABLE[0x300 | (second & 0xff)] as number) ^
+      (TABLE[0x200 | ((second >>> 8) & 0xff)] as number) ^
+      (TABLE[0x100 | ((second >>> 16) & 0xff)] as number) ^
+      (TABLE[second >>> 24] as number);
   }
-  for (; i < end; i++) {
-    crc = (TABLE[(crc ^ (bytes[i] as number)) & 0xff] as number) ^ (crc >>> 8);
-  }
+  for (; i < end; i++) crc = (TABLE[(crc ^ view.getUint8(i)) & 0xff] as number) ^ (crc >>> 8);
   return ~crc >>> 0;
 }

@@ -1,5 +1,5 @@
 // Bytes to checked lines and back (firmware-protocol.md, part 1). Knows nothing of what the lines mean.
-import { crc32 } from "./crc32.ts";
+import { crc32, crc32In } from "./crc32.ts";
 
 /** Longest line on the wire, its LF included (clause 1.1). */
 export const LINE_BYTES_MAX = 240;
@@ -64,6 +64,7 @@ export type BodyTaker = (bytes: Uint8Array, from: number, to: number) => void;
 export class LineCutter {
   private readonly buffer = new Uint8Array(BUFFER_BYTES);
   private readonly words = new Int32Array(this.buffer.buffer);
+  private readonly view = new DataView(this.buffer.buffer);
   /** Bytes of the line so far, at the buffer's beginning. */
   private length = 0;
   /** Among them, those outside clause 1.1, and asterisks. */
@@ -149,7 +150,7 @@ export class LineCutter {
       if (digit < 0) return false;
       stated = (stated << 4) | digit;
     }
-    return crc32(buffer, from, bodyEnd) === stated >>> 0;
+    return crc32In(this.view, from, bodyEnd) === stated >>> 0;
   }
 }
 

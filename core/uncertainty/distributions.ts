@@ -141,11 +141,32 @@ function crossing(rising: (x: number) => number, low: number, high: number): num
   return (left + right) / 2;
 }
 
+/** Parts smaller than this share of the whole do not show in k: it would change by about half the share's square. */
+const SMALLEST_SHARE = 0.001;
+
 /** Half-width over combined standard uncertainty, all standard uncertainties taken as known. */
-function factorOfShapes(parts: readonly Part[], probability: number): number {
-  const combined = Math.hypot(...parts.map((part) => part.standardUncertainty));
+function factorOfShapes(all: readonly Part[], probability: number): number {
+  const whole = Math.hypot(...all.map((part) => part.standardUncertainty));
+  const parts = all.filter((part) => part.standardUncertainty >= SMALLEST_SHARE * whole);
+  const [part] = parts;
+  if (parts.length === 1 && part !== undefined) return factorAlone(part.shape, probability);
+  const combined = Math.hypot(...parts.map((one) => one.standardUncertainty));
   const terms = layFactors(parts, combined);
   return crossing((x) => between(terms, x) - probability, 0, HALF_PERIOD);
+}
+
+/** From the shape's distribution function; half-widths as in `phiOf`. */
+function factorAlone(shape: Shape, probability: number): number {
+  switch (shape) {
+    case "normal":
+      return normalFactor(probability);
+    case "rectangular":
+      return Math.sqrt(3) * probability;
+    case "triangular":
+      return Math.sqrt(6) * (1 - Math.sqrt(1 - probability));
+    case "arcsine":
+      return Math.SQRT2 * Math.sin((Math.PI / 2) * probability);
+  }
 }
 
 /** Of a normal distribution, by probability: asked for with every reading, and ever the same. */

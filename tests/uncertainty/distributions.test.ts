@@ -191,3 +191,15 @@ describe("for any parts", () => {
     expect(coverageFactorOf([])).toBeCloseTo(1.959964, 6);
   });
 });
+
+it.each(["normal", "rectangular", "triangular", "arcsine"] as const)(
+  "a part that is left out as too small hardly shows beside a %s one when it is just large enough",
+  (shape) => {
+    const beside = (standardUncertainty: number) =>
+      coverageFactorOf([
+        { standardUncertainty: 1, degreesOfFreedom: Number.POSITIVE_INFINITY, shape },
+        { standardUncertainty, degreesOfFreedom: Number.POSITIVE_INFINITY, shape: "normal" },
+      ]);
+    expect(Math.abs(beside(0.00101) - beside(0.00099))).toBeLessThan(1e-4);
+  },
+);
