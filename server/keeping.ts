@@ -1,5 +1,6 @@
 // Backups from the page: made and brought back by the same program in a process of its own, so that
 // this one has time for whatever else it does. The folder in use is never touched.
+
 import { spawn } from "node:child_process";
 import { createWriteStream, mkdirSync, readdirSync, rmSync, statSync } from "node:fs";
 import { setPriority } from "node:os";
@@ -13,6 +14,7 @@ import {
   type Restored,
 } from "../core/backup.ts";
 import { BobweightError, CATALOGUE, type ErrorCode } from "../core/errors.ts";
+import { said } from "../core/said.ts";
 import { newKey } from "./store/keys.ts";
 
 export interface Finished {
@@ -82,7 +84,7 @@ export class Keeping {
 
   private async alone<T>(action: () => Promise<T>): Promise<T> {
     if (this.isBusy) {
-      throw new BobweightError("BACKUP_BUSY", "A backup is being made or brought back.");
+      throw new BobweightError("BACKUP_BUSY", said("A backup is being made or brought back."));
     }
     this.isBusy = true;
     try {
@@ -97,7 +99,10 @@ export class Keeping {
     if (status === 0) return JSON.parse(out);
     const [, code, what] = /([A-Z][A-Z_]+): ([\s\S]*)/.exec(err) ?? [];
     if (code === undefined || what === undefined || !(code in CATALOGUE)) {
-      throw new BobweightError("STORE_FAILED", `The program ended with ${status}: ${err.trim()}.`);
+      throw new BobweightError(
+        "STORE_FAILED",
+        said("The program ended with {}: {}.", String(status), err.trim()),
+      );
     }
     const known = code as ErrorCode;
     throw new BobweightError(known, what.replace(CATALOGUE[known].remedy, "").trim());
@@ -111,7 +116,10 @@ async function* limited(source: AsyncIterable<Buffer>): AsyncGenerator<Buffer> {
     if (bytes > BACKUP_BYTES_MAX) {
       throw new BobweightError(
         "BACKUP_BROKEN",
-        `The file is larger than ${BACKUP_BYTES_MAX} bytes. Bring it back by \`bobweight restore\` instead.`,
+        said(
+          "The file is larger than {} bytes. Bring it back by `bobweight restore` instead.",
+          BACKUP_BYTES_MAX,
+        ),
       );
     }
     yield chunk;

@@ -48,7 +48,7 @@ const TABLES = {
 /** A rig on a cable that the test can pull; it goes on living when the host has closed the port. */
 class TestPort implements BytePort {
   onBytes: (bytes: Uint8Array) => void = () => {};
-  onLost: (what: string) => void = () => {};
+  onLost: BytePort["onLost"] = () => {};
   state: StateLine | null = null;
   vacuum: VacuumLine | null = null;
   fastestRpm = 0;
