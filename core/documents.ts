@@ -3,6 +3,7 @@
 import type { ByHand } from "./byHand/byHand.ts";
 import type { RigCalibration } from "./calibration/calibration.ts";
 import type { Hello } from "./codec/rigLines.ts";
+import type { Told } from "./errors.ts";
 import type { Findings } from "./findings/finding.ts";
 import type { MechanismFit } from "./mechanism/fitted.ts";
 import type { Plan } from "./plan.ts";
@@ -241,10 +242,8 @@ export interface RigFindings {
 }
 
 /** Something the operator should know while the run goes on. */
-export interface NoticeDocument {
+export interface NoticeDocument extends Told {
   readonly type: "notice";
-  readonly code: string;
-  readonly text: string;
 }
 
 export interface EndDocument {
@@ -252,7 +251,7 @@ export interface EndDocument {
   readonly endedUtc: string;
   readonly ending: Ending;
   /** Code and text of what ended the run; null when completed. */
-  readonly reason: { readonly code: string; readonly text: string } | null;
+  readonly reason: Told | null;
   /** Whether the rig reported drive off and disarmed after the last stop. */
   readonly restConfirmed: boolean;
   readonly link: LinkCounts;

@@ -1,4 +1,5 @@
 // Every error a user can meet: one code, what happened, what to do. The kind decides the exit status.
+import { type Said, textOf } from "./said.ts";
 
 /** `operator`: a mistake in what was asked. `rig`: the rig's fault. `storage`, `bug`: ours. */
 export type ErrorKind = "usage" | "input" | "unavailable" | "rig" | "storage" | "bug";
@@ -151,16 +152,39 @@ export const CATALOGUE = {
 
 export type ErrorCode = keyof typeof CATALOGUE;
 
+/** What ended something or was refused, as plain JSON. */
+export interface Told {
+  readonly code: string;
+  /** In English: what happened and, of an error, what to do. */
+  readonly text: string;
+  /** What happened; left out where there is English only, as in records of older versions. */
+  readonly said?: Said;
+}
+
 /** An error meant for people: `CODE: what happened. What to do.` */
 export class BobweightError extends Error {
   readonly code: ErrorCode;
+  /** In English. */
   readonly what: string;
+  /** What happened, for every language; null where it is told in English only. */
+  readonly said: Said | null;
 
-  constructor(code: ErrorCode, what: string, options?: { cause?: unknown }) {
-    super(`${code}: ${what} ${CATALOGUE[code].remedy}`, options);
+  /** @param what a text where only a command says it, or where it is our bug */
+  constructor(code: ErrorCode, what: Said | string, options?: { cause?: unknown }) {
+    const text = typeof what === "string" ? what : textOf(what);
+    super(`${code}: ${text} ${CATALOGUE[code].remedy}`, options);
     this.name = "BobweightError";
     this.code = code;
-    this.what = what;
+    this.what = text;
+    this.said = typeof what === "string" ? null : what;
+  }
+
+  /** As page and records have it: `text` for whoever speaks English, what was said for the others. */
+  get told(): Told {
+    const text = `${this.what} ${this.remedy}`;
+    return this.said === null
+      ? { code: this.code, text }
+      : { code: this.code, text, said: this.said };
   }
 
   get kind(): ErrorKind {

@@ -1,6 +1,8 @@
 // What the page and the server say to each other: WebSocket messages on /live and the answers of the REST routes.
 import type { CheckKind } from "./calibration/calibration.ts";
 import type { Ending, RunDocument, Verdict } from "./documents.ts";
+import type { Told } from "./errors.ts";
+import type { Said } from "./said.ts";
 import type { ConnectedContacts, ContactSets } from "./unit.ts";
 
 /** Page to server. `alive` every 250 ms from the page that controls a run, from its own timer. */
@@ -36,10 +38,7 @@ export type ServerMessage =
   | ({ readonly type: "refused" } & Refusal);
 
 /** Also the JSON body of every REST answer whose status is 400 or above. `text` says what to do. */
-export interface Refusal {
-  readonly code: string;
-  readonly text: string;
-}
+export type Refusal = Told;
 
 export interface StatusMessage {
   readonly type: "status";
@@ -57,6 +56,8 @@ export interface Choices {
     readonly name: string;
     readonly simulated: boolean;
     readonly note: string;
+    /** The same, for other languages. */
+    readonly noteSaid?: Said;
     /** When the rig's own errors were last checked, kind by kind; null: never. */
     readonly checks: readonly { readonly kind: CheckKind; readonly checkedUtc: string | null }[];
   }[];

@@ -1,4 +1,5 @@
 // Plans: the default one for a unit, and what a plan file changes in it.
+
 import * as z from "zod";
 import type { CapsulePlan, HoldPlan, Plan } from "./plan.ts";
 import { type ChosenSweep, chosenSpeeds, chosenVacuums } from "./planFile/chosen.ts";
@@ -12,6 +13,7 @@ import {
   type VacuumsFile,
 } from "./planFile/schema.ts";
 import { READING_MAX_S } from "./planFile/walk.ts";
+import { said } from "./said.ts";
 import type { Band, Unit } from "./unit.ts";
 import { Place, parseShape } from "./unitFile/place.ts";
 import { pascalsFrom } from "./units.ts";
@@ -42,7 +44,7 @@ export function planFor(
   const file = parseShape(planFileSchema, changes, name);
   const place = new Place(name);
   if ((file.capsules?.length ?? 0) > unit.capsules.length) {
-    place.in("capsules").fail(`the unit has ${unit.capsules.length} capsules`);
+    place.in("capsules").fail(said("the unit has {} capsules", unit.capsules.length));
   }
   const vacuumSweepRpm = file.vacuumSweepRpm ?? plan.vacuumSweepRpm;
   const chosen = speedsToChoose(file, plan, unit, place);
@@ -74,7 +76,7 @@ function speeds(file: PlanFile, place: Place): readonly number[] | null {
   const { speedsRpm, speedSteps } = file;
   if (speedsRpm !== undefined) {
     if (speedSteps !== undefined) {
-      place.in("speedSteps").fail("give either `speedsRpm` or `speedSteps`, not both");
+      place.in("speedSteps").fail(said("give either `speedsRpm` or `speedSteps`, not both"));
     }
     return rising(speedsRpm, 10);
   }
@@ -82,9 +84,10 @@ function speeds(file: PlanFile, place: Place): readonly number[] | null {
   const { fromRpm, toRpm, stepRpm } = speedSteps;
   const here = place.in("speedSteps");
   if (fromRpm > toRpm)
-    here.in("fromRpm").fail(`${fromRpm} is above \`toRpm\`, ${toRpm}. Swap them`);
+    here.in("fromRpm").fail(said("{} is above `toRpm`, {}. Swap them", fromRpm, toRpm));
   const count = Math.ceil((toRpm - fromRpm) / stepRpm - 1e-9);
-  if (count > STEPS_MAX) here.in("stepRpm").fail(`${count} steps are more than ${STEPS_MAX}`);
+  if (count > STEPS_MAX)
+    here.in("stepRpm").fail(said("{} steps are more than {}", count, STEPS_MAX));
   const steps = Array.from({ length: count }, (_, i) => fromRpm + i * stepRpm);
   return rising([...steps, toRpm], 10);
 }
@@ -99,7 +102,7 @@ function speedsToChoose(file: PlanFile, plan: Plan, unit: Unit, place: Place): C
   if (file.chooseSpeeds === undefined) return null;
   const here = place.in("chooseSpeeds");
   if (file.speedsRpm !== undefined || file.speedSteps !== undefined) {
-    here.fail("give either this or `speedsRpm` or `speedSteps`");
+    here.fail(said("give either this or `speedsRpm` or `speedSteps`"));
   }
   return chosenSpeeds(file.chooseSpeeds, plan.speedsRpm, unit.speedBand, here);
 }
@@ -119,7 +122,7 @@ function capsuleFile(file: PlanFile, index: number, whole: Place): CapsuleFile {
   const { vacuums, chooseVacuums } = swept ? own : file;
   const place = swept ? whole.in("capsules").in(index) : whole;
   if (vacuums !== undefined && chooseVacuums !== undefined) {
-    place.in("chooseVacuums").fail("give either this or `vacuums`");
+    place.in("chooseVacuums").fail(said("give either this or `vacuums`"));
   }
   return { vacuums, chooseVacuums, hold: own?.hold ?? file.hold, place };
 }

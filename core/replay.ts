@@ -1,4 +1,5 @@
 // A record computed again from the bytes that came from the rig: the same numbers, or what differs.
+
 import { rigKnowledge } from "./angles/knowledge.ts";
 import { Measurements } from "./angles/measurements.ts";
 import { RunLog, type Span } from "./angles/runLog.ts";
@@ -16,6 +17,7 @@ import type {
 import { BobweightError } from "./errors.ts";
 import { holdFrom, holdSeconds } from "./hold.ts";
 import type { Plan } from "./plan.ts";
+import { type Said, said } from "./said.ts";
 import { TurnAssembler } from "./turns.ts";
 
 /**
@@ -26,9 +28,9 @@ import { TurnAssembler } from "./turns.ts";
  */
 export function replay(documents: readonly RunDocument[], raw: Uint8Array): readonly RunDocument[] {
   const start = documents.find((document): document is StartDocument => document.type === "start");
-  if (start === undefined) throw incomplete("there is no start");
+  if (start === undefined) throw incomplete(said("there is no start"));
   const { hello } = start.rig;
-  if (hello === null) throw incomplete("it was read by hand, without a rig that sent lines");
+  if (hello === null) throw incomplete(said("it was read by hand, without a rig that sent lines"));
   const rig: PresentRig = { ...start.rig, hello };
   const points = documents.filter((document) => document.type === "point");
   const knowledge = rigKnowledge(rig, start.unit.rotation);
@@ -59,7 +61,7 @@ function readAll(
     if (measurements !== null || reference === undefined || !ends) return;
     const span = spanOf(reference, log, 0);
     const lobes = log.takeReference(span, start.unit.lobeAnglesDeg);
-    if (!lobes.found) throw incomplete("the lobes cannot be found at the reference");
+    if (!lobes.found) throw incomplete(said("the lobes cannot be found at the reference"));
     measurements = new Measurements(
       start.unit,
       rigKnowledge(start.rig, start.unit.rotation),
@@ -78,7 +80,7 @@ function readAll(
   cutter.push(raw);
   if (reference === undefined) return null;
   const found = measurements as Measurements | null;
-  if (found === null) throw incomplete("the turns of the reference are not in it");
+  if (found === null) throw incomplete(said("the turns of the reference are not in it"));
   let from = 0;
   for (const point of others) {
     const span = spanOf(point, log, from);
@@ -97,7 +99,7 @@ function spanOf({ reading, targetRpm }: PointDocument, log: RunLog, after: numbe
     ({ turn }, i) => i >= from && (turn.indexTick + turn.duringTicks) % 2 ** 32 === reading.toTick,
   );
   if (from < 0 || to < 0)
-    throw incomplete(`the turns of the reading at ${targetRpm} rpm are not in it`);
+    throw incomplete(said("the turns of the reading at {} rpm are not in it", targetRpm));
   return { from, to: to + 1 };
 }
 
@@ -114,12 +116,15 @@ function holdAgain(hold: HoldDocument, plan: Plan, { tickHz }: Hello, log: RunLo
   const lines = log.vacuumsFrom(hold.fromTick);
   const long = planned === null ? 0 : planned.settleS + planned.seconds;
   if (planned === null || holdSeconds(lines, tickHz) < long) {
-    throw incomplete("the vacuum lines of the hold test are not in it");
+    throw incomplete(said("the vacuum lines of the hold test are not in it"));
   }
   const again = holdFrom(lines, planned, tickHz);
   return again === null ? hold : { ...hold, ...again };
 }
 
-function incomplete(what: string): BobweightError {
-  return new BobweightError("RECORD_INCOMPLETE", `The record cannot be computed again: ${what}.`);
+function incomplete(what: Said): BobweightError {
+  return new BobweightError(
+    "RECORD_INCOMPLETE",
+    said("The record cannot be computed again: {}.", what),
+  );
 }

@@ -1,6 +1,8 @@
 // Unit files: JSON that a workshop writes by hand from its manual, converted once to a Unit.
+
 import * as z from "zod";
 import type { TriggerEdge } from "./codec/rigLines.ts";
+import { type Said, said } from "./said.ts";
 import type { Capsule, ConnectedContacts, EngineSettings, Trigger, Unit } from "./unit.ts";
 import { ATMOSPHERE_PA, capsuleBand, speedBand } from "./unitFile/bands.ts";
 import { contactsOf } from "./unitFile/dwell.ts";
@@ -30,7 +32,7 @@ const LOBE_SPACING_MIN_DEG = 5;
  */
 export function unitFromFile(
   file: unknown,
-  name: string,
+  name: string | Said,
   connected: ConnectedContacts | null = null,
 ): Unit {
   const shape = parseShape(unitFileSchema, file, name);
@@ -40,7 +42,7 @@ export function unitFromFile(
   const trigger = triggerOf(shape, place);
   const contacts = contactsOf(shape, all, connected, place);
   if (shape.scatterMaxDeg !== undefined && all.length < 2) {
-    place.in("scatterMaxDeg").fail("one lobe cannot scatter. Take the field out");
+    place.in("scatterMaxDeg").fail(said("one lobe cannot scatter. Take the field out"));
   }
   const tolerance = shape.workshopToleranceDeg ?? WORKSHOP_TOLERANCE_DEG;
   const capsules = shape.capsules ?? [];
@@ -86,16 +88,20 @@ function engineOf(file: EngineFile): EngineSettings {
 function lobes(shape: UnitFile, place: Place): readonly number[] {
   const { lobes: count, lobeAnglesDeg: angles } = shape;
   if (angles === undefined) {
-    if (count === undefined) return place.in("lobes").fail("is missing, and so is lobeAnglesDeg");
+    if (count === undefined)
+      return place.in("lobes").fail(said("is missing, and so is lobeAnglesDeg"));
     return Array.from({ length: count }, (_, i) => (i * 360) / count);
   }
   const here = place.in("lobeAnglesDeg");
-  if (count !== undefined) here.fail("give either `lobes` or `lobeAnglesDeg`, not both");
-  if (angles[0] !== 0) here.in(0).fail("the first lobe stands at 0. Count the others from it");
+  if (count !== undefined) here.fail(said("give either `lobes` or `lobeAnglesDeg`, not both"));
+  if (angles[0] !== 0)
+    here.in(0).fail(said("the first lobe stands at 0. Count the others from it"));
   for (const [i, angle] of angles.entries()) {
     const next = angles[i + 1] ?? 360;
     if (next - angle < LOBE_SPACING_MIN_DEG) {
-      here.in(i).fail(`the next lobe must come at least ${LOBE_SPACING_MIN_DEG}° after ${angle}°`);
+      here
+        .in(i)
+        .fail(said("the next lobe must come at least {}° after {}°", LOBE_SPACING_MIN_DEG, angle));
     }
   }
   return angles;
@@ -110,7 +116,7 @@ function triggerOf(shape: UnitFile, place: Place): Trigger {
   return place
     .in("trigger")
     .in("firingEdge")
-    .fail(`is missing: say whether this ${kind} trigger fires on edge "a" or "b"`);
+    .fail(said('is missing: say whether this {} trigger fires on edge "a" or "b"', kind));
 }
 
 function capsuleOf(
@@ -131,10 +137,11 @@ function capsuleOf(
 function holdLimits({ hold, vacuum: unit }: CapsuleFile, place: Place): Capsule["hold"] {
   if (hold === undefined) return null;
   if (unit === undefined)
-    return place.in("vacuum").fail("has no unit: say it in the capsule's `vacuum`");
+    return place.in("vacuum").fail(said("has no unit: say it in the capsule's `vacuum`"));
   const vacuumPa = pascalsFrom(hold.vacuum, unit);
   if (vacuumPa > ATMOSPHERE_PA)
-    place.in("vacuum").fail(`${hold.vacuum} ${unit} is more than there can be`);
-  if (hold.dropMax >= hold.vacuum) place.in("dropMax").fail("must be less than the vacuum itself");
+    place.in("vacuum").fail(said("{} {} is more than there can be", hold.vacuum, unit));
+  if (hold.dropMax >= hold.vacuum)
+    place.in("dropMax").fail(said("must be less than the vacuum itself"));
   return { vacuumPa, seconds: hold.seconds, dropMaxPa: pascalsFrom(hold.dropMax, unit) };
 }

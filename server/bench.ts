@@ -1,4 +1,5 @@
 // The bench behind the page: which rigs, units and scenarios there are to choose from, and the run in progress.
+
 import { existsSync, readdirSync } from "node:fs";
 import { basename, join } from "node:path";
 import { performance } from "node:perf_hooks";
@@ -8,6 +9,7 @@ import type { RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
 import type { Choices, NewByHand, UnitOnHand } from "../core/messages.ts";
 import { hasOwnTarget } from "../core/ownTarget.ts";
+import { type Said, said, textOf } from "../core/said.ts";
 import type { Scheduler } from "../core/scheduler.ts";
 import { SPEECHES } from "../core/speech/languages.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
@@ -48,9 +50,9 @@ export class WorkshopBench implements Bench {
     const present = new Set(ports.map(({ path }) => path));
     const rigs = [...this.rigs()].map(([id, rig]) => ({
       id,
+      ...notedOn(rig, present),
       name: rig.name,
       simulated: rig.kind === "stand-in",
-      note: noteOn(rig, present),
       checks: CHECK_KINDS.map((kind) => ({
         kind,
         checkedUtc: rig.calibration?.[kind]?.checkedUtc ?? null,
@@ -97,7 +99,7 @@ export class WorkshopBench implements Bench {
   }
 
   async start(request: StartRequest, emit: (document: RunDocument) => void): Promise<BenchRun> {
-    if (this.busy) throw new BobweightError("RIG_BUSY", "A run is in progress.");
+    if (this.busy) throw new BobweightError("RIG_BUSY", said("A run is in progress."));
     const { jobId } = request;
     if (jobId !== null) this.store.jobs.job(jobId);
     const rig = chosen(this.rigs(), request.rigId, "rig");
@@ -205,17 +207,24 @@ function idOf(path: string, kind: string): string {
   return basename(path).replace(`.${kind}.json`, "");
 }
 
-function noteOn(rig: RigFile, present: ReadonlySet<string>): string {
-  if (rig.kind === "stand-in") return "Simulation: no real rig, no real unit.";
-  return present.has(rig.path) ? `On ${rig.path}.` : `On ${rig.path}, which is not there now.`;
+function notedOn(rig: RigFile, present: ReadonlySet<string>) {
+  const noteSaid = noteOn(rig, present);
+  return { note: textOf(noteSaid), noteSaid };
 }
 
-function chosen<T>(from: ReadonlyMap<string, T>, id: string, what: string): T {
+function noteOn(rig: RigFile, present: ReadonlySet<string>): Said {
+  if (rig.kind === "stand-in") return said("Simulation: no real rig, no real unit.");
+  return present.has(rig.path)
+    ? said("On {}.", rig.path)
+    : said("On {}, which is not there now.", rig.path);
+}
+
+function chosen<T>(from: ReadonlyMap<string, T>, id: string, what: "rig" | "unit" | "scenario"): T {
   const found = from.get(id);
   if (found === undefined) {
     throw new BobweightError(
       "FILE_INVALID",
-      `There is no ${what} ${JSON.stringify(id)} to choose.`,
+      said("There is no {} {} to choose.", said(what), JSON.stringify(id)),
     );
   }
   return found;

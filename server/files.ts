@@ -1,4 +1,5 @@
 // Files that a user names: read, parsed as JSON, and complained of by name.
+
 import {
   closeSync,
   fsyncSync,
@@ -10,6 +11,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { BobweightError } from "../core/errors.ts";
+import { said } from "../core/said.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 
 /** A file's parsed content with the name to use in complaints. */
@@ -33,10 +35,15 @@ export function readBytes(path: string, bytesMax = FILE_BYTES_MAX): Uint8Array {
     bytes = readFileSync(path);
   } catch (cause) {
     const why = cause instanceof Error ? cause.message : String(cause);
-    throw new BobweightError("FILE_UNREADABLE", `${path} cannot be read (${why}).`, { cause });
+    throw new BobweightError("FILE_UNREADABLE", said("{} cannot be read ({}).", path, why), {
+      cause,
+    });
   }
   if (bytes.length > bytesMax) {
-    throw new BobweightError("FILE_UNREADABLE", `${path} is larger than ${bytesMax} bytes.`);
+    throw new BobweightError(
+      "FILE_UNREADABLE",
+      said("{} is larger than {} bytes.", path, bytesMax),
+    );
   }
   return bytes;
 }
@@ -65,6 +72,8 @@ export function replaceJsonFile(path: string, content: unknown): void {
     renameSync(beside, target);
   } catch (cause) {
     const why = cause instanceof Error ? cause.message : String(cause);
-    throw new BobweightError("FILE_NOT_KEPT", `${path} cannot be written (${why}).`, { cause });
+    throw new BobweightError("FILE_NOT_KEPT", said("{} cannot be written ({}).", path, why), {
+      cause,
+    });
   }
 }

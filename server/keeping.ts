@@ -1,5 +1,6 @@
 // Backups from the page: made and brought back by the same program in a process of its own, so that
 // this one has time for whatever else it does. The folder in use is never touched.
+
 import { spawn } from "node:child_process";
 import { createWriteStream, mkdirSync, readdirSync, rmSync, statSync } from "node:fs";
 import { setPriority } from "node:os";
@@ -12,7 +13,9 @@ import {
   type MadeBackup,
   type Restored,
 } from "../core/backup.ts";
-import { BobweightError, CATALOGUE, type ErrorCode } from "../core/errors.ts";
+import { BobweightError, CATALOGUE, type ErrorCode, type Told } from "../core/errors.ts";
+import { said } from "../core/said.ts";
+import { ERRORS_AS } from "./commands/exit.ts";
 import { newKey } from "./store/keys.ts";
 
 export interface Finished {
@@ -82,7 +85,7 @@ export class Keeping {
 
   private async alone<T>(action: () => Promise<T>): Promise<T> {
     if (this.isBusy) {
-      throw new BobweightError("BACKUP_BUSY", "A backup is being made or brought back.");
+      throw new BobweightError("BACKUP_BUSY", said("A backup is being made or brought back."));
     }
     this.isBusy = true;
     try {
@@ -95,12 +98,26 @@ export class Keeping {
   private async told(args: readonly string[]): Promise<BackupContents> {
     const { status, out, err } = await this.run(args);
     if (status === 0) return JSON.parse(out);
-    const [, code, what] = /([A-Z][A-Z_]+): ([\s\S]*)/.exec(err) ?? [];
-    if (code === undefined || what === undefined || !(code in CATALOGUE)) {
-      throw new BobweightError("STORE_FAILED", `The program ended with ${status}: ${err.trim()}.`);
-    }
-    const known = code as ErrorCode;
-    throw new BobweightError(known, what.replace(CATALOGUE[known].remedy, "").trim());
+    throw (
+      errorIn(err) ??
+      new BobweightError(
+        "STORE_FAILED",
+        said("The program ended with {}: {}.", String(status), err.trim()),
+      )
+    );
+  }
+}
+
+/** What the program told where it ended with an error; null: it ended some other way. */
+function errorIn(err: string): BobweightError | null {
+  try {
+    const told: Told = JSON.parse(err.split("\n").find((line) => line.startsWith("{")) ?? "");
+    if (!Object.hasOwn(CATALOGUE, told.code)) return null;
+    const code = told.code as ErrorCode;
+    const what = told.text.replace(CATALOGUE[code].remedy, "").trim();
+    return new BobweightError(code, told.said ?? what);
+  } catch {
+    return null;
   }
 }
 
@@ -111,7 +128,10 @@ async function* limited(source: AsyncIterable<Buffer>): AsyncGenerator<Buffer> {
     if (bytes > BACKUP_BYTES_MAX) {
       throw new BobweightError(
         "BACKUP_BROKEN",
-        `The file is larger than ${BACKUP_BYTES_MAX} bytes. Bring it back by \`bobweight restore\` instead.`,
+        said(
+          "The file is larger than {} bytes. Bring it back by `bobweight restore` instead.",
+          BACKUP_BYTES_MAX,
+        ),
       );
     }
     yield chunk;
@@ -127,7 +147,10 @@ function stamp(): string {
 export function programAt(path: string): RunProgram {
   return (args) =>
     new Promise((resolve, reject) => {
-      const child = spawn(process.execPath, [path, ...args], { stdio: ["ignore", "pipe", "pipe"] });
+      const child = spawn(process.execPath, [path, ...args], {
+        stdio: ["ignore", "pipe", "pipe"],
+        env: { ...process.env, [ERRORS_AS]: "json" },
+      });
       let out = "";
       let err = "";
       child.on("spawn", () => {

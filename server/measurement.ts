@@ -1,4 +1,5 @@
 // Puts a run together from what the user chose: rig, unit, scenario, plan. Page and command line both come through here.
+
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { calibrationFromBlock } from "../core/calibration/calibrationFile.ts";
@@ -7,6 +8,7 @@ import type { PresentRig, RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
 import type { Plan } from "../core/plan.ts";
 import { planFor, type RigReach, walkLimits } from "../core/planFile.ts";
+import { said } from "../core/said.ts";
 import type { Scheduler } from "../core/scheduler.ts";
 import { FIRST_SETTINGS } from "../core/settings/settings.ts";
 import type { ConnectedContacts, Unit } from "../core/unit.ts";
@@ -167,7 +169,7 @@ function checkCapsule(unit: Unit, capsule: number): void {
   if (capsule === 0 || capsule < unit.capsules.length) return;
   throw new BobweightError(
     "FILE_INVALID",
-    `Capsule ${capsule + 1} was asked for; the unit file has ${unit.capsules.length}.`,
+    said("Capsule {} was asked for; the unit file has {}.", capsule + 1, unit.capsules.length),
   );
 }
 
@@ -175,7 +177,12 @@ function checkDirection(unit: Unit, hello: Hello): void {
   if (hello.directions.includes(unit.rotation)) return;
   throw new BobweightError(
     "PLAN_BEYOND_LIMITS",
-    `The unit turns ${unit.rotation}; the rig "${hello.board}" turns ${hello.directions.join(" and ")} only.`,
+    said(
+      'The unit turns {}; the rig "{}" turns {} only.',
+      said(unit.rotation),
+      hello.board,
+      hello.directions.join(" and "),
+    ),
   );
 }
 

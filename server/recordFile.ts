@@ -1,5 +1,6 @@
 // Records to and from files: carried off whole, and brought in once their fingerprints hold. Nothing on
 // file is ever overwritten.
+
 import { createHash } from "node:crypto";
 import { deflateSync, inflateSync } from "node:zlib";
 import type { EndDocument, RunDocument, StartDocument } from "../core/documents.ts";
@@ -10,6 +11,7 @@ import {
   type RecordFile,
   recordFileSchema,
 } from "../core/records/recordFile.ts";
+import { type Said, said } from "../core/said.ts";
 import { buildSheet } from "../core/sheet/sheet.ts";
 import { parseShape } from "../core/unitFile/place.ts";
 import type { Store } from "./store/store.ts";
@@ -30,7 +32,10 @@ export function recordFileText(store: Store, recordId: string): string {
   if (documents.at(-1)?.type !== "end") {
     throw new BobweightError(
       "RECORD_INCOMPLETE",
-      `Record ${recordId} has no end: it runs still, or the program died. It is not carried off.`,
+      said(
+        "Record {} has no end: it runs still, or the program died. It is not carried off.",
+        recordId,
+      ),
     );
   }
   const raw = store.rawLines(recordId);
@@ -56,7 +61,7 @@ export function bringRecordIn(store: Store, content: unknown, name: string): Bro
   // As they stand in the file, not as a schema hands them on: the fingerprint is of them.
   const documents = (content as { documents: RunDocument[] }).documents;
   if (sha256Of(JSON.stringify(documents)) !== file.documentsSha256) {
-    throw broken(name, "its documents are not those whose fingerprint it has");
+    throw broken(name, said("its documents are not those whose fingerprint it has"));
   }
   const raw = rawOf(file, name);
   const [start, middle, end] = parted(documents, name);
@@ -68,7 +73,11 @@ export function bringRecordIn(store: Store, content: unknown, name: string): Bro
   if (start.afterRecordId !== null && !store.hasRecord(start.afterRecordId)) {
     throw new BobweightError(
       "RECORD_EARLIER_MISSING",
-      `${name} is a run after a change: it follows record ${start.afterRecordId}, which is not on file here.`,
+      said(
+        "{} is a run after a change: it follows record {}, which is not on file here.",
+        name,
+        start.afterRecordId,
+      ),
     );
   }
   store.bringIn(start, middle, end, raw);
@@ -99,10 +108,10 @@ function rawOf({ raw }: RecordFile, name: string): Uint8Array {
       maxOutputLength: RAW_BYTES_MAX,
     });
   } catch (cause) {
-    throw broken(name, "its raw lines cannot be inflated", cause);
+    throw broken(name, said("its raw lines cannot be inflated"), cause);
   }
   if (bytes.length !== raw.bytes || sha256Of(bytes) !== raw.sha256) {
-    throw broken(name, "its raw lines are not those whose fingerprint it has");
+    throw broken(name, said("its raw lines are not those whose fingerprint it has"));
   }
   return bytes;
 }
@@ -119,7 +128,7 @@ function parted(
     (document): document is Middle => document.type !== "start" && document.type !== "end",
   );
   if (start?.type !== "start" || end?.type !== "end" || middle.length !== between.length) {
-    throw broken(name, "its documents do not go from one start to one end");
+    throw broken(name, said("its documents do not go from one start to one end"));
   }
   return [start, middle, end];
 }
@@ -130,7 +139,7 @@ function expectReadable(documents: readonly RunDocument[], name: string): void {
     buildSheet(broughtUp(documents), { paper: "a4", vacuumUnit: "kPa", fingerprint: null }, []);
   } catch (cause) {
     const why = cause instanceof Error ? cause.message : String(cause);
-    throw broken(name, `its documents cannot be read as a record (${why})`, cause);
+    throw broken(name, said("its documents cannot be read as a record ({})", why), cause);
   }
 }
 
@@ -147,7 +156,7 @@ function expectSame(
   if (isSame) return;
   throw new BobweightError(
     "RECORD_OTHER_CONTENT",
-    `${name} has the id of record ${recordId}, which is on file with other content.`,
+    said("{} has the id of record {}, which is on file with other content.", name, recordId),
   );
 }
 
@@ -155,8 +164,8 @@ function sha256Of(content: string | Uint8Array): string {
   return createHash("sha256").update(content).digest("hex");
 }
 
-function broken(name: string, what: string, cause?: unknown): BobweightError {
-  return new BobweightError("RECORD_FILE_BROKEN", `${name} is no whole record: ${what}.`, {
+function broken(name: string, what: Said | string, cause?: unknown): BobweightError {
+  return new BobweightError("RECORD_FILE_BROKEN", said("{} is no whole record: {}.", name, what), {
     cause,
   });
 }

@@ -32,7 +32,7 @@ export function reportFrom(start: StartDocument, end: EndDocument, capsule: numb
     ownTarget: hasOwnTarget(start.unit) ? { warning: OWN_TARGET_WARNING } : null,
     verdict: result.verdict,
     ending: end.ending,
-    reason: end.reason,
+    reason: end.reason && { code: end.reason.code, text: end.reason.text },
     speed: {
       rising: result.speed.rising.map(speedEntry),
       falling: result.speed.falling.map(speedEntry),

@@ -1,5 +1,8 @@
 // The workshop's settings and logo as they are kept in the data folder, and what they change in a measurement.
+
 import { BobweightError } from "../core/errors.ts";
+import { firstIssue, issueSaid } from "../core/issue.ts";
+import { said } from "../core/said.ts";
 import { LOGO_BYTES_MAX, type Logo, logoType } from "../core/settings/logo.ts";
 import { FIRST_SETTINGS, type KeptSettings, type Settings } from "../core/settings/settings.ts";
 import { settingsSchema } from "../core/settings/settingsSchema.ts";
@@ -29,10 +32,14 @@ export function keepSettings(store: Store, content: unknown): void {
 function settingsFrom(content: unknown): Settings {
   const result = settingsSchema.safeParse(content);
   if (result.success) return result.data;
-  const [issue] = result.error.issues;
+  const issue = firstIssue(result.error);
   throw new BobweightError(
     "SETTINGS_INVALID",
-    `Settings, ${issue?.path.join(".") || "as a whole"}: ${issue?.message}.`,
+    said(
+      "Settings, {}: {}.",
+      issue.path.join(".") || said("as a whole"),
+      issueSaid(issue, content),
+    ),
   );
 }
 
@@ -50,11 +57,11 @@ export function keepLogo(store: Store, bytes: Uint8Array | null): void {
     return;
   }
   if (logoType(bytes) === null) {
-    throw new BobweightError("LOGO_INVALID", "The logo is neither PNG nor JPEG.");
+    throw new BobweightError("LOGO_INVALID", said("The logo is neither PNG nor JPEG."));
   }
-  if (!isWhole(bytes)) throw new BobweightError("LOGO_INVALID", "The logo is not whole.");
+  if (!isWhole(bytes)) throw new BobweightError("LOGO_INVALID", said("The logo is not whole."));
   if (bytes.length > LOGO_BYTES_MAX) {
-    throw new BobweightError("LOGO_INVALID", `The logo has ${bytes.length} bytes.`);
+    throw new BobweightError("LOGO_INVALID", said("The logo has {} bytes.", bytes.length));
   }
   store.keepText(LOGO_KEPT_AS, Buffer.from(bytes).toString("base64"));
 }

@@ -1,5 +1,7 @@
 // What somebody typed who has no rig: readings line by line, and how they were taken.
+
 import { BobweightError } from "../errors.ts";
+import { type Said, said } from "../said.ts";
 import type { Branch } from "../unit.ts";
 import { pascalsFrom, VACUUM_UNITS, type VacuumUnit } from "../units.ts";
 import { BY_HAND_MEANS, type ByHandMeans } from "./byHand.ts";
@@ -77,14 +79,14 @@ class NotesReader {
     if (text === "" || HEAD_LINE.test(text)) return;
     if (text === "rising" || text === "falling") this.branch = text;
     else if (!this.reading(text) && !this.holdLine(text) && !this.setting(text)) {
-      this.fail(`${JSON.stringify(text)} is no line of notes`);
+      this.fail(said("{} is no line of notes", JSON.stringify(text)));
     }
   }
 
   notes(): ByHandNotes {
     const means = this.oneOf("means", BY_HAND_MEANS);
     if (this.speeds.length + this.vacuums.length === 0 && this.hold === null) {
-      this.lacks("there is no reading in it");
+      this.lacks(said("there is no reading in it"));
     }
     const notes: ByHandNotes = {
       means,
@@ -105,7 +107,7 @@ class NotesReader {
     const [unknown] = this.settings.entries();
     if (unknown === undefined) return notes;
     this.line = unknown[1].line;
-    return this.fail(`there is no setting "${unknown[0]}"`);
+    return this.fail(said('there is no setting "{}"', unknown[0]));
   }
 
   private reading(text: string): boolean {
@@ -114,18 +116,22 @@ class NotesReader {
     const vacuum = VACUUM_LINE.exec(text);
     if (speed !== null) {
       const [rpm, deg] = [Number(speed[1]), Number(speed[2])];
-      this.within("a speed in rpm", rpm, 1, 20_000);
-      this.within("degrees", deg, -180, 180);
+      this.within(said("a speed in rpm"), rpm, 1, 20_000);
+      this.within(said("degrees"), deg, -180, 180);
       if (this.speeds.some((one) => one.branch === branch && one.rpm === rpm)) {
-        this.fail(`${rpm} rpm comes twice, ${branch}. Keep one line, or the mean of both`);
+        this.fail(
+          said("{} rpm comes twice, {}. Keep one line, or the mean of both", rpm, said(branch)),
+        );
       }
       this.speeds.push({ branch, rpm, deg });
     } else if (vacuum !== null) {
       const vacuumPa = this.pascals(vacuum[1], vacuum[2]);
       const deg = Number(vacuum[3]);
-      this.within("degrees", deg, -180, 180);
+      this.within(said("degrees"), deg, -180, 180);
       if (this.vacuums.some((one) => one.branch === branch && one.vacuumPa === vacuumPa)) {
-        this.fail(`this vacuum comes twice, ${branch}. Keep one line, or the mean of both`);
+        this.fail(
+          said("this vacuum comes twice, {}. Keep one line, or the mean of both", said(branch)),
+        );
       }
       this.vacuums.push({ branch, vacuumPa, deg });
     }
@@ -136,18 +142,19 @@ class NotesReader {
     const held = HOLD_LINE.exec(text);
     const failed = FAILED_HOLD_LINE.exec(text);
     if (held === null && failed === null) return false;
-    if (this.hold !== null) this.fail("a second hold test. Keep the one that counts");
+    if (this.hold !== null) this.fail(said("a second hold test. Keep the one that counts"));
     const [, vacuum, unit, third, fourth] = (held ?? failed) as RegExpExecArray;
     const vacuumPa = this.pascals(vacuum, unit);
     if (held === null) {
       const gotToPa = this.pascals(third, unit);
-      if (gotToPa >= vacuumPa) this.fail("it reached what was wanted: write how long it was held");
+      if (gotToPa >= vacuumPa)
+        this.fail(said("it reached what was wanted: write how long it was held"));
       this.hold = { reached: false, vacuumPa, gotToPa };
     } else {
       const dropPa = this.pascals(fourth, unit);
-      if (dropPa > vacuumPa) this.fail("it cannot drop by more than there was");
+      if (dropPa > vacuumPa) this.fail(said("it cannot drop by more than there was"));
       const seconds = Number(third);
-      this.within("a hold in seconds", seconds, 1, 3600);
+      this.within(said("a hold in seconds"), seconds, 1, 3600);
       this.hold = { reached: true, vacuumPa, seconds, dropPa };
     }
     return true;
@@ -156,19 +163,20 @@ class NotesReader {
   private setting(text: string): boolean {
     const [, key, value] = SETTING_LINE.exec(text) ?? [];
     if (key === undefined || value === undefined) return false;
-    if (this.settings.has(key)) this.fail(`"${key}" is given twice`);
+    if (this.settings.has(key)) this.fail(said('"{}" is given twice', key));
     this.settings.set(key, { line: this.line, value });
     return true;
   }
 
   private pascals(value: string | undefined, unit: string | undefined): number {
     const vacuumPa = pascalsFrom(Number(value), unit as VacuumUnit);
-    this.within("a vacuum in Pa", vacuumPa, 0, 101_325);
+    this.within(said("a vacuum in Pa"), vacuumPa, 0, 101_325);
     return vacuumPa;
   }
 
-  private within(what: string, value: number, min: number, max: number): void {
-    if (!(value >= min && value <= max)) this.fail(`${value} is not ${what} from ${min} to ${max}`);
+  private within(what: Said | string, value: number, min: number, max: number): void {
+    if (!(value >= min && value <= max))
+      this.fail(said("{} is not {} from {} to {}", value, what, min, max));
   }
 
   /** Each setting is taken once; what is left at the end is not known. */
@@ -183,22 +191,22 @@ class NotesReader {
   private oneOf<T extends string>(key: string, allowed: readonly T[]): T {
     const value = this.take(key);
     const words = allowed.join(" or ");
-    if (value === null) return this.lacks(`a line "${key}: ${words}" is missing`);
+    if (value === null) return this.lacks(said('a line "{}: {}" is missing', key, words));
     const found = allowed.find((one) => one === value);
-    return found ?? this.fail(`"${value}" is not ${words}`);
+    return found ?? this.fail(said('"{}" is not {}', value, words));
   }
 
   private yesOrNo(key: string): boolean | null {
     const value = this.take(key);
     if (value === null) return null;
-    if (value !== "yes" && value !== "no") this.fail(`"${value}" is neither yes nor no`);
+    if (value !== "yes" && value !== "no") this.fail(said('"{}" is neither yes nor no', value));
     return value === "yes";
   }
 
   private number(key: string, min: number, max: number): number | null {
     const value = this.take(key);
     if (value === null) return null;
-    if (!new RegExp(`^${NUMBER}$`).test(value)) this.fail(`"${value}" is not a number`);
+    if (!new RegExp(`^${NUMBER}$`).test(value)) this.fail(said('"{}" is not a number', value));
     this.within(`"${key}"`, Number(value), min, max);
     return Number(value);
   }
@@ -207,24 +215,26 @@ class NotesReader {
     const value = this.take(key);
     if (value === null) return null;
     const [, number, unit] = new RegExp(`^${NUMBER}\\s*${UNIT}$`).exec(value) ?? [];
-    if (number === undefined) this.fail(`"${value}" is no vacuum such as "0.5 inHg"`);
+    if (number === undefined) this.fail(said('"{}" is no vacuum such as "0.5 inHg"', value));
     const pascals = this.pascals(number, unit);
-    return pascals > 0 ? pascals : this.fail("an uncertainty is never nothing");
+    return pascals > 0 ? pascals : this.fail(said("an uncertainty is never nothing"));
   }
 
   /** A timing light needs an engine that runs. */
   private atRest(means: ByHandMeans): number {
     if (means === "timing light" && this.vacuums.length > 0) {
-      return this.lacks('a line "vacuum rpm: N" is missing, the speed at which vacuum was read');
+      return this.lacks(
+        said('a line "vacuum rpm: N" is missing, the speed at which vacuum was read'),
+      );
     }
     return 0;
   }
 
-  private lacks(what: string): never {
-    throw new BobweightError("NOTES_INVALID", `${this.name}: ${what}.`);
+  private lacks(what: Said): never {
+    throw new BobweightError("NOTES_INVALID", said("{}: {}.", this.name, what));
   }
 
-  private fail(what: string): never {
-    throw new BobweightError("NOTES_INVALID", `${this.name}, line ${this.line}: ${what}.`);
+  private fail(what: Said): never {
+    throw new BobweightError("NOTES_INVALID", said("{}, line {}: {}.", this.name, this.line, what));
   }
 }

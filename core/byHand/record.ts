@@ -1,4 +1,5 @@
 // A record from notes taken by hand: the same documents as a run's, without lines from a rig.
+
 import { combined, coverageOf, part } from "../angles/budget.ts";
 import type {
   EndDocument,
@@ -16,6 +17,7 @@ import { mechanismOf } from "../mechanism/mechanism.ts";
 import type { CapsulePlan, Plan } from "../plan.ts";
 import { defaultPlan, withZero } from "../planFile/defaultPlan.ts";
 import { printedPlaces } from "../planFile/stations.ts";
+import { said } from "../said.ts";
 import type { Branch, Unit } from "../unit.ts";
 import { distributorFromCrankshaft } from "../units.ts";
 import type { ByHand } from "./byHand.ts";
@@ -50,7 +52,11 @@ export function byHandRecord(
   if (notes.capsule > 0 && notes.capsule >= unit.capsules.length) {
     throw new BobweightError(
       "FILE_INVALID",
-      `The notes are of capsule ${notes.capsule + 1}; the unit file has ${unit.capsules.length}.`,
+      said(
+        "The notes are of capsule {}; the unit file has {}.",
+        notes.capsule + 1,
+        unit.capsules.length,
+      ),
     );
   }
   const typed = atDistributor(notes, unit.driveRatio);

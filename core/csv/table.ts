@@ -1,5 +1,7 @@
 // A table in CSV whose first row names the columns, each with its unit: cells as numbers, complaints by row and column.
+
 import { BobweightError } from "../errors.ts";
+import { type Said, said } from "../said.ts";
 import { type CsvRow, parseCsv } from "./text.ts";
 
 /** One row under the head. Every method throws TABLE_INVALID, naming row and column. */
@@ -26,22 +28,23 @@ export class TableRow {
     const text = this.text(column);
     if (text === null) return null;
     if (!/^[+-]?\d+(\.\d+)?$/.test(text)) {
-      this.fail(column, `${JSON.stringify(text)} is not a number such as 0.55`);
+      this.fail(column, said("{} is not a number such as 0.55", JSON.stringify(text)));
     }
     const value = Number(text);
-    if (value < min || value > max) this.fail(column, `${text} is not from ${min} to ${max}`);
+    if (value < min || value > max)
+      this.fail(column, said("{} is not from {} to {}", text, min, max));
     return value;
   }
 
   /** The same where there must be one. */
   needed(column: string, min: number, max: number): number {
-    return this.number(column, min, max) ?? this.fail(column, "a number is missing");
+    return this.number(column, min, max) ?? this.fail(column, said("a number is missing"));
   }
 
-  fail(column: string, what: string): never {
+  fail(column: string, what: Said): never {
     throw new BobweightError(
       "TABLE_INVALID",
-      `${this.file}, line ${this.row.line}, column ${column}: ${what}.`,
+      said("{}, line {}, column {}: {}.", this.file, this.row.line, column, what),
     );
   }
 }
@@ -54,25 +57,25 @@ export class TableRow {
  */
 export function tableRows(text: string, name: string, allowed: readonly string[]): TableRow[] {
   const [head, ...rows] = parseCsv(text, name);
-  if (head === undefined) throw new BobweightError("TABLE_INVALID", `${name} is empty.`);
+  if (head === undefined) throw new BobweightError("TABLE_INVALID", said("{} is empty.", name));
   const columns = head.cells.map((cell) => cell.trim().toLowerCase());
-  const failAt = (line: number, what: string): never => {
-    throw new BobweightError("TABLE_INVALID", `${name}, line ${line}: ${what}.`);
+  const failAt = (line: number, what: Said): never => {
+    throw new BobweightError("TABLE_INVALID", said("{}, line {}: {}.", name, line, what));
   };
   for (const [i, column] of columns.entries()) {
     if (!allowed.includes(column)) {
       failAt(
         head.line,
-        `there is no column ${JSON.stringify(column)}; there are ${allowed.join(", ")}`,
+        said("there is no column {}; there are {}", JSON.stringify(column), allowed.join(", ")),
       );
     }
-    if (columns.indexOf(column) !== i) failAt(head.line, `the column ${column} comes twice`);
+    if (columns.indexOf(column) !== i) failAt(head.line, said("the column {} comes twice", column));
   }
   return rows
     .filter(({ cells }) => cells.some((cell) => cell.trim() !== ""))
     .map((row) => {
       if (row.cells.length !== columns.length) {
-        failAt(row.line, `${row.cells.length} cells under ${columns.length} columns`);
+        failAt(row.line, said("{} cells under {} columns", row.cells.length, columns.length));
       }
       return new TableRow(name, row, columns);
     });

@@ -1,5 +1,7 @@
 // CSV text (RFC 4180): rows and cells, read strictly and written so that a spreadsheet takes them for what they are.
+
 import { BobweightError } from "../errors.ts";
+import { type Said, said } from "../said.ts";
 
 export interface CsvRow {
   /** Of the file, from 1, where the row begins. */
@@ -53,7 +55,7 @@ class CsvText {
     const value = plain.exec(this.text)?.[0] ?? "";
     this.at += value.length;
     if (this.text[this.at] === '"') {
-      this.fail("a quotation mark inside a cell: put the whole cell in quotes and double it");
+      this.fail(said("a quotation mark inside a cell: put the whole cell in quotes and double it"));
     }
     return value;
   }
@@ -63,13 +65,13 @@ class CsvText {
     const pattern = /"((?:[^"]|"")*)("?)/y;
     pattern.lastIndex = this.at;
     const [whole = "", inside = "", closing] = pattern.exec(this.text) ?? [];
-    if (closing !== '"') this.fail("a quotation mark is not closed");
+    if (closing !== '"') this.fail(said("a quotation mark is not closed"));
     this.at += whole.length;
     this.line += inside.split(LINE_END).length - 1;
     const next = this.text[this.at];
     if (next !== undefined && !",\r\n".includes(next)) {
       this.line = line;
-      this.fail("something follows a closed quotation mark: double the marks inside a cell");
+      this.fail(said("something follows a closed quotation mark: double the marks inside a cell"));
     }
     return inside.replaceAll('""', '"');
   }
@@ -80,8 +82,8 @@ class CsvText {
     this.line++;
   }
 
-  private fail(what: string): never {
-    throw new BobweightError("TABLE_INVALID", `${this.name}, line ${this.line}: ${what}.`);
+  private fail(what: Said): never {
+    throw new BobweightError("TABLE_INVALID", said("{}, line {}: {}.", this.name, this.line, what));
   }
 }
 

@@ -2,6 +2,7 @@
 
 import { type TableRow, tableRows } from "../csv/table.ts";
 import { csvText, rounded } from "../csv/text.ts";
+import { said } from "../said.ts";
 import type { DrawerSpring, MeasuredRate, SpringWire } from "./drawer.ts";
 import { MUSIC_WIRE_SHEAR_MODULUS_PA } from "./spring.ts";
 
@@ -35,21 +36,22 @@ export function drawerFromCsv(text: string, name: string): DrawerSpring[] {
   const names = new Set<string>();
   return rows.map((row) => {
     const spring = springFrom(row);
-    if (names.has(spring.name)) row.fail("name", `"${spring.name}" comes twice`);
+    if (names.has(spring.name)) row.fail("name", said('"{}" comes twice', spring.name));
     names.add(spring.name);
     return spring;
   });
 }
 
 function springFrom(row: TableRow): DrawerSpring {
-  const name = row.text("name") ?? row.fail("name", "a name is missing");
-  if (name.length > NAME_LENGTH_MAX) row.fail("name", `longer than ${NAME_LENGTH_MAX} letters`);
+  const name = row.text("name") ?? row.fail("name", said("a name is missing"));
+  if (name.length > NAME_LENGTH_MAX)
+    row.fail("name", said("longer than {} letters", NAME_LENGTH_MAX));
   const quantity = row.needed("quantity", 0, 100_000);
-  if (!Number.isInteger(quantity)) row.fail("quantity", `${quantity} is not a whole number`);
+  if (!Number.isInteger(quantity)) row.fail("quantity", said("{} is not a whole number", quantity));
   const wire = wireFrom(row);
   const measuredRate = measuredRateFrom(row);
   if (wire === null && measuredRate === null) {
-    row.fail("wire_diameter_mm", "neither wire and coils nor a measured rate is given");
+    row.fail("wire_diameter_mm", said("neither wire and coils nor a measured rate is given"));
   }
   return {
     name,
@@ -70,16 +72,21 @@ function wireFrom(row: TableRow): SpringWire | null {
   const activeCoils = row.number("active_coils", 1, 200);
   const modulusGPa = row.number("shear_modulus_gpa", 20, 120);
   if ([wireMm, meanMm, outsideMm, activeCoils].every((value) => value === null)) return null;
-  if (wireMm === null) return row.fail("wire_diameter_mm", "is missing beside the coils");
-  if (activeCoils === null) return row.fail("active_coils", "is missing beside the wire");
+  if (wireMm === null) return row.fail("wire_diameter_mm", said("is missing beside the coils"));
+  if (activeCoils === null) return row.fail("active_coils", said("is missing beside the wire"));
   if ((meanMm === null) === (outsideMm === null)) {
-    row.fail("mean_coil_diameter_mm", "give one of this and outside_diameter_mm");
+    row.fail("mean_coil_diameter_mm", said("give one of this and outside_diameter_mm"));
   }
   const coilMm = meanMm ?? (outsideMm as number) - wireMm;
   if (coilMm < INDEX_MIN * wireMm) {
     row.fail(
       meanMm === null ? "outside_diameter_mm" : "mean_coil_diameter_mm",
-      `the mean coil diameter, ${rounded(coilMm, 3)} mm, is less than ${INDEX_MIN} times the wire, ${wireMm} mm`,
+      said(
+        "the mean coil diameter, {} mm, is less than {} times the wire, {} mm",
+        rounded(coilMm, 3),
+        INDEX_MIN,
+        wireMm,
+      ),
     );
   }
   return {
@@ -99,17 +106,17 @@ function measuredRateFrom(row: TableRow): MeasuredRate | null {
     const rate = row.number(`rate_${unit}`, 0, max);
     const uncertainty = row.number(`rate_uncertainty_${unit}`, 0, max);
     if (rate === null && uncertainty === null) return [];
-    if (rate === null) return row.fail(`rate_${unit}`, "is missing beside its uncertainty");
-    if (rate === 0) row.fail(`rate_${unit}`, "a spring without rate is none");
+    if (rate === null) return row.fail(`rate_${unit}`, said("is missing beside its uncertainty"));
+    if (rate === 0) row.fail(`rate_${unit}`, said("a spring without rate is none"));
     if (uncertainty === null || uncertainty === 0) {
       return row.fail(
         `rate_uncertainty_${unit}`,
-        "a measured rate needs its uncertainty, of 95 % coverage",
+        said("a measured rate needs its uncertainty, of 95 % coverage"),
       );
     }
     return [{ rateNPerM: rate * scale, expandedUncertaintyNPerM: uncertainty * scale }];
   });
-  if (rates.length > 1) row.fail("rate_n_per_mm", "the rate is given twice");
+  if (rates.length > 1) row.fail("rate_n_per_mm", said("the rate is given twice"));
   return rates[0] ?? null;
 }
 

@@ -1,5 +1,7 @@
 // The owner's readings with the timing light, as CSV.
+
 import { tableRows } from "../csv/table.ts";
+import { said } from "../said.ts";
 
 export const READING_COLUMNS = ["engine_rpm", "mark_crankshaft_deg", "vacuum_line"] as const;
 
@@ -16,7 +18,7 @@ export function engineReadingsFromCsv(text: string, name: string): EngineReading
     .map((row): EngineReading => {
       const vacuumLine = row.text("vacuum_line")?.toLowerCase() ?? "plugged";
       if (vacuumLine !== "plugged" && vacuumLine !== "on") {
-        return row.fail("vacuum_line", `"${vacuumLine}" is neither "plugged" nor "on"`);
+        return row.fail("vacuum_line", said('"{}" is neither "plugged" nor "on"', vacuumLine));
       }
       return {
         engineRpm: row.needed("engine_rpm", 1, 20_000),

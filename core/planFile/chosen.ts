@@ -1,5 +1,7 @@
 // Sweeps that choose their own readings, from a plan file: their range, their printed rows, their limits.
+
 import type { SweepChoice } from "../plan.ts";
+import { said } from "../said.ts";
 import type { Band } from "../unit.ts";
 import type { Place } from "../unitFile/place.ts";
 import { pascalsFrom } from "../units.ts";
@@ -58,7 +60,7 @@ function placesIn(
   place: Place,
 ): readonly number[] {
   if (low === undefined || high === undefined) return [];
-  if (!(low < high)) place.fail(`its lowest, ${low}, is not below its highest, ${high}`);
+  if (!(low < high)) place.fail(said("its lowest, {}, is not below its highest, {}", low, high));
   const rows = printedPlaces(band).filter((x) => x > low && x < high);
   const rounded = [low, ...rows, high].map((x) => Math.round(x * perUnit) / perUnit);
   return [...new Set(rounded)].sort((a, b) => a - b);

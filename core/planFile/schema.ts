@@ -1,5 +1,7 @@
 // The form of a plan file: everything in it is optional and replaces that part of the default plan.
+
 import * as z from "zod";
+import type { Sentence } from "../said.ts";
 import { VACUUM_UNITS } from "../units.ts";
 
 const positive = z.number().positive();
@@ -24,7 +26,7 @@ const hold = z
       file === false ||
       file.unit !== undefined ||
       (file.vacuum === undefined && file.dropMax === undefined),
-    { error: "give the `unit` of its vacuum or dropMax" },
+    { error: "give the `unit` of its vacuum or dropMax" satisfies Sentence },
   )
   .describe("false: no hold test.");
 
@@ -55,7 +57,7 @@ const chooseVacuums = z
   })
   .refine(
     (file) => file.unit !== undefined || (file.lowest === undefined && file.highest === undefined),
-    { error: "give the `unit` of its lowest or highest" },
+    { error: "give the `unit` of its lowest or highest" satisfies Sentence },
   )
   .describe(
     "Instead of vacuums: readings where the curve is least known, until it is known everywhere.",

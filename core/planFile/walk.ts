@@ -1,6 +1,8 @@
 // Walks a plan before anything moves: is every step within what unit and rig allow, and how long does it take?
+
 import { BobweightError } from "../errors.ts";
 import { type HoldPlan, type Plan, STEADY_WINDOW, type SweepChoice, turnsAt } from "../plan.ts";
+import { type Said, said } from "../said.ts";
 import { scoutSeconds } from "../sweep/scout.ts";
 import type { Unit } from "../unit.ts";
 import { highestSpeedRpm, highestVacuumPa, type RigReach } from "./reach.ts";
@@ -23,33 +25,44 @@ const VACUUM_SLACK_PA = 0.5;
 
 /** @throws PLAN_BEYOND_LIMITS naming the first step that goes too far */
 export function walkLimits(plan: Plan, unit: Unit, rig: RigReach): void {
-  const speedStep = (step: string, rpm: number) => checkSpeed(step, rpm, unit, rig);
-  speedStep("reference", plan.referenceRpm);
+  const speedStep = (step: Said, rpm: number) => checkSpeed(step, rpm, unit, rig);
+  speedStep(said("reference"), plan.referenceRpm);
   if (plan.referenceRpm > REFERENCE_MAX_RPM) {
-    beyond("reference", `${plan.referenceRpm} rpm is above ${REFERENCE_MAX_RPM} rpm`);
+    beyond(said("reference"), said("{} rpm is above {} rpm", plan.referenceRpm, REFERENCE_MAX_RPM));
   }
-  checkWithin("ramp", plan.rampRpmPerS, RAMP_MIN_RPM_PER_S, RAMP_MAX_RPM_PER_S, "rpm per second");
-  checkWithin("reading", plan.turnsPerReading, TURNS_MIN, TURNS_MAX, "turns");
-  checkWithin("reading", plan.secondsPerReading, 0.1, READING_MAX_S, "seconds");
+  checkWithin(
+    said("ramp"),
+    plan.rampRpmPerS,
+    RAMP_MIN_RPM_PER_S,
+    RAMP_MAX_RPM_PER_S,
+    said("rpm per second"),
+  );
+  checkWithin(said("reading"), plan.turnsPerReading, TURNS_MIN, TURNS_MAX, said("turns"));
+  checkWithin(said("reading"), plan.secondsPerReading, 0.1, READING_MAX_S, said("seconds"));
   if (plan.capsules.length !== unit.capsules.length) {
-    beyond("capsules", `${plan.capsules.length} in the plan, ${unit.capsules.length} in the unit`);
+    beyond(
+      said("capsules"),
+      said("{} in the plan, {} in the unit", plan.capsules.length, unit.capsules.length),
+    );
   }
   for (const [i, { hold, vacuumsPa, vacuumChoice }] of plan.capsules.entries()) {
-    const name = unit.capsules[i]?.name ?? `capsule ${i + 1}`;
+    const name = unit.capsules[i]?.name ?? said("capsule {}", i + 1);
     if (hold !== null) {
-      speedStep("speed of vacuum sweeps", plan.vacuumSweepRpm);
-      checkHold(`hold test of the ${name}`, hold, rig);
+      speedStep(said("speed of vacuum sweeps"), plan.vacuumSweepRpm);
+      checkHold(said("hold test of the {}", name), hold, rig);
     }
-    if (vacuumsPa.length > 0) speedStep("speed of vacuum sweeps", plan.vacuumSweepRpm);
-    for (const vacuumPa of vacuumsPa) checkVacuum(`vacuum sweep of the ${name}`, vacuumPa, rig);
-    checkRising(`vacuum sweep of the ${name}`, vacuumsPa);
-    checkChoice(`vacuum sweep of the ${name}`, vacuumChoice, vacuumsPa);
+    if (vacuumsPa.length > 0) speedStep(said("speed of vacuum sweeps"), plan.vacuumSweepRpm);
+    for (const vacuumPa of vacuumsPa)
+      checkVacuum(said("vacuum sweep of the {}", name), vacuumPa, rig);
+    checkRising(said("vacuum sweep of the {}", name), vacuumsPa);
+    checkChoice(said("vacuum sweep of the {}", name), vacuumChoice, vacuumsPa);
   }
-  for (const rpm of plan.speedsRpm) speedStep("speed sweep", rpm);
-  checkRising("speed sweep", plan.speedsRpm);
-  checkChoice("speed sweep", plan.speedChoice, plan.speedsRpm);
+  for (const rpm of plan.speedsRpm) speedStep(said("speed sweep"), rpm);
+  checkRising(said("speed sweep"), plan.speedsRpm);
+  checkChoice(said("speed sweep"), plan.speedChoice, plan.speedsRpm);
   const readings = readingsOf(plan);
-  if (readings > READINGS_MAX) beyond("plan", `${readings} readings are more than ${READINGS_MAX}`);
+  if (readings > READINGS_MAX)
+    beyond(said("plan"), said("{} readings are more than {}", readings, READINGS_MAX));
 }
 
 /** Readings of a whole run at most, reference and return included. */
@@ -63,71 +76,74 @@ function readingsOf(plan: Plan): number {
 }
 
 /** What is chosen lies between the first and the last place, so that these two bound it. */
-function checkChoice(
-  step: string,
-  choice: SweepChoice | undefined,
-  places: readonly number[],
-): void {
+function checkChoice(step: Said, choice: SweepChoice | undefined, places: readonly number[]): void {
   if (choice === undefined) return;
-  if (places.length < 2) beyond(step, "there is no range to choose from");
-  checkWithin(step, choice.knownWithinDeg, KNOWN_MIN_DEG, KNOWN_MAX_DEG, "degrees");
-  checkWithin(step, choice.readingsMax, 2 * places.length, READINGS_MAX, "readings");
-  checkWithin(step, choice.secondsMax, 1, CHOICE_MAX_S, "seconds");
+  if (places.length < 2) beyond(step, said("there is no range to choose from"));
+  checkWithin(step, choice.knownWithinDeg, KNOWN_MIN_DEG, KNOWN_MAX_DEG, said("degrees"));
+  checkWithin(step, choice.readingsMax, 2 * places.length, READINGS_MAX, said("readings"));
+  checkWithin(step, choice.secondsMax, 1, CHOICE_MAX_S, said("seconds"));
 }
 
-function checkSpeed(step: string, rpm: number, unit: Unit, rig: RigReach): void {
-  if (!Number.isFinite(rpm) || rpm <= 0) beyond(step, `${rpm} rpm is no speed`);
+function checkSpeed(step: Said, rpm: number, unit: Unit, rig: RigReach): void {
+  if (!Number.isFinite(rpm) || rpm <= 0) beyond(step, said("{} rpm is no speed", rpm));
   if (rpm < rig.speedMinRpm - SPEED_SLACK_RPM) {
-    beyond(step, `${rpm} rpm is below the rig's lowest, ${rig.speedMinRpm} rpm`);
+    beyond(step, said("{} rpm is below the rig's lowest, {} rpm", rpm, rig.speedMinRpm));
   }
   if (rpm > rig.speedMaxRpm + SPEED_SLACK_RPM) {
-    beyond(step, `${rpm} rpm is above the rig's highest, ${rig.speedMaxRpm} rpm`);
+    beyond(step, said("{} rpm is above the rig's highest, {} rpm", rpm, rig.speedMaxRpm));
   }
   const highest = highestSpeedRpm(unit);
   if (rpm > highest + SPEED_SLACK_RPM) {
     const shown = Math.round(highest * 10) / 10;
-    const why = unit.speedMaxRpm !== null ? "its speedMaxRpm" : "no speedMaxRpm allows more";
-    beyond(step, `${rpm} rpm is above the unit's highest, ${shown} distributor rpm (${why})`);
+    const why =
+      unit.speedMaxRpm !== null ? said("its speedMaxRpm") : said("no speedMaxRpm allows more");
+    beyond(
+      step,
+      said("{} rpm is above the unit's highest, {} distributor rpm ({})", rpm, shown, why),
+    );
   }
 }
 
-function checkVacuum(step: string, vacuumPa: number, rig: RigReach): void {
-  const text = `${vacuumPa / 1000} kPa`;
-  if (!Number.isFinite(vacuumPa) || vacuumPa < 0) beyond(step, `${text} is no vacuum`);
-  if (rig.vacuumMaxPa === 0) beyond(step, "the rig has no vacuum sensor");
+function checkVacuum(step: Said, vacuumPa: number, rig: RigReach): void {
+  const text = said("{} kPa", vacuumPa / 1000);
+  if (!Number.isFinite(vacuumPa) || vacuumPa < 0) beyond(step, said("{} is no vacuum", text));
+  if (rig.vacuumMaxPa === 0) beyond(step, said("the rig has no vacuum sensor"));
   if (vacuumPa > rig.vacuumMaxPa + VACUUM_SLACK_PA) {
-    beyond(step, `${text} is above the sensor's range, ${rig.vacuumMaxPa / 1000} kPa`);
+    beyond(step, said("{} is above the sensor's range, {} kPa", text, rig.vacuumMaxPa / 1000));
   }
   const highest = highestVacuumPa(rig);
   if (vacuumPa > highest + VACUUM_SLACK_PA) {
-    beyond(step, `${text} is more than a pump reaches here, ${highest / 1000} kPa`);
+    beyond(step, said("{} is more than a pump reaches here, {} kPa", text, highest / 1000));
   }
 }
 
-function checkHold(step: string, hold: HoldPlan, rig: RigReach): void {
+function checkHold(step: Said, hold: HoldPlan, rig: RigReach): void {
   checkVacuum(step, hold.vacuumPa, rig);
-  checkWithin(step, hold.seconds, 1, HOLD_MAX_S, "seconds");
-  checkWithin(step, hold.settleS, 0, HOLD_MAX_S, "seconds of settling");
+  checkWithin(step, hold.seconds, 1, HOLD_MAX_S, said("seconds"));
+  checkWithin(step, hold.settleS, 0, HOLD_MAX_S, said("seconds of settling"));
   if (!(hold.dropMaxPa > 0 && hold.dropMaxPa < hold.vacuumPa)) {
-    beyond(step, `a drop of ${hold.dropMaxPa / 1000} kPa is not between 0 and the vacuum itself`);
+    beyond(
+      step,
+      said("a drop of {} kPa is not between 0 and the vacuum itself", hold.dropMaxPa / 1000),
+    );
   }
 }
 
-function checkWithin(step: string, value: number, min: number, max: number, unit: string): void {
+function checkWithin(step: Said, value: number, min: number, max: number, unit: Said): void {
   if (!(value >= min && value <= max)) {
-    beyond(step, `${value} ${unit} is not within ${min} to ${max}`);
+    beyond(step, said("{} {} is not within {} to {}", value, unit, min, max));
   }
 }
 
-function checkRising(step: string, values: readonly number[]): void {
+function checkRising(step: Said, values: readonly number[]): void {
   for (const [i, value] of values.entries()) {
     const previous = values[i - 1];
-    if (previous !== undefined && value <= previous) beyond(step, "the steps do not rise");
+    if (previous !== undefined && value <= previous) beyond(step, said("the steps do not rise"));
   }
 }
 
-function beyond(step: string, what: string): never {
-  throw new BobweightError("PLAN_BEYOND_LIMITS", `${step}: ${what}.`);
+function beyond(step: Said, what: Said): never {
+  throw new BobweightError("PLAN_BEYOND_LIMITS", said("{}: {}.", step, what));
 }
 
 const VACUUM_STEP_S = 1.5;

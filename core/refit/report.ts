@@ -6,6 +6,7 @@ import { BobweightError } from "../errors.ts";
 import type { Finding } from "../findings/finding.ts";
 import { hiddenBy } from "../findings/hiding.ts";
 import { OWN_TARGET_WARNING } from "../ownTarget.ts";
+import { said } from "../said.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../sheet/curves.ts";
 import type { Band, BandRow, Unit } from "../unit.ts";
 import { advise, type Refit } from "./advise.ts";
@@ -49,7 +50,9 @@ export function refitReport(
   if (band === null) {
     throw new BobweightError(
       "CURVE_UNTOLD",
-      "The unit has no specification over speed. Give a target of your own by --target, or compare it with the units on file by `bobweight nearest`.",
+      said(
+        "The unit has no specification over speed. Give a target of your own by --target, or compare it with the units on file by `bobweight nearest`.",
+      ),
     );
   }
   const { recordId, unit, plan } = startDocumentOf(documents);
@@ -63,8 +66,8 @@ export function refitReport(
     throw new BobweightError(
       "CURVE_UNTOLD",
       seeTo[0] === undefined
-        ? "The weights hardly move, or too few readings lie between start and stop."
-        : `${seeTo[0].title}.`,
+        ? said("The weights hardly move, or too few readings lie between start and stop.")
+        : said("{}.", seeTo[0].title),
     );
   }
   return {

@@ -1,8 +1,10 @@
 // The verdict in plain words, and the table of every printed row against what was measured. Pure.
+
 import type { EndDocument, RowVerdict, RunResult, Verdict } from "../documents.ts";
 import { hasOwnTarget } from "../ownTarget.ts";
 import { ENGLISH } from "../speech/english.ts";
 import type { Speech } from "../speech/speech.ts";
+import { toldText } from "../told.ts";
 import type { Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
 import { fixed, limitsText, measuredNumber, notZero, short, unitSign } from "./figures.ts";
@@ -56,10 +58,11 @@ function countDetails({ rows, rowsNotMeasured }: RunResult, { verdicts }: Speech
   return details;
 }
 
-function endingDetails(end: EndDocument | null, { verdicts }: Speech): string[] {
+function endingDetails(end: EndDocument | null, say: Speech): string[] {
+  const { verdicts } = say;
   if (end === null) return [verdicts.noEnd];
   if (end.ending === "completed") return [];
-  return [verdicts.notComplete(end.ending, end.reason?.text ?? "")];
+  return [verdicts.notComplete(end.ending, end.reason === null ? "" : toldText(end.reason, say))];
 }
 
 /** Rising and falling of one printed row stand side by side. */

@@ -10,6 +10,9 @@ import { verdicts } from "./en/verdicts.ts";
 export const ENGLISH = {
   language: "en" as Language,
   decimalMark: ".",
+  /** As typed where it is said, and with the errors themselves. */
+  sentences: null,
+  remedies: null,
   rpm: "rpm",
   cautions: { rig: CAUTIONS, engine: ENGINE_CAUTIONS, shortEngine: SHORT_ENGINE_CAUTIONS },
   findings,

@@ -4,12 +4,16 @@ import { findings } from "./de/findings.ts";
 import { mechanism } from "./de/mechanism.ts";
 import { papers } from "./de/papers.ts";
 import { refit } from "./de/refit.ts";
+import { remedies } from "./de/remedies.ts";
+import { sentences } from "./de/sentences.ts";
 import { verdicts } from "./de/verdicts.ts";
 import type { Speech } from "./speech.ts";
 
 export const GERMAN: Speech = {
   language: "de",
   decimalMark: ",",
+  sentences,
+  remedies,
   rpm: "U/min",
   cautions,
   findings,

@@ -1,5 +1,7 @@
 // A language as a value that is handed to whatever makes sentences; without one they are English. Pure.
 import type { Language, Translated } from "../language.ts";
+import type { RemedyTongue } from "../told.ts";
 import type { ENGLISH } from "./english.ts";
 
-export type Speech = Translated<Omit<typeof ENGLISH, "language">> & { readonly language: Language };
+export type Speech = Translated<Omit<typeof ENGLISH, "language" | "sentences" | "remedies">> &
+  RemedyTongue & { readonly language: Language };

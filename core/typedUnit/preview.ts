@@ -1,8 +1,9 @@
 // A typed unit as it is read: line by line, with what is wrong with each and what looks odd. Pure.
 import { BobweightError } from "../errors.ts";
+import { type Said, said } from "../said.ts";
 import type { Band, BandRow, Unit } from "../unit.ts";
 import { capsuleBand, speedBand } from "../unitFile/bands.ts";
-import { Place } from "../unitFile/place.ts";
+import { Place, PlaceError } from "../unitFile/place.ts";
 import type { CapsuleFile, SpeedFile } from "../unitFile/schema.ts";
 import { unitFromFile } from "../unitFile.ts";
 import { type Hint, hintsOf } from "./hints.ts";
@@ -15,7 +16,7 @@ export interface LineRead {
   /** In distributor figures; none where it cannot be read. */
   readonly rows: readonly BandRow[];
   /** What is wrong with it and what to do; null: nothing. */
-  readonly problem: string | null;
+  readonly problem: Said | null;
 }
 
 export interface UnitPreview {
@@ -24,13 +25,13 @@ export interface UnitPreview {
   /** Null while something is wrong. */
   readonly unit: Unit | null;
   /** What is wrong with the whole, naming the field; null where it is a line's fault, or nothing is. */
-  readonly problem: string | null;
+  readonly problem: Said | null;
   readonly hints: readonly Hint[];
 }
 
 const DRIVE_RATIO = 2;
 const WORKSHOP_TOLERANCE_DEG = 1;
-const NAME = "The unit";
+const NAME = said("The unit");
 
 type Fields = Readonly<Record<string, unknown>>;
 
@@ -104,9 +105,11 @@ function onlyLines<File extends SpeedFile | CapsuleFile>(
 }
 
 /** Without the place that the page shows anyway. */
-function complaintOf(error: unknown): string {
-  if (!(error instanceof BobweightError)) throw error;
-  return error.what.replace(/^The unit, lines(?:\."(?:[^"\\]|\\.)*")?(?:\.\w+)*: /, "");
+function complaintOf(error: unknown): Said {
+  if (!(error instanceof BobweightError) || error.said === null) throw error;
+  const isShown =
+    error instanceof PlaceError && (error.path === "lines" || error.path.startsWith('lines."'));
+  return isShown ? said("{}.", error.complaint) : error.said;
 }
 
 function numberOr(value: unknown, other: number): number {

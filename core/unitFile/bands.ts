@@ -1,4 +1,5 @@
 // Bands of a unit file: its rows, or lines typed as printed, on the scales that file or line names.
+import { said } from "../said.ts";
 import type { Band, PrintedScales, Shaft } from "../unit.ts";
 import { distributorFromCrankshaft, pascalsFrom, type VacuumUnit } from "../units.ts";
 import { type PrintedLine, printedLines } from "./lines.ts";
@@ -33,11 +34,13 @@ export function speedBand(
     workshopToleranceDeg: tolerance,
   });
   const ofLine = (line: PrintedLine, here: Place) => {
-    if (line.vacuum !== null) here.fail("this is a vacuum. Put it into the capsule's lines");
-    if (line.acts === "retard") here.fail("weights that retard are not known");
+    if (line.vacuum !== null) here.fail(said("this is a vacuum. Put it into the capsule's lines"));
+    if (line.acts === "retard") here.fail(said("weights that retard are not known"));
     if (line.beforeTopDeadCentre && file.includesInitialDeg === undefined) {
       here.fail(
-        "degrees before top dead centre include the initial timing. How much is it? Say so in `includesInitialDeg`",
+        said(
+          "degrees before top dead centre include the initial timing. How much is it? Say so in `includesInitialDeg`",
+        ),
       );
     }
     const degrees = degreesOf(line, file, here);
@@ -73,10 +76,10 @@ export function capsuleBand(
     workshopToleranceDeg: tolerance,
   });
   const ofLine = (line: PrintedLine, here: Place) => {
-    if (line.isSpeed) here.fail("this is a speed. Put it into the lines of `speed`");
-    if (line.beforeTopDeadCentre) here.fail("a capsule's degrees are without initial timing");
+    if (line.isSpeed) here.fail(said("this is a speed. Put it into the lines of `speed`"));
+    if (line.beforeTopDeadCentre) here.fail(said("a capsule's degrees are without initial timing"));
     if (line.acts !== null && line.acts !== (file.acts ?? "advance")) {
-      here.fail(`the line says ${line.acts}, \`acts\` does not. Which is right?`);
+      here.fail(said("the line says {}, `acts` does not. Which is right?", line.acts));
     }
     const degrees = degreesOf(line, file, here);
     const vacuum = line.row.endBy === null ? "Pa" : vacuumOf(line, file, here);
@@ -85,16 +88,17 @@ export function capsuleBand(
   const scaled = scaledRows(file, place, ofLine, () => {
     const { degrees, vacuum } = file;
     if (degrees === undefined) return place.in("degrees").fail(MISSING_SHAFT);
-    if (vacuum === undefined) return place.in("vacuum").fail("is missing: the unit of its vacuums");
+    if (vacuum === undefined)
+      return place.in("vacuum").fail(said("is missing: the unit of its vacuums"));
     return scales(degrees, vacuum);
   });
   if (file.source === undefined) {
-    return place.in("source").fail("is missing: where are the rows printed");
+    return place.in("source").fail(said("is missing: where are the rows printed"));
   }
   return bandOf(file, file.source, scaled, tolerance, place);
 }
 
-const MISSING_SHAFT = 'is missing: "distributor" or "crankshaft"';
+const MISSING_SHAFT = said('is missing: "distributor" or "crankshaft"');
 
 interface RowsOrLines {
   readonly rows?: readonly RowFile[] | undefined;
@@ -108,12 +112,13 @@ function scaledRows(
   ofRows: () => RowScales,
 ): readonly ScaledRow[] {
   if (rows !== undefined) {
-    if (lines !== undefined) place.in("lines").fail("give either `rows` or `lines`, not both");
+    if (lines !== undefined)
+      place.in("lines").fail(said("give either `rows` or `lines`, not both"));
     const scales = ofRows();
     return rows.map((file, i) => ({ file, scales, place: place.in("rows").in(i) }));
   }
   const here = place.in("lines");
-  if (lines === undefined) return here.fail("is missing, and so is `rows`");
+  if (lines === undefined) return here.fail(said("is missing, and so is `rows`"));
   const text = typeof lines === "string" ? lines : lines.join("\n");
   return printedLines(text, here).map((line) => {
     const own = here.in(JSON.stringify(line.text));
@@ -128,7 +133,7 @@ function bandOf(
   workshopToleranceDeg: number,
   place: Place,
 ): Band {
-  if (scaled.length === 0) place.in("lines").fail("there is no line in it");
+  if (scaled.length === 0) place.in("lines").fail(said("there is no line in it"));
   const converted = convertRows(scaled);
   return {
     rows: converted.rows,
@@ -171,7 +176,9 @@ function degreesOf(line: PrintedLine, { degrees, toleranceDeg }: DegreesFile, he
   // A line without degrees, and without a tolerance in them, has nothing to be scaled.
   if (!line.hasDegrees && toleranceDeg === undefined) return "distributor";
   return here.fail(
-    "are its degrees the distributor's or the crankshaft's? Say so in the line, \"14 crank at …\", or in `degrees`",
+    said(
+      "are its degrees the distributor's or the crankshaft's? Say so in the line, \"14 crank at …\", or in `degrees`",
+    ),
   );
 }
 
@@ -180,7 +187,9 @@ function rpmOf(line: PrintedLine, { rpm }: SpeedFile, here: Place): Shaft {
   return (
     known ??
     here.fail(
-      "is its speed the distributor's or the engine's? Say so in the line, \"… at 2000 engine rpm\", or in `rpm`",
+      said(
+        "is its speed the distributor's or the engine's? Say so in the line, \"… at 2000 engine rpm\", or in `rpm`",
+      ),
     )
   );
 }
@@ -189,7 +198,9 @@ function vacuumOf(line: PrintedLine, { vacuum }: CapsuleFile, here: Place): Vacu
   const known = oneOfTwo("vacuum", line.vacuum, vacuum, here);
   return (
     known ??
-    here.fail('which unit is its vacuum in? Say so in the line, "… at 250 mmHg", or in `vacuum`')
+    here.fail(
+      said('which unit is its vacuum in? Say so in the line, "… at 250 mmHg", or in `vacuum`'),
+    )
   );
 }
 
@@ -202,7 +213,13 @@ function oneOfTwo<T extends string>(
 ): T | null {
   if (line !== null && file !== undefined && line !== file) {
     here.fail(
-      `the line says ${line}, \`${field}\` says ${file}. Which is right? Change one, or take \`${field}\` out`,
+      said(
+        "the line says {}, `{}` says {}. Which is right? Change one, or take `{}` out",
+        line,
+        field,
+        file,
+        field,
+      ),
     );
   }
   return line ?? file ?? null;

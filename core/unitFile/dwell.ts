@@ -1,4 +1,5 @@
 // Dwell limits of a unit file, and two sets of contacts: what each is asked for, by itself and together.
+import { said } from "../said.ts";
 import type { ConnectedContacts, ContactSets, Limits } from "../unit.ts";
 import { endsOf, figureAt } from "./figures.ts";
 import type { Place } from "./place.ts";
@@ -24,24 +25,30 @@ export function contactsOf(
   const { dwell, trigger, secondSet } = shape;
   const kind = trigger?.kind ?? "contacts";
   if (kind !== "contacts" && dwell !== undefined) {
-    place.in("dwell").fail(`the dwell of a ${kind} trigger is not measured. Take the field out`);
+    place
+      .in("dwell")
+      .fail(said("the dwell of a {} trigger is not measured. Take the field out", kind));
   }
   if (secondSet === undefined) {
     if (connected !== null) {
       place.fail(
-        `the unit has one set of contacts, so ${connected} of two cannot be chosen. Add secondSet, or choose none`,
+        said(
+          "the unit has one set of contacts, so {} of two cannot be chosen. Add secondSet, or choose none",
+          connected,
+        ),
       );
     }
     const dwellLimitsDeg = limitsOf(dwell, all, place.in("dwell"));
     return { lobeAnglesDeg: all, dwellLimitsDeg, contactSets: null };
   }
   const here = place.in("secondSet");
-  if (kind !== "contacts") here.fail(`a ${kind} trigger has no contacts. Take the field out`);
+  if (kind !== "contacts")
+    here.fail(said("a {} trigger has no contacts. Take the field out", kind));
   const { arrangement } = secondSet;
   if (arrangement === "staggered" && all.length % 2 === 1) {
     here
       .in("arrangement")
-      .fail(`staggered sets share the lobes evenly, and there are ${all.length}`);
+      .fail(said("staggered sets share the lobes evenly, and there are {}", all.length));
   }
   const lobes = (sets: ConnectedContacts) => lobesOf(all, arrangement, sets);
   const first = limitsOf(dwell, lobes("first"), place.in("dwell"));
@@ -80,20 +87,23 @@ function limitsOf(
   if (dwell === undefined) return null;
   const { degrees, percent } = dwell;
   if ((degrees === undefined) === (percent === undefined)) {
-    place.fail("give one of `degrees` and `percent`");
+    place.fail(said("give one of `degrees` and `percent`"));
   }
   const spacingDeg = 360 / lobeAnglesDeg.length;
   const here = place.in(degrees === undefined ? "percent" : "degrees");
   const [from, to] = endsOf(figureAt(degrees ?? percent ?? 0, here));
-  if (from === to) here.fail('a single figure cannot be met exactly. Write a range, or "51 ± 4"');
+  if (from === to)
+    here.fail(said('a single figure cannot be met exactly. Write a range, or "51 ± 4"'));
   if (percent !== undefined && !isEven(lobeAnglesDeg, spacingDeg)) {
-    here.fail("a share of the spacing is not plain where lobes are spaced unevenly. Give degrees");
+    here.fail(
+      said("a share of the spacing is not plain where lobes are spaced unevenly. Give degrees"),
+    );
   }
   const scale = degrees === undefined ? spacingDeg / 100 : 1;
   const limits = { min: from * scale, max: to * scale };
-  if (limits.min < 0) here.fail("the lower limit is negative");
+  if (limits.min < 0) here.fail(said("the lower limit is negative"));
   if (limits.max > spacingDeg && isEven(lobeAnglesDeg, spacingDeg)) {
-    here.fail(`more than the spacing of the lobes, ${spacingDeg} distributor degrees`);
+    here.fail(said("more than the spacing of the lobes, {} distributor degrees", spacingDeg));
   }
   return limits;
 }

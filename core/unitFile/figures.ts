@@ -1,4 +1,5 @@
 // The figures of one row: single, range or with a tolerance, and their wording as it was written.
+import { said } from "../said.ts";
 import { type Figure, parseFigure } from "../units.ts";
 import type { Place } from "./place.ts";
 import type { FigureFile } from "./schema.ts";
@@ -9,12 +10,15 @@ export function figureAt(file: FigureFile, place: Place): Figure {
     typeof file === "number" ? { kind: "single", value: file } : parseFigure(file);
   if (read === null) {
     return place.fail(
-      `${JSON.stringify(file)} is not a figure. Write 5.25, "5¼", "5 1/4", "5¼ to 7" or "5 ± 1"`,
+      said(
+        '{} is not a figure. Write 5.25, "5¼", "5 1/4", "5¼ to 7" or "5 ± 1"',
+        JSON.stringify(file),
+      ),
     );
   }
-  if (read.kind === "single" && read.value < 0) place.fail(`${read.value} is negative`);
+  if (read.kind === "single" && read.value < 0) place.fail(said("{} is negative", read.value));
   if (read.kind === "range" && read.from > read.to) {
-    place.fail(`the range runs backwards, from ${read.from} to ${read.to}`);
+    place.fail(said("the range runs backwards, from {} to {}", read.from, read.to));
   }
   return read;
 }
@@ -22,7 +26,9 @@ export function figureAt(file: FigureFile, place: Place): Figure {
 /** @throws FILE_INVALID where it is a range. */
 export function singleAt(file: FigureFile, place: Place): number {
   const read = figureAt(file, place);
-  return read.kind === "single" ? read.value : place.fail("one figure is wanted here, not a range");
+  return read.kind === "single"
+    ? read.value
+    : place.fail(said("one figure is wanted here, not a range"));
 }
 
 /** The two ends of a range or a ± figure. A single figure is both ends. */

@@ -1,6 +1,8 @@
 // Reads JSON text (RFC 8259) and says where it is wrong. Unlike JSON.parse it refuses a key given
 // twice, of which the first would silently count for nothing.
+
 import { BobweightError } from "../errors.ts";
+import { type Said, said } from "../said.ts";
 
 const DEPTH_MAX = 40;
 const SIMPLE_ESCAPES: Readonly<Record<string, string>> = {
@@ -39,7 +41,7 @@ class JsonText {
   whole(): unknown {
     const value = this.value();
     this.skipBlanks();
-    if (this.at < this.text.length) this.fail(`expected the end, found ${this.found()}`);
+    if (this.at < this.text.length) this.fail(said("expected the end, found {}", this.found()));
     return value;
   }
 
@@ -59,7 +61,8 @@ class JsonText {
   }
 
   private nested(read: () => unknown): unknown {
-    if (++this.depth > DEPTH_MAX) this.fail(`brackets are nested more than ${DEPTH_MAX} deep`);
+    if (++this.depth > DEPTH_MAX)
+      this.fail(said("brackets are nested more than {} deep", DEPTH_MAX));
     this.at++;
     const value = read();
     this.depth--;
@@ -73,18 +76,19 @@ class JsonText {
     do {
       this.skipBlanks();
       const keyAt = this.at;
-      if (this.text[this.at] !== '"') this.fail(`expected a key in quotes, found ${this.found()}`);
+      if (this.text[this.at] !== '"')
+        this.fail(said("expected a key in quotes, found {}", this.found()));
       const key = this.string();
       if (entries.has(key)) {
         this.at = keyAt;
-        this.fail(`the key "${key}" is given twice`);
+        this.fail(said('the key "{}" is given twice', key));
       }
       this.skipBlanks();
-      if (!this.take(":")) this.fail(`expected a colon, found ${this.found()}`);
+      if (!this.take(":")) this.fail(said("expected a colon, found {}", this.found()));
       entries.set(key, this.value());
       this.skipBlanks();
     } while (this.take(","));
-    if (!this.take("}")) this.fail(`expected a comma or "}", found ${this.found()}`);
+    if (!this.take("}")) this.fail(said('expected a comma or "}", found {}', this.found()));
     return Object.fromEntries(entries);
   }
 
@@ -96,7 +100,7 @@ class JsonText {
       values.push(this.value());
       this.skipBlanks();
     } while (this.take(","));
-    if (!this.take("]")) this.fail(`expected a comma or "]", found ${this.found()}`);
+    if (!this.take("]")) this.fail(said('expected a comma or "]", found {}', this.found()));
     return values;
   }
 
@@ -105,8 +109,8 @@ class JsonText {
     let value = "";
     for (;;) {
       const character = this.text[this.at];
-      if (character === undefined) this.fail("a text in quotes is not closed");
-      if (character < " ") this.fail("a text in quotes runs over the end of its line");
+      if (character === undefined) this.fail(said("a text in quotes is not closed"));
+      if (character < " ") this.fail(said("a text in quotes runs over the end of its line"));
       this.at++;
       if (character === '"') return value;
       value += character === "\\" ? this.escape() : character;
@@ -117,12 +121,13 @@ class JsonText {
     const letter = this.text[this.at] ?? "";
     if (letter === "u") {
       const digits = this.text.slice(this.at + 1, this.at + 5);
-      if (!/^[\da-f]{4}$/i.test(digits)) this.fail("expected four hexadecimal digits after \\u");
+      if (!/^[\da-f]{4}$/i.test(digits))
+        this.fail(said("expected four hexadecimal digits after \\u"));
       this.at += 5;
       return String.fromCharCode(Number.parseInt(digits, 16));
     }
     const meant = SIMPLE_ESCAPES[letter];
-    if (meant === undefined) this.fail(`"\\${letter}" is not allowed in a text`);
+    if (meant === undefined) this.fail(said('"\\{}" is not allowed in a text', letter));
     this.at++;
     return meant;
   }
@@ -131,9 +136,9 @@ class JsonText {
     const pattern = /-?(0|[1-9]\d*)(\.\d+)?(e[+-]?\d+)?/iy;
     pattern.lastIndex = this.at;
     const digits = pattern.exec(this.text)?.[0];
-    if (digits === undefined) this.fail(`expected a value, found ${this.found()}`);
+    if (digits === undefined) this.fail(said("expected a value, found {}", this.found()));
     const value = Number(digits);
-    if (!Number.isFinite(value)) this.fail(`the number ${digits} is too large`);
+    if (!Number.isFinite(value)) this.fail(said("the number {} is too large", digits));
     this.at += digits.length;
     return value;
   }
@@ -148,19 +153,19 @@ class JsonText {
     return true;
   }
 
-  private found(): string {
+  private found(): Said | string {
     const word = /[^\s,:[\]{}"]+|./uy;
     word.lastIndex = this.at;
     const text = word.exec(this.text)?.[0];
-    return text === undefined ? "the end" : JSON.stringify(text.slice(0, 20));
+    return text === undefined ? said("the end") : JSON.stringify(text.slice(0, 20));
   }
 
-  private fail(what: string): never {
+  private fail(what: Said): never {
     const before = this.text.slice(0, this.at).split(/\r\n|\r|\n/);
     const column = (before[before.length - 1] as string).length + 1;
     throw new BobweightError(
       "FILE_NOT_JSON",
-      `${this.name}, line ${before.length}, column ${column}: ${what}.`,
+      said("{}, line {}, column {}: {}.", this.name, before.length, column, what),
     );
   }
 }

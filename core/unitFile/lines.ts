@@ -1,5 +1,6 @@
 // Rows of a specification typed as a manual prints them: "0 at 550, 14 at 2300", "5¼–7 at 1600 engine rpm".
 // A scale that a line does not name stays unknown here: nothing is assumed.
+import { said } from "../said.ts";
 import type { Shaft } from "../unit.ts";
 import { parseFigure, pascalsFrom, type VacuumUnit } from "../units.ts";
 import type { Place } from "./place.ts";
@@ -67,7 +68,9 @@ const PLACE_FIRST_FORM = new RegExp(`^(.+?(?:${PLACE_UNIT}))${ARROW}(.+)$`);
 export function printedLines(text: string, place: Place): readonly PrintedLine[] {
   if (/\d,\d/.test(text)) {
     place.fail(
-      "a comma between digits parts decimals in one country and thousands in the next. Write 5.25 and 2300",
+      said(
+        "a comma between digits parts decimals in one country and thousands in the next. Write 5.25 and 2300",
+      ),
     );
   }
   const lines = text.split(/[;,\r\n]+/).map((line) => line.trim());
@@ -81,7 +84,10 @@ function printedLine(text: string, place: Place): PrintedLine {
     if (line !== null) return { text, acts: actsIn(plain), ...line };
   }
   return place.fail(
-    `${JSON.stringify(text)} is no line such as "14 at 2300", "5¼–7 at 1600 engine rpm", "9 at 250 mmHg", "no advance below 400", "starts at 350–450" or "max 14 by 2400"`,
+    said(
+      '{} is no line such as "14 at 2300", "5¼–7 at 1600 engine rpm", "9 at 250 mmHg", "no advance below 400", "starts at 350–450" or "max 14 by 2400"',
+      JSON.stringify(text),
+    ),
   );
 }
 
@@ -181,11 +187,11 @@ function whereIn(text: string | undefined, place: Place): Where | null {
   if (one === null || other === null) return null;
   if (one.vacuum === null || other.vacuum === null) {
     return place.fail(
-      `${JSON.stringify(text)}: only a vacuum can stand twice, in two units that are named`,
+      said("{}: only a vacuum can stand twice, in two units that are named", JSON.stringify(text)),
     );
   }
   if (!agree(one, other)) {
-    place.fail(`${JSON.stringify(text)}: the two vacuums are not the same`);
+    place.fail(said("{}: the two vacuums are not the same", JSON.stringify(text)));
   }
   return one;
 }

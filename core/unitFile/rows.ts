@@ -1,5 +1,7 @@
 // Converts the rows of a specification, in the words and units of a manual, to limits.
-import type { BandRow, Limits, PrintedScales } from "../unit.ts";
+import { said } from "../said.ts";
+import type { BandRow, Limits, PrintedScales, Shaft } from "../unit.ts";
+import type { VacuumUnit } from "../units.ts";
 import { endsOf, figureAt, singleAt, wordingOf } from "./figures.ts";
 import type { Place } from "./place.ts";
 import type { FigureFile, RowFile } from "./schema.ts";
@@ -7,7 +9,7 @@ import type { FigureFile, RowFile } from "./schema.ts";
 /** How the figures of a row are meant. */
 export interface RowScales {
   readonly printed: PrintedScales;
-  readonly xWords: string;
+  readonly xWords: `${Shaft} rpm` | VacuumUnit;
   readonly xMax: number;
   readonly degreeWords: string;
   /** Distributor rpm or pascals from the file's. */
@@ -72,21 +74,23 @@ function positionOf(row: BandRow): number {
 function checkOrder(before: readonly Converted[], next: Converted, place: Place): void {
   const previous = before.at(-1);
   if (previous !== undefined && next.position < previous.position) {
-    place.fail("this row stands below the one before. Put the rows in rising order");
+    place.fail(said("this row stands below the one before. Put the rows in rising order"));
   }
   const same = before.filter((one) => one.kind === next.kind);
   if (next.kind !== "at" && same.length > 0) {
-    place.fail(`there is already a row with ${next.kind === "end" ? "endBy" : next.kind}`);
+    place.fail(said("there is already a row with {}", next.kind === "end" ? "endBy" : next.kind));
   }
   if (same.some((one) => one.position === next.position)) {
-    place.fail("there is already a row at this place");
+    place.fail(said("there is already a row at this place"));
   }
 }
 
 function convertRow(file: RowFile, scales: RowScales, place: Place): Converted {
   const given = PLACES.filter((key) => file[key] !== undefined);
   if (given.length !== 1) {
-    place.fail(`a row has exactly one of ${PLACES.join(", ")}; this one has ${given.length}`);
+    place.fail(
+      said("a row has exactly one of {}; this one has {}", PLACES.join(", "), given.length),
+    );
   }
   const { at, noneBelow, start, endBy } = file;
   if (at !== undefined) return atRow(file, at, scales, place);
@@ -123,7 +127,7 @@ function reachedRow(file: RowFile, at: FigureFile, scales: RowScales, place: Pla
     file.max !== undefined
   ) {
     return place.fail(
-      "a row with a range in `at` needs one figure in `degrees`, without tolerance",
+      said("a row with a range in `at` needs one figure in `degrees`, without tolerance"),
     );
   }
   const value = convertDegrees(singleAt(degrees, place.in("degrees")), scales, place.in("degrees"));
@@ -145,10 +149,10 @@ function reachedRow(file: RowFile, at: FigureFile, scales: RowScales, place: Pla
 
 function noneBelowRow(file: RowFile, at: FigureFile, scales: RowScales, place: Place): Converted {
   for (const key of ["degrees", "min"] as const) {
-    if (file[key] !== undefined) place.in(key).fail("a row with noneBelow takes `max` only");
+    if (file[key] !== undefined) place.in(key).fail(said("a row with noneBelow takes `max` only"));
   }
   if (file.max !== undefined && file.tolerance !== undefined) {
-    place.in("tolerance").fail("give either `max` or `tolerance`, not both");
+    place.in("tolerance").fail(said("give either `max` or `tolerance`, not both"));
   }
   const x = convertX(singleAt(at, place.in("noneBelow")), scales, place.in("noneBelow"));
   // Without a figure, "no advance" is 0 with the tolerance of any other row.
@@ -175,13 +179,13 @@ function noneBelowRow(file: RowFile, at: FigureFile, scales: RowScales, place: P
 
 function startRow(file: RowFile, start: FigureFile, scales: RowScales, place: Place): Converted {
   for (const key of ["degrees", "min", "max", "tolerance"] as const) {
-    if (file[key] !== undefined) place.in(key).fail("a row with start takes no degrees");
+    if (file[key] !== undefined) place.in(key).fail(said("a row with start takes no degrees"));
   }
   const [from, to] = endsOf(figureAt(start, place.in("start")));
   if (from === to) {
     place
       .in("start")
-      .fail("a single figure cannot be met exactly. Write a range, or use noneBelow");
+      .fail(said("a single figure cannot be met exactly. Write a range, or use noneBelow"));
   }
   const fromX = convertX(from, scales, place.in("start"));
   const toX = convertX(to, scales, place.in("start"));
@@ -219,18 +223,18 @@ function wantedOf(file: RowFile, scales: RowScales, place: Place): Wanted {
   const { degrees, min, max, tolerance } = file;
   if (degrees !== undefined) {
     if (min !== undefined || max !== undefined) {
-      place.fail("give either `degrees` or `min` and `max`, not both");
+      place.fail(said("give either `degrees` or `min` and `max`, not both"));
     }
     return aroundFigure(degrees, tolerance, scales, place);
   }
   if (tolerance !== undefined && file.noneBelow === undefined) {
-    place.in("tolerance").fail("a tolerance needs one figure in `degrees`");
+    place.in("tolerance").fail(said("a tolerance needs one figure in `degrees`"));
   }
   const least = min === undefined ? null : singleAt(min, place.in("min"));
   const most = max === undefined ? null : singleAt(max, place.in("max"));
-  if (least === null && most === null) place.fail("`degrees`, `min` or `max` is missing");
+  if (least === null && most === null) place.fail(said("`degrees`, `min` or `max` is missing"));
   if (least !== null && most !== null && least > most) {
-    place.in("min").fail(`${least} is above \`max\`, ${most}. Swap them`);
+    place.in("min").fail(said("{} is above `max`, {}. Swap them", least, most));
   }
   const limits = {
     min: least === null ? null : convertDegrees(least, scales, place.in("min")),
@@ -256,7 +260,7 @@ function aroundFigure(
   const figure = figureAt(degrees, here);
   if (figure.kind !== "single") {
     if (own !== undefined)
-      place.in("tolerance").fail("`degrees` already says how far it may be off");
+      place.in("tolerance").fail(said("`degrees` already says how far it may be off"));
     const middle = figure.kind === "range" ? null : figure.value;
     const [from, to] = endsOf(figure);
     // The lower end of "0 ± 1" is below zero and may be.
@@ -299,19 +303,27 @@ function degreeWords(scales: RowScales): string {
 function convertDegrees(degrees: number, scales: RowScales, place: Place): number {
   const without = degrees - scales.initialDeg;
   if (without < 0) {
-    place.fail(`${degrees} is less than the initial timing that it includes, ${scales.initialDeg}`);
+    place.fail(
+      said("{} is less than the initial timing that it includes, {}", degrees, scales.initialDeg),
+    );
   }
   const converted = scales.toDeg(without);
   if (converted > DEGREES_MAX) {
-    place.fail(`${degrees} is more than ${DEGREES_MAX} distributor degrees, which no unit has`);
+    place.fail(
+      said("{} is more than {} distributor degrees, which no unit has", degrees, DEGREES_MAX),
+    );
   }
   return converted;
 }
 
 function convertX(x: number, scales: RowScales, place: Place): number {
-  if (x < 0) place.fail(`${x} is negative`);
+  if (x < 0) place.fail(said("{} is negative", x));
   const converted = scales.toX(x);
-  if (converted > scales.xMax) place.fail(`${x} ${scales.xWords} is more than there can be`);
+  if (converted > scales.xMax) {
+    const { xWords } = scales;
+    const isSpeed = xWords === "distributor rpm" || xWords === "crankshaft rpm";
+    place.fail(said("{} {} is more than there can be", x, isSpeed ? said(xWords) : xWords));
+  }
   return converted;
 }
 

@@ -2,6 +2,9 @@
 import type { EndDocument } from "../../core/documents.ts";
 import { BobweightError, type ErrorKind } from "../../core/errors.ts";
 
+/** Environment variable: `json` where another process of ours reads errors, to hand them on as they are. */
+export const ERRORS_AS = "BOBWEIGHT_ERRORS";
+
 export const EXIT_OF_KIND: Readonly<Record<ErrorKind, number>> = {
   usage: 64,
   input: 65,
@@ -49,7 +52,8 @@ Exit status: 0 all clauses that could be tested hold, 1 some are broken,
 /** Prints an error for people and gives the exit status. */
 export function exitOfError(error: unknown): number {
   if (error instanceof BobweightError) {
-    process.stderr.write(`${error.message}\n`);
+    const asJson = process.env[ERRORS_AS] === "json";
+    process.stderr.write(`${asJson ? JSON.stringify(error.told) : error.message}\n`);
     if (error.kind === "bug") process.stderr.write(`${error.stack ?? ""}\n`);
     return EXIT_OF_KIND[error.kind];
   }

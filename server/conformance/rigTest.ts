@@ -1,5 +1,7 @@
 // The whole test of a rig against firmware-protocol.md, part by part. Whatever happens, it ends with stop.
+
 import { BobweightError } from "../../core/errors.ts";
+import { said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import type { BytePort } from "../link/bytePort.ts";
 import { checkExpiryAtRest, checkRanges, checkToken, checkUnarmed } from "./armChecks.ts";
@@ -116,7 +118,8 @@ export class RigTest {
     this.port = port;
     this.settings = settings;
     this.wire = new Wire(port, scheduler);
-    port.onLost = (what) => this.end(new BobweightError("LINK_LOST", `The link broke: ${what}.`));
+    port.onLost = (what) =>
+      this.end(new BobweightError("LINK_LOST", said("The link broke: {}.", what)));
   }
 
   /** Ends the test as soon as the rig has been stopped. */

@@ -1,7 +1,9 @@
 // The routes by which records are carried off whole, and brought in. Large ones take long enough to keep a
 // running rig without its sign of life, so neither is done while one runs.
+
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
+import { said } from "../../core/said.ts";
 import { bringRecordIn, RECORD_FILE_BYTES_MAX, recordFileText } from "../recordFile.ts";
 import { checked } from "./clientMessages.ts";
 import { type ById, fresh, type RouteSources } from "./routes.ts";
@@ -20,7 +22,7 @@ export function addCarryRoutes(app: FastifyInstance, { store }: RouteSources, de
       .send(text);
   });
   app.post("/api/records", { bodyLimit: RECORD_FILE_BYTES_MAX }, async (request, reply) => {
-    const { name } = checked(nameQuery, request.query, "the query");
+    const { name } = checked(nameQuery, request.query, said("the query"));
     desk.refuseWhileRunning();
     const broughtIn = bringRecordIn(store, request.body, name);
     return reply.code(broughtIn.wasThere ? 200 : 201).send(broughtIn);

@@ -1,7 +1,10 @@
 // Reads what a page says on /live; anything but a message of messages.ts is refused.
+
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
+import { firstIssue, issueSaid } from "../../core/issue.ts";
 import type { ClientMessage } from "../../core/messages.ts";
+import { type Said, said } from "../../core/said.ts";
 import { CONNECTED_CONTACTS } from "../../core/unit.ts";
 
 const id = z.string().min(1).max(200);
@@ -29,16 +32,19 @@ export function readClientMessage(text: string): ClientMessage {
   try {
     value = JSON.parse(text);
   } catch (cause) {
-    throw new BobweightError("REQUEST_REFUSED", "The message is not JSON.", { cause });
+    throw new BobweightError("REQUEST_REFUSED", said("The message is not JSON."), { cause });
   }
-  return checked(clientMessage, value, "the message");
+  return checked(clientMessage, value, said("the message"));
 }
 
 /** @throws REQUEST_REFUSED naming `where` and the field. */
-export function checked<T>(schema: z.ZodType<T>, value: unknown, where: string): T {
+export function checked<T>(schema: z.ZodType<T>, value: unknown, where: Said): T {
   const result = schema.safeParse(value);
   if (result.success) return result.data;
-  const issue = result.error.issues[0];
-  const field = issue === undefined || issue.path.length === 0 ? "" : ` ${issue.path.join(".")}`;
-  throw new BobweightError("REQUEST_REFUSED", `In ${where}${field}: ${issue?.message}.`);
+  const issue = firstIssue(result.error);
+  const field = issue.path.length === 0 ? "" : ` ${issue.path.join(".")}`;
+  throw new BobweightError(
+    "REQUEST_REFUSED",
+    said("In {}{}: {}.", where, field, issueSaid(issue, value)),
+  );
 }

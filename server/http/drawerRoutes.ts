@@ -1,9 +1,11 @@
 // The routes of the spring drawer. What to change is worked out in the page, not here: it takes
 // seconds, in which nobody would tell a running rig to go on.
+
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { drawerCsv } from "../../core/drawer/drawerFile.ts";
 import type { NewDrawer } from "../../core/messages.ts";
+import { said } from "../../core/said.ts";
 import { bringBackDrawer, keepDrawer, keptDrawer } from "../drawer.ts";
 import type { Store } from "../store/store.ts";
 import { checked } from "./clientMessages.ts";
@@ -19,7 +21,7 @@ const newDrawer: z.ZodType<NewDrawer> = z.strictObject({
 export function addDrawerRoutes(app: FastifyInstance, store: Store): void {
   app.get("/api/drawer", async (_, reply) => fresh(reply).send(keptDrawer(store)));
   app.post("/api/drawer", async (request, reply) => {
-    const { name, text } = checked(newDrawer, request.body, "the body");
+    const { name, text } = checked(newDrawer, request.body, said("the body"));
     return reply.code(201).send(keepDrawer(store, text, name));
   });
   app.post("/api/drawer/bring-back", async (_, reply) => reply.send(bringBackDrawer(store)));

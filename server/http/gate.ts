@@ -4,10 +4,12 @@
 // own name to 127.0.0.1 it can read the answers too. The Host list stops the second, the Origin list
 // the first; a form or a plain script cannot send application/json, pictures or backups without asking, and
 // we never allow.
+
 import type { IncomingMessage, ServerResponse } from "node:http";
 import { BACKUP_TYPE } from "../../core/backup.ts";
 import { PICTURE_TYPES } from "../../core/jobs/photo.ts";
 import type { Refusal } from "../../core/messages.ts";
+import { type Said, said } from "../../core/said.ts";
 import { refusalOf } from "./refusals.ts";
 
 const HOST_NAMES = ["127.0.0.1", "localhost"];
@@ -27,19 +29,19 @@ export function refusedAtGate(
 ): Refused | null {
   const hosts = ownHosts(request.socket.localPort);
   if (!isOneOf(request.headersDistinct.host, hosts)) {
-    return refuse(403, "The Host header is not this server's address.");
+    return refuse(403, said("The Host header is not this server's address."));
   }
   const origins = request.headersDistinct.origin;
   const harmless = kind === "request" && (request.method === "GET" || request.method === "HEAD");
   if (!(harmless && origins === undefined)) {
     const own = hosts.map((host) => `http://${host}`);
     if (!isOneOf(origins, own)) {
-      return refuse(403, "The Origin header is not this server's own page.");
+      return refuse(403, said("The Origin header is not this server's own page."));
     }
   }
   if (!harmless && kind === "request") {
     if (!isOneOf(request.headersDistinct["content-type"], BODY_TYPES)) {
-      return refuse(415, "The Content-Type header is not application/json, nor a picture's.");
+      return refuse(415, said("The Content-Type header is not application/json, nor a picture's."));
     }
   }
   return null;
@@ -57,7 +59,7 @@ function isOneOf(values: readonly string[] | undefined, allowed: readonly string
   return value !== undefined && more.length === 0 && allowed.includes(value);
 }
 
-function refuse(status: number, what: string): Refused {
+function refuse(status: number, what: Said): Refused {
   return { status, refusal: refusalOf("REQUEST_REFUSED", what) };
 }
 

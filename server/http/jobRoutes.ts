@@ -1,9 +1,12 @@
 // The REST routes of jobs: list, card, edits taken back, archive, records and photos.
+
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
+import { firstIssue, issueSaid } from "../../core/issue.ts";
 import { cardSchema } from "../../core/jobs/cardSchema.ts";
 import { PHOTO_BYTES_MAX, PICTURE_TYPES, pictureType } from "../../core/jobs/photo.ts";
+import { said } from "../../core/said.ts";
 import type { JobStore } from "../store/jobs.ts";
 import type { Store } from "../store/store.ts";
 import { checked } from "./clientMessages.ts";
@@ -27,7 +30,7 @@ interface ByPhoto {
 /** Every change is answered with the job as it is now. */
 export function addJobRoutes(app: FastifyInstance, { jobs }: Store): void {
   app.get("/api/jobs", async (request, reply) => {
-    const { search, archived } = checked(listQuery, request.query, "the query");
+    const { search, archived } = checked(listQuery, request.query, said("the query"));
     return fresh(reply).send(jobs.list({ search, archived: archived === "true" }));
   });
   app.post("/api/jobs", async (request, reply) =>
@@ -39,10 +42,10 @@ export function addJobRoutes(app: FastifyInstance, { jobs }: Store): void {
   addChange(app, jobs, "card", (id, body) => jobs.edit(id, cardFrom(body)));
   addChange(app, jobs, "undo", (id) => jobs.undo(id));
   addChange(app, jobs, "archive", (id, body) =>
-    jobs.archive(id, checked(archiving, body, "the body").archived),
+    jobs.archive(id, checked(archiving, body, said("the body")).archived),
   );
   addChange(app, jobs, "records", (id, body) =>
-    jobs.attach(id, checked(attaching, body, "the body").recordId),
+    jobs.attach(id, checked(attaching, body, said("the body")).recordId),
   );
   addPhotos(app, jobs);
 }
@@ -64,11 +67,11 @@ function addPhotos(app: FastifyInstance, jobs: JobStore): void {
     done(null, body),
   );
   app.post<ById>("/api/jobs/:id/photos", { bodyLimit: PHOTO_BYTES_MAX }, async (request, reply) => {
-    const { name } = checked(photoQuery, request.query, "the query");
+    const { name } = checked(photoQuery, request.query, said("the query"));
     const bytes = request.body;
     const type = Buffer.isBuffer(bytes) ? pictureType(bytes) : null;
     if (type === null || !Buffer.isBuffer(bytes)) {
-      throw new BobweightError("PHOTO_INVALID", `${name} is not a picture of a known kind.`);
+      throw new BobweightError("PHOTO_INVALID", said("{} is not a picture of a known kind.", name));
     }
     jobs.addPhoto(request.params.id, { name, type, bytes });
     return reply.code(201).send(jobs.job(request.params.id));
@@ -87,9 +90,9 @@ function addPhotos(app: FastifyInstance, jobs: JobStore): void {
 function cardFrom(body: unknown) {
   const result = cardSchema.safeParse(body);
   if (result.success) return result.data;
-  const [issue] = result.error.issues;
+  const issue = firstIssue(result.error);
   throw new BobweightError(
     "JOB_INVALID",
-    `Job card, ${issue?.path.join(".") || "as a whole"}: ${issue?.message}.`,
+    said("Job card, {}: {}.", issue.path.join(".") || said("as a whole"), issueSaid(issue, body)),
   );
 }

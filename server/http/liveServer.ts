@@ -1,8 +1,10 @@
 // Upgrades of HTTP connections to WebSockets on /live, past the same gate as every request.
+
 import { type IncomingMessage, STATUS_CODES } from "node:http";
 import type { Duplex } from "node:stream";
 import { WebSocketServer } from "ws";
 import type { Refusal } from "../../core/messages.ts";
+import { said } from "../../core/said.ts";
 import { refusedAtGate } from "./gate.ts";
 import { LiveSocket } from "./liveSocket.ts";
 import { refusalOf } from "./refusals.ts";
@@ -34,9 +36,9 @@ export class LiveServer {
     if (refused !== null) {
       answer(stream, refused.status, refused.refusal);
     } else if (request.url !== LIVE_PATH) {
-      answer(stream, 404, refusalOf("REQUEST_REFUSED", "Only /live takes WebSockets."));
+      answer(stream, 404, refusalOf("REQUEST_REFUSED", said("Only /live takes WebSockets.")));
     } else if (this.sockets.clients.size >= SOCKETS_MAX) {
-      answer(stream, 503, refusalOf("REQUEST_REFUSED", "Too many pages are open."));
+      answer(stream, 503, refusalOf("REQUEST_REFUSED", said("Too many pages are open.")));
     } else {
       this.sockets.handleUpgrade(request, stream, head, (socket) => {
         new LiveSocket(socket, this.desk);

@@ -1,8 +1,10 @@
 // What can be taken away from a record: the test sheet to print, its curves as CSV, all of it as JSON.
+
 import { createHash } from "node:crypto";
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { LANGUAGES } from "../../core/language.ts";
+import { said } from "../../core/said.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
 import { hasLogo, sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
@@ -29,7 +31,7 @@ export function addRecordRoutes(app: FastifyInstance, store: Store): void {
       vacuum,
       language,
       for: reader,
-    } = checked(sheetQuery, request.query, "the query");
+    } = checked(sheetQuery, request.query, said("the query"));
     const { documents } = store.record(request.params.id);
     const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum, language });
     const styleSha256 = createHash("sha256").update(sheetStyle(sheet)).digest("base64");

@@ -1,16 +1,18 @@
 // Errors as the page gets them: a code, and a text that says what happened and what to do.
+
 import { BobweightError, CATALOGUE, type ErrorCode } from "../../core/errors.ts";
 import type { Refusal } from "../../core/messages.ts";
+import { type Said, said, textOf } from "../../core/said.ts";
 
-export function refusalOf(code: ErrorCode, what: string): Refusal {
-  return { code, text: `${what} ${CATALOGUE[code].remedy}` };
+export function refusalOf(code: ErrorCode, what: Said): Refusal {
+  return { code, text: `${textOf(what)} ${CATALOGUE[code].remedy}`, said: what };
 }
 
 /** What is no BobweightError is our bug: its details go to `report`, not to the page. */
 export function refusalFrom(error: unknown, report: (error: unknown) => void): Refusal {
-  if (error instanceof BobweightError) return refusalOf(error.code, error.what);
+  if (error instanceof BobweightError) return error.told;
   report(error);
-  return refusalOf("BUG", "Something went wrong inside the program.");
+  return refusalOf("BUG", said("Something went wrong inside the program."));
 }
 
 const NOT_THERE: ReadonlySet<ErrorCode> = new Set([

@@ -1,8 +1,10 @@
 // The REST routes under /api, and what becomes of errors. Nothing here changes anything on GET.
+
 import type { FastifyInstance, FastifyReply } from "fastify";
 import { z } from "zod";
 import { BobweightError } from "../../core/errors.ts";
 import type { NewByHand, PortChoice } from "../../core/messages.ts";
+import { said } from "../../core/said.ts";
 import type { Keeping } from "../keeping.ts";
 import { earlierOf } from "../store/chain.ts";
 import type { Store } from "../store/store.ts";
@@ -41,7 +43,7 @@ export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void 
     fresh(reply).send(earlierOf(store, store.record(request.params.id).documents)),
   );
   app.post("/api/by-hand", async (request, reply) => {
-    const asked = checked(newByHand, request.body, "the body");
+    const asked = checked(newByHand, request.body, said("the body"));
     return reply.code(201).send({ id: bench.byHand(asked) });
   });
 }
@@ -57,7 +59,7 @@ export function fresh(reply: FastifyReply): FastifyReply {
 
 export function answerErrors(app: FastifyInstance, report: RouteSources["report"]): void {
   app.setNotFoundHandler((_, reply) =>
-    reply.code(404).send(refusalOf("REQUEST_REFUSED", "There is nothing at this address.")),
+    reply.code(404).send(refusalOf("REQUEST_REFUSED", said("There is nothing at this address."))),
   );
   app.setErrorHandler((error, _, reply) => {
     if (error instanceof BobweightError) {
@@ -66,7 +68,7 @@ export function answerErrors(app: FastifyInstance, report: RouteSources["report"
     // Fastify's own refusals: a body too large, a body that is no JSON.
     const status = error instanceof Error && "statusCode" in error ? Number(error.statusCode) : 500;
     return status >= 400 && status < 500
-      ? reply.code(status).send(refusalOf("REQUEST_REFUSED", `${(error as Error).message}.`))
+      ? reply.code(status).send(refusalOf("REQUEST_REFUSED", said("{}.", (error as Error).message)))
       : reply.code(500).send(refusalFrom(error, report));
   });
 }

@@ -1,7 +1,9 @@
 // One run at a time, one page that controls it, any number that watch and may stop it.
+
 import type { RunDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { ClientMessage, ServerMessage, StatusMessage } from "../../core/messages.ts";
+import { said } from "../../core/said.ts";
 import type { Bench, Run } from "./bench.ts";
 import { refusalFrom } from "./refusals.ts";
 
@@ -68,7 +70,7 @@ export class RunDesk {
 
   /** For what would keep a running rig without its sign of life. @throws RIG_BUSY */
   refuseWhileRunning(): void {
-    if (this.current !== null) throw new BobweightError("RIG_BUSY", "A run is in progress.");
+    if (this.current !== null) throw new BobweightError("RIG_BUSY", said("A run is in progress."));
   }
 
   refuse(visitor: Visitor, error: unknown): void {
@@ -95,10 +97,13 @@ export class RunDesk {
   }
 
   private obstacle(message: StartMessage): BobweightError | null {
-    if (this.closing) return new BobweightError("RIG_BUSY", "The program is closing.");
-    if (this.current !== null) return new BobweightError("RIG_BUSY", "A run is in progress.");
+    if (this.closing) return new BobweightError("RIG_BUSY", said("The program is closing."));
+    if (this.current !== null) return new BobweightError("RIG_BUSY", said("A run is in progress."));
     if (message.cautionsRead) return null;
-    return new BobweightError("REQUEST_REFUSED", "The cautions have not been ticked as read.");
+    return new BobweightError(
+      "REQUEST_REFUSED",
+      said("The cautions have not been ticked as read."),
+    );
   }
 
   private async carryOut(current: Current, message: StartMessage): Promise<void> {

@@ -1,8 +1,10 @@
 // The web server: loopback only, one gate before everything, the page, the routes and the live stream.
+
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import Fastify, { type FastifyInstance } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
+import { said } from "../../core/said.ts";
 import { addBackupRoutes } from "./backupRoutes.ts";
 import { addCarryRoutes } from "./carryRoutes.ts";
 import { addDrawerRoutes } from "./drawerRoutes.ts";
@@ -99,6 +101,8 @@ async function listen(app: FastifyInstance, port: number): Promise<void> {
   } catch (cause) {
     await app.close();
     const taken = cause instanceof Error && "code" in cause && cause.code === "EADDRINUSE";
-    throw taken ? new BobweightError("PORT_TAKEN", `Port ${port} is in use.`, { cause }) : cause;
+    throw taken
+      ? new BobweightError("PORT_TAKEN", said("Port {} is in use.", port), { cause })
+      : cause;
   }
 }

@@ -1,6 +1,8 @@
 // The REST routes of the settings and of the workshop's logo.
+
 import type { FastifyInstance } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
+import { said } from "../../core/said.ts";
 import { keepLogo, keepSettings, keptLogo, toldSettings } from "../settings.ts";
 import type { Store } from "../store/store.ts";
 import { fresh } from "./routes.ts";
@@ -13,13 +15,13 @@ export function addSettingsRoutes(app: FastifyInstance, store: Store): void {
   });
   app.get("/api/settings/logo", async (_, reply) => {
     const logo = keptLogo(store);
-    if (logo === null) throw new BobweightError("LOGO_UNKNOWN", "No logo is kept.");
+    if (logo === null) throw new BobweightError("LOGO_UNKNOWN", said("No logo is kept."));
     return fresh(reply).type(logo.type).send(Buffer.from(logo.base64, "base64"));
   });
   app.post("/api/settings/logo", async (request, reply) => {
     const { body } = request;
     if (!Buffer.isBuffer(body)) {
-      throw new BobweightError("LOGO_INVALID", "What was sent is no picture.");
+      throw new BobweightError("LOGO_INVALID", said("What was sent is no picture."));
     }
     keepLogo(store, body);
     return reply.code(201).send({});

@@ -1,4 +1,5 @@
 // The REST routes of the records on file: found, noted on, archived, and set in a row by unit.
+
 import type { FastifyInstance } from "fastify";
 import {
   archivingSchema,
@@ -6,6 +7,7 @@ import {
   recordsQuerySchema,
   takingBackSchema,
 } from "../../core/records/listedSchema.ts";
+import { said } from "../../core/said.ts";
 import type { Store } from "../store/store.ts";
 import { checked } from "./clientMessages.ts";
 import { type ById, fresh } from "./routes.ts";
@@ -16,7 +18,7 @@ interface ByNote {
 
 export function addShelfRoutes(app: FastifyInstance, { shelf }: Store): void {
   app.get("/api/records", async (request, reply) => {
-    const asked = checked(recordsQuerySchema, request.query, "the query");
+    const asked = checked(recordsQuerySchema, request.query, said("the query"));
     return fresh(reply).send(shelf.list(asked, asked));
   });
   app.get<ById>("/api/records/:id/history", async (request, reply) =>
@@ -27,18 +29,18 @@ export function addShelfRoutes(app: FastifyInstance, { shelf }: Store): void {
   );
   app.post<ById>("/api/records/:id/notes", async (request, reply) => {
     const { id } = request.params;
-    shelf.addNote(id, checked(newNoteSchema, request.body, "the body").text);
+    shelf.addNote(id, checked(newNoteSchema, request.body, said("the body")).text);
     return reply.code(201).send(shelf.notes(id));
   });
   app.post<ByNote>("/api/records/:id/notes/:noteId/take-back", async (request, reply) => {
     const { id, noteId } = request.params;
-    const { takenBack } = checked(takingBackSchema, request.body, "the body");
+    const { takenBack } = checked(takingBackSchema, request.body, said("the body"));
     shelf.takeNoteBack(id, noteId, takenBack);
     return reply.send(shelf.notes(id));
   });
   app.post<ById>("/api/records/:id/archive", async (request, reply) => {
     const { id } = request.params;
-    shelf.archive(id, checked(archivingSchema, request.body, "the body").archived);
+    shelf.archive(id, checked(archivingSchema, request.body, said("the body")).archived);
     return reply.send(shelf.notes(id));
   });
 }

@@ -1,7 +1,9 @@
 // The REST routes of units on file: all that can be chosen, a unit file to carry off, and a new one kept.
+
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import type { NewUnit } from "../../core/messages.ts";
+import { said } from "../../core/said.ts";
 import { parseJsonFile } from "../../core/unitFile/jsonText.ts";
 import { checked } from "./clientMessages.ts";
 import { type ById, fresh, type RouteSources } from "./routes.ts";
@@ -27,7 +29,7 @@ export function addUnitRoutes(app: FastifyInstance, sources: RouteSources): void
       .send(`${JSON.stringify(fileOf(sources, request.params.id), null, 2)}\n`),
   );
   app.post("/api/units", async (request, reply) => {
-    const { name, text, replaces } = checked(newUnit, request.body, "the body");
+    const { name, text, replaces } = checked(newUnit, request.body, said("the body"));
     sources.checkUnit(text, name);
     return reply.code(201).send({ id: store.units.add(text, replaces) });
   });

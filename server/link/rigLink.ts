@@ -1,4 +1,5 @@
 // The link owns the port: handshake, checked lines in, one command in flight out, stay-alive, and a stop that waits for nobody.
+
 import { encodeLine, LineCutter } from "../../core/codec/framing.ts";
 import { type Command, formatHostLine } from "../../core/codec/hostLines.ts";
 import { RigLineReader } from "../../core/codec/rigLineReader.ts";
@@ -12,6 +13,7 @@ import {
 } from "../../core/codec/rigLines.ts";
 import type { LinkCounts } from "../../core/documents.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
+import { type Said, said } from "../../core/said.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import { type Turn, TurnAssembler } from "../../core/turns.ts";
 import type { BytePort } from "./bytePort.ts";
@@ -25,7 +27,7 @@ const ALIVE_EVERY_MS = 100;
 /** A rig sends at least ten state lines a second; after this long without any line it is gone. */
 const SILENCE_MS = 1000;
 const SILENCE_CHECK_MS = 250;
-const GIVEN_UP = "The command was given up for a stop.";
+const GIVEN_UP = said("The command was given up for a stop.");
 
 /** Who wants to know what comes from the rig. */
 export interface LinkListener {
@@ -40,7 +42,7 @@ export interface LinkListener {
 
 interface InFlight {
   readonly number: number;
-  readonly description: string;
+  readonly description: Said | string;
   readonly line: Uint8Array;
   readonly resolve: (token: string | null) => void;
   readonly reject: (error: BobweightError) => void;
@@ -82,7 +84,8 @@ export class RigLink {
       this.listener.onRaw(bytes);
       this.cutter.push(bytes);
     };
-    port.onLost = (what) => this.lose(new BobweightError("LINK_LOST", `The link broke: ${what}.`));
+    port.onLost = (what) =>
+      this.lose(new BobweightError("LINK_LOST", said("The link broke: {}.", what)));
   }
 
   get counts(): LinkCounts {
@@ -109,7 +112,13 @@ export class RigLink {
     if (hello.version !== PROTOCOL_VERSION || hello.indexesPerTurn !== 1) {
       throw new BobweightError(
         "RIG_VERSION",
-        `The rig "${hello.board}" speaks protocol version ${hello.version} with ${hello.indexesPerTurn} index pulses a turn; this program speaks version ${PROTOCOL_VERSION} with 1.`,
+        said(
+          'The rig "{}" speaks protocol version {} with {} index pulses a turn; this program speaks version {} with 1.',
+          hello.board,
+          hello.version,
+          hello.indexesPerTurn,
+          PROTOCOL_VERSION,
+        ),
       );
     }
     this.hello = hello;
@@ -172,7 +181,7 @@ export class RigLink {
 
   private send(command: Command): Promise<string | null> {
     if (!this.usable) {
-      return Promise.reject(new BobweightError("LINK_LOST", "The link to the rig is gone."));
+      return Promise.reject(new BobweightError("LINK_LOST", said("The link to the rig is gone.")));
     }
     return new Promise((resolve, reject) => {
       const number = ++this.lastNumber;
@@ -204,7 +213,12 @@ export class RigLink {
       inFlight.reject(
         new BobweightError(
           "RIG_REPLY_TIMEOUT",
-          `No reply to "${inFlight.description}" within ${REPLY_TIMEOUT_MS} ms, sent ${SENDS_MAX} times.`,
+          said(
+            'No reply to "{}" within {} ms, sent {} times.',
+            inFlight.description,
+            REPLY_TIMEOUT_MS,
+            SENDS_MAX,
+          ),
         ),
       );
     });
@@ -238,10 +252,10 @@ export class RigLink {
 
   private noHello(): BobweightError {
     const { linesGood, linesBad } = this.counts;
-    const heard = `${linesGood} good and ${linesBad} bad lines came`;
+    const heard = said("{} good and {} bad lines came", linesGood, linesBad);
     return new BobweightError(
       "RIG_NO_HELLO",
-      `No hello from the rig within ${HELLO_TIMEOUT_MS / 1000} s (${heard}).`,
+      said("No hello from the rig within {} s ({}).", HELLO_TIMEOUT_MS / 1000, heard),
     );
   }
 
@@ -287,7 +301,10 @@ export class RigLink {
     }
     const code = REFUSAL_CODES[answer.reason] ?? "RIG_REFUSED";
     inFlight.reject(
-      new BobweightError(code, `The rig refused "${inFlight.description}": ${answer.reason}.`),
+      new BobweightError(
+        code,
+        said('The rig refused "{}": {}.', inFlight.description, said(answer.reason)),
+      ),
     );
   }
 
@@ -297,7 +314,7 @@ export class RigLink {
       return;
     }
     if (this.hello !== null && hello.boot !== this.hello.boot) {
-      this.lose(new BobweightError("RIG_REBOOTED", "The rig started anew in mid-run."));
+      this.lose(new BobweightError("RIG_REBOOTED", said("The rig started anew in mid-run.")));
     }
   }
 
@@ -305,7 +322,9 @@ export class RigLink {
     this.silenceTimer = this.scheduler.after(SILENCE_CHECK_MS, () => {
       const silentMs = this.scheduler.nowMs() - this.lastLineMs;
       if (silentMs > SILENCE_MS) {
-        this.lose(new BobweightError("LINK_LOST", "No line came from the rig for one second."));
+        this.lose(
+          new BobweightError("LINK_LOST", said("No line came from the rig for one second.")),
+        );
         return;
       }
       this.watchSilence();
@@ -327,12 +346,12 @@ export class RigLink {
   }
 }
 
-function describe(command: Command): string {
+function describe(command: Command): Said | string {
   switch (command.type) {
     case "speed":
-      return `set speed ${command.speedRpm} rpm`;
+      return said("set speed {} rpm", command.speedRpm);
     case "vacuum":
-      return `set vacuum ${command.vacuumPa} Pa`;
+      return said("set vacuum {} Pa", command.vacuumPa);
     default:
       return command.type;
   }

@@ -1,6 +1,8 @@
 // A real rig on a serial port, or anything on a pseudo-terminal. One object serves one connection.
+
 import { SerialPort } from "serialport";
 import { BobweightError } from "../../core/errors.ts";
+import { type Said, said } from "../../core/said.ts";
 import type { BytePort } from "./bytePort.ts";
 
 /** After an unplugging the write callbacks never come, so every write has a time limit. */
@@ -9,7 +11,7 @@ const CLOSE_TIMEOUT_MS = 1000;
 
 export class SerialBytePort implements BytePort {
   onBytes: (bytes: Uint8Array) => void = () => {};
-  onLost: (what: string) => void = () => {};
+  onLost: (what: Said | string) => void = () => {};
   private readonly port: SerialPort;
   private open_ = false;
 
@@ -17,7 +19,7 @@ export class SerialBytePort implements BytePort {
     this.port = new SerialPort({ path, baudRate: baud, autoOpen: false });
     this.port.on("data", (bytes: Uint8Array) => this.onBytes(bytes));
     this.port.on("error", (error) => this.lost(error.message));
-    this.port.on("close", () => this.lost("the port was closed"));
+    this.port.on("close", () => this.lost(said("the port was closed")));
   }
 
   open(): Promise<void> {
@@ -31,7 +33,7 @@ export class SerialBytePort implements BytePort {
         reject(
           new BobweightError(
             "RIG_NOT_AVAILABLE",
-            `The port ${this.port.path} cannot be opened (${error.message}).`,
+            said("The port {} cannot be opened ({}).", this.port.path, error.message),
             { cause: error },
           ),
         );
@@ -43,7 +45,7 @@ export class SerialBytePort implements BytePort {
     // serialport queues what is written to a closed port and sends it after the next open.
     if (!this.open_) return;
     const limit = setTimeout(
-      () => this.lost("a write did not go out within one second"),
+      () => this.lost(said("a write did not go out within one second")),
       WRITE_TIMEOUT_MS,
     );
     this.port.write(bytes, (error) => {
@@ -66,7 +68,7 @@ export class SerialBytePort implements BytePort {
     });
   }
 
-  private lost(what: string): void {
+  private lost(what: Said | string): void {
     if (!this.open_) return;
     this.open_ = false;
     this.port.close(() => {});

@@ -1,4 +1,5 @@
 // The stand-in rig in this process: the one place where server and sim meet.
+import type { Said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import type { Scenario } from "../../sim/scenario.ts";
 import { type BoardMaker, StandInRig } from "../../sim/standInRig.ts";
@@ -6,7 +7,7 @@ import type { BytePort } from "./bytePort.ts";
 
 export class StandInBytePort implements BytePort {
   onBytes: (bytes: Uint8Array) => void = () => {};
-  onLost: (what: string) => void = () => {};
+  onLost: (what: Said | string) => void = () => {};
   private readonly scenario: Scenario;
   private readonly scheduler: Scheduler;
   private readonly capsule: number;

@@ -1,7 +1,9 @@
 // A sweep that chooses its own readings, one branch after the other, and says where it ends without knowing.
+
 import type { Reading } from "../../core/documents.ts";
 import type { SweepChoice } from "../../core/plan.ts";
 import { likelyPlaces } from "../../core/planFile.ts";
+import { type Said, said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import {
   FINEST,
@@ -28,7 +30,7 @@ export interface ChosenAxis {
   /** A reading as a place of the curve. */
   readonly placed: (reading: Reading, targetX: number) => PlacedReading;
   /** For people: `812 rpm`, `12.3 kPa`. */
-  readonly told: (x: number) => string;
+  readonly told: (x: number) => Said;
 }
 
 export interface ChosenReading {
@@ -122,22 +124,31 @@ export class Choosing {
 
   private tell(branch: Branch, unknown: readonly Gap[]): void {
     const { on, choice, narrator } = this;
-    const span = ({ fromX, toX }: Span) => `${on.told(fromX)} to ${on.told(toX)}`;
+    const span = ({ fromX, toX }: Span) => said("{} to {}", on.told(fromX), on.told(toX));
     const isLeap = ({ fromX, toX, bendDeg }: Gap) =>
       toX - fromX < FINEST[on.axis] && bendDeg > choice.knownWithinDeg / 2;
     const leaps = unknown.filter(isLeap);
     const rest = joinedSpans(unknown.filter((gap) => !isLeap(gap)));
-    const which = `the ${branch} branch of the ${on.axis} sweep`;
+    const which = [said(branch), said(on.axis)] as const;
     if (leaps.length > 0) {
       narrator.notice(
         "CURVE_LEAPS",
-        `On ${which} the advance leaps from ${leaps.map(span).join(", ")}: no reading tells where in between.`,
+        said(
+          "On the {} branch of the {} sweep the advance leaps from {}: no reading tells where in between.",
+          ...which,
+          leaps.map(span),
+        ),
       );
     }
     if (rest.length > 0) {
       narrator.notice(
         "CURVE_NOT_KNOWN",
-        `${capital(which)} is not known within ${choice.knownWithinDeg}° from ${rest.map(span).join(", ")}.`,
+        said(
+          "The {} branch of the {} sweep is not known within {}° from {}.",
+          ...which,
+          choice.knownWithinDeg,
+          rest.map(span),
+        ),
       );
     }
   }
@@ -157,8 +168,4 @@ function joinedSpans(gaps: readonly Span[]): Span[] {
     else spans.push({ fromX, toX });
   }
   return spans;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

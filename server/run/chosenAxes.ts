@@ -1,7 +1,9 @@
 // Speed and vacuum for a sweep that chooses: how to look at the range, how to come back for a reading.
+
 import { combined, ownOf } from "../../core/angles/budget.ts";
 import type { Reading } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
+import { said } from "../../core/said.ts";
 import type { PlacedReading } from "../../core/sweep/choice.ts";
 import { scoutRate } from "../../core/sweep/scout.ts";
 import type { Branch } from "../../core/unit.ts";
@@ -44,7 +46,7 @@ export function chosenSpeeds(
       ...degrees(reading),
       xStandardUncertainty: reading.speedStandardUncertaintyRpm,
     }),
-    told: (x) => `${x.toFixed(0)} rpm`,
+    told: (x) => said("{.0} rpm", x),
   };
 }
 
@@ -78,7 +80,7 @@ export function chosenVacuums(
       );
       return { x: vacuumPa ?? targetX, targetX, ...degrees(reading), xStandardUncertainty };
     },
-    told: (x) => `${(x / 1000).toFixed(1)} kPa`,
+    told: (x) => said("{.1} kPa", x / 1000),
   };
 }
 

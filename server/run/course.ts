@@ -13,6 +13,7 @@ import {
   type SweepChoice,
   turnsAt,
 } from "../../core/plan.ts";
+import { said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
 import { Choosing, type ChosenReading } from "./choosing.ts";
@@ -140,7 +141,11 @@ export class Course {
     if (!reached && branch === "rising") {
       narrator.notice(
         "VACUUM_NOT_REACHED",
-        `The vacuum stayed at ${kPa(vacuumPa)} kPa where ${kPa(targetPa)} kPa were asked for; higher ones are left out.`,
+        said(
+          "The vacuum stayed at {.1} kPa where {.1} kPa were asked for; higher ones are left out.",
+          vacuumPa / 1000,
+          targetPa / 1000,
+        ),
       );
     }
     return { reading, reached };
@@ -162,7 +167,7 @@ export class Course {
     );
     const traced = holdFrom(watch.vacuums, hold, rig.tickHz);
     if (traced === null)
-      throw new BobweightError("RIG_SENSOR", "No vacuum lines came in the hold test.");
+      throw new BobweightError("RIG_SENSOR", said("No vacuum lines came in the hold test."));
     narrator.append({
       type: "hold",
       capsule,
@@ -222,7 +227,11 @@ export class Course {
     if (sweep === "speed" && reading !== null && isClearlyBelow(reading, RETARD_LIMIT_DEG)) {
       throw new BobweightError(
         "ROTATION_DOUBTFUL",
-        `At ${targetRpm} rpm the spark comes ${(-reading.advanceDeg).toFixed(1)}° (distributor) later than at the reference speed.`,
+        said(
+          "At {} rpm the spark comes {.1}° (distributor) later than at the reference speed.",
+          targetRpm,
+          -reading.advanceDeg,
+        ),
       );
     }
     return reading;
@@ -237,8 +246,4 @@ export class Course {
 function isClearlyBelow(reading: Reading, limitDeg: number): boolean {
   const { advanceDeg, coverageFactor, standardUncertaintyDeg } = reading;
   return advanceDeg + coverageFactor * standardUncertaintyDeg < limitDeg;
-}
-
-function kPa(vacuumPa: number): string {
-  return (vacuumPa / 1000).toFixed(1);
 }

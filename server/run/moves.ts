@@ -7,6 +7,7 @@ import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import { meanSpeedRpm } from "../../core/angles/window.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { STEADY_WINDOW } from "../../core/plan.ts";
+import { said } from "../../core/said.ts";
 import { rampTowards } from "./ramps.ts";
 import { type Rig, send } from "./rig.ts";
 
@@ -92,12 +93,15 @@ async function ramp(
   if (reached !== null) return;
   const last = watch.turns[watch.turns.length - 1];
   if (last === undefined) {
-    throw new BobweightError("RIG_NO_TURNS", `No turns were seen on the way to ${targetRpm} rpm.`);
+    throw new BobweightError(
+      "RIG_NO_TURNS",
+      said("No turns were seen on the way to {} rpm.", targetRpm),
+    );
   }
   const lastRpm = meanSpeedRpm([last.turn], tickHz);
   throw new BobweightError(
     "RIG_SPEED_NOT_REACHED",
-    `The spindle should turn at ${targetRpm} rpm and turns at ${lastRpm.toFixed(0)} rpm.`,
+    said("The spindle should turn at {} rpm and turns at {.0} rpm.", targetRpm, lastRpm),
   );
 }
 
@@ -194,7 +198,7 @@ export async function collectTurns(
   if (turns.length < Math.min(TURNS_RECEIVED_MIN, count)) {
     throw new BobweightError(
       "RIG_NO_TURNS",
-      `Only ${turns.length} of ${count} turns came at ${targetRpm} rpm.`,
+      said("Only {} of {} turns came at {} rpm.", turns.length, count, targetRpm),
     );
   }
   // What came since is the end of the log.
@@ -231,7 +235,7 @@ export async function goToVacuum(rig: Rig, targetPa: number): Promise<VacuumReac
   watch.forgetTurns();
   const last = watch.vacuums[watch.vacuums.length - 1];
   if (last === undefined) {
-    throw new BobweightError("RIG_SENSOR", "No vacuum readings come from the rig.");
+    throw new BobweightError("RIG_SENSOR", said("No vacuum readings come from the rig."));
   }
   return {
     reached: settled === true,

@@ -1,4 +1,5 @@
 // Tells a run as documents: keeps them, hands them on, and knows how much of the plan is behind us.
+
 import type {
   EndDocument,
   PointDocument,
@@ -9,6 +10,7 @@ import type {
 } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
 import { timeline } from "../../core/planFile.ts";
+import { type Said, said, textOf } from "../../core/said.ts";
 import type { Branch } from "../../core/unit.ts";
 
 /** Where a run's documents and raw bytes go. A throw ends the run with that error. */
@@ -97,7 +99,7 @@ export class Narrator {
     if (reading === null) {
       this.notice(
         "NO_SPARKS",
-        `No usable sparks at ${station.targetRpm} rpm; this reading is left out.`,
+        said("No usable sparks at {} rpm; this reading is left out.", station.targetRpm),
       );
     } else {
       this.append({ type: "point", ...station, reading });
@@ -105,8 +107,8 @@ export class Narrator {
     this.passed();
   }
 
-  notice(code: string, text: string): void {
-    this.append({ type: "notice", code, text });
+  notice(code: string, what: Said): void {
+    this.append({ type: "notice", code, text: textOf(what), said: what });
   }
 
   append(document: MiddleDocument): void {

@@ -1,7 +1,9 @@
 // The turns at the reference, and where in them the unit's lobes are.
+
 import type { Span } from "../../core/angles/runLog.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { type Plan, turnsAt } from "../../core/plan.ts";
+import { said } from "../../core/said.ts";
 import type { Unit } from "../../core/unit.ts";
 import { collectTurns } from "./moves.ts";
 import type { Rig } from "./rig.ts";
@@ -34,10 +36,14 @@ export async function referenceTurns(
 /** By what came instead of the unit's lobes. */
 function lobesUnknown(eventsPerTurn: number, unit: Unit): BobweightError {
   if (eventsPerTurn === 0) {
-    return new BobweightError("NO_SPARKS", "The spindle turns, but no firing edge comes.");
+    return new BobweightError("NO_SPARKS", said("The spindle turns, but no firing edge comes."));
   }
   return new BobweightError(
     "LOBES_UNKNOWN",
-    `The unit file says ${unit.lobeAnglesDeg.length} lobes; ${eventsPerTurn.toFixed(1)} firing edges a turn came, or not at these angles.`,
+    said(
+      "The unit file says {} lobes; {.1} firing edges a turn came, or not at these angles.",
+      unit.lobeAnglesDeg.length,
+      eventsPerTurn,
+    ),
   );
 }

@@ -1,5 +1,6 @@
 // One run from opening the link to rest. Whatever happens, it ends with the motor off, the line vented,
 // and one end document.
+
 import { rigKnowledge } from "../../core/angles/knowledge.ts";
 import type { Hello } from "../../core/codec/rigLines.ts";
 import type {
@@ -14,6 +15,7 @@ import { findingsOf } from "../../core/findings/findings.ts";
 import { judge } from "../../core/judge/result.ts";
 import { mechanismOf } from "../../core/mechanism/mechanism.ts";
 import type { Plan } from "../../core/plan.ts";
+import { said } from "../../core/said.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import type { Unit } from "../../core/unit.ts";
 import type { BytePort } from "../link/bytePort.ts";
@@ -90,8 +92,8 @@ export class Run {
   stop(code: "STOPPED_BY_USER" | "STOPPED_PAGE_GONE"): void {
     const what =
       code === "STOPPED_BY_USER"
-        ? "The run was stopped by the user."
-        : "The controlling page is gone.";
+        ? said("The run was stopped by the user.")
+        : said("The controlling page is gone.");
     // The stop goes out before anything else is told or tidied.
     this.link.stop().catch(() => {});
     this.watch.interrupt(new BobweightError(code, what));
@@ -153,8 +155,7 @@ export class Run {
       type: "end",
       endedUtc: setup.utcNow(),
       ending: reason === null ? "completed" : (ENDINGS[reason.code] ?? "rig fault"),
-      reason:
-        reason === null ? null : { code: reason.code, text: `${reason.what} ${reason.remedy}` },
+      reason: reason?.told ?? null,
       restConfirmed,
       link: this.link.counts,
       result,
@@ -181,7 +182,8 @@ export class Run {
     const { setup, link, watch } = this;
     if (watch.interruption !== null) throw watch.interruption;
     const token = await link.command({ type: "arm" });
-    if (token === null) throw new BobweightError("RIG_REFUSED", "The rig armed without a token.");
+    if (token === null)
+      throw new BobweightError("RIG_REFUSED", said("The rig armed without a token."));
     link.keepAlive(token, setup.isFresh);
     watch.minds();
     const { tickHz } = known.hello;

@@ -1,21 +1,23 @@
 // What a run sees of the rig at this moment, and the one place where it waits for something to happen.
+
 import type { RigKnowledge } from "../../core/angles/knowledge.ts";
 import { RunLog } from "../../core/angles/runLog.ts";
 import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import type { StateLine, TriggerEdge, VacuumLine } from "../../core/codec/rigLines.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
+import { type Said, said } from "../../core/said.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import type { Turn } from "../../core/turns.ts";
 import type { LinkListener } from "../link/rigLink.ts";
 
 const FAULT_CODES = {
-  alive: ["RIG_ALIVE_LOST", "The rig stopped for want of a stay-alive."],
-  guard: ["RIG_GUARD_OPEN", "The guard was opened."],
-  "stop-input": ["RIG_STOP_INPUT", "The stop at the rig was pressed."],
-  overspeed: ["RIG_OVERSPEED", "The rig reports overspeed."],
-  stall: ["RIG_STALL", "The rig reports that the spindle does not turn."],
-  sensor: ["RIG_SENSOR", "The rig reports a fault of its vacuum sensor."],
-} as const satisfies Record<string, readonly [ErrorCode, string]>;
+  alive: ["RIG_ALIVE_LOST", said("The rig stopped for want of a stay-alive.")],
+  guard: ["RIG_GUARD_OPEN", said("The guard was opened.")],
+  "stop-input": ["RIG_STOP_INPUT", said("The stop at the rig was pressed.")],
+  overspeed: ["RIG_OVERSPEED", said("The rig reports overspeed.")],
+  stall: ["RIG_STALL", said("The rig reports that the spindle does not turn.")],
+  sensor: ["RIG_SENSOR", said("The rig reports a fault of its vacuum sensor.")],
+} as const satisfies Record<string, readonly [ErrorCode, Said]>;
 
 interface Waiter {
   check(): boolean;

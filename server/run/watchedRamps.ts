@@ -1,7 +1,9 @@
 // Ramps that end or change by what the turns show on the way.
+
 import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import { meanSpeedRpm } from "../../core/angles/window.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { said } from "../../core/said.ts";
 import type { TraceTurn } from "../../core/sweep/trace.ts";
 import { SPEED_LIMIT_MS, speedToleranceRpm } from "./moves.ts";
 import { RATE_CHANGE, rampTowards } from "./ramps.ts";
@@ -30,7 +32,7 @@ export async function rampWatching(
     if (end === "late") {
       throw new BobweightError(
         "RIG_SPEED_NOT_REACHED",
-        `The spindle should come to ${targetRpm} rpm and turns at ${nowRpm.toFixed(0)} rpm.`,
+        said("The spindle should come to {} rpm and turns at {.0} rpm.", targetRpm, nowRpm),
       );
     }
   }

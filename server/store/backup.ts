@@ -2,6 +2,7 @@
 //
 // The file is itself a SQLite database: the store's tables, the folder's other files as rows, and for each
 // table a digest of its rows, by which a copy is held against what was copied.
+
 import { createHash } from "node:crypto";
 import {
   copyFileSync,
@@ -17,6 +18,7 @@ import { join } from "node:path";
 import type Sqlite from "better-sqlite3";
 import type { BackupContents } from "../../core/backup.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { type Said, said } from "../../core/said.ts";
 import { DATABASE_FILE } from "./database.ts";
 import { guard } from "./guard.ts";
 import { loadSqlite } from "./sqlite.ts";
@@ -41,7 +43,7 @@ export async function writeBackup(folder: string, path: string): Promise<BackupC
     } finally {
       from.close();
     }
-    guard(`the backup ${path} cannot be written`, () => {
+    guard(said("the backup {} cannot be written", path), () => {
       const database = new Database(unproved);
       try {
         // One file alone: a log beside it would be left behind when it is carried off.
@@ -75,7 +77,7 @@ export async function restoreBackup(path: string, folder: string): Promise<Backu
   }
   const contents = await provedBackup(path);
   const Database = await loadSqlite();
-  return guard(`the backup cannot be restored to ${folder}`, () => {
+  return guard(said("the backup cannot be restored to {}", folder), () => {
     mkdirSync(folder, { recursive: true });
     const target = join(folder, DATABASE_FILE);
     copyFileSync(path, target);
@@ -108,12 +110,12 @@ async function opened<T>(path: string, read: (database: Sqlite.Database) => T): 
 
 function prove(database: Sqlite.Database, path: string): void {
   const integrity = database.pragma("integrity_check", { simple: true });
-  if (integrity !== "ok") throw broken(path, `SQLite finds: ${String(integrity)}`);
+  if (integrity !== "ok") throw broken(path, said("SQLite finds: {}", String(integrity)));
   const kept = database.prepare(`SELECT name, sha256 FROM ${DIGESTS}`).all() as Digest[];
   const digests = new Map(kept.map(({ name, sha256 }) => [name, sha256]));
   for (const name of [...tablesOf(database), ...digests.keys()]) {
     if (digests.get(name) !== digestOf(database, name)) {
-      throw broken(path, `its table ${name} is not what was copied`);
+      throw broken(path, said("its table {} is not what was copied", name));
     }
   }
 }
@@ -181,6 +183,8 @@ function contentsOf(database: Sqlite.Database): BackupContents {
   return { records: count("records"), jobs: count("jobs"), files };
 }
 
-function broken(path: string, what: string, cause?: unknown): BobweightError {
-  return new BobweightError("BACKUP_BROKEN", `${path} is no whole backup: ${what}.`, { cause });
+function broken(path: string, what: Said | string, cause?: unknown): BobweightError {
+  return new BobweightError("BACKUP_BROKEN", said("{} is no whole backup: {}.", path, what), {
+    cause,
+  });
 }

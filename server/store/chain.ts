@@ -1,6 +1,8 @@
 // Which records a run follows: checked before it begins, and read back for sheet and page.
+
 import type { RunDocument, StartDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { said } from "../../core/said.ts";
 import { type EarlierRun, earlierRuns } from "../../core/sheet/earlier.ts";
 import type { Unit } from "../../core/unit.ts";
 import type { Store } from "./store.ts";
@@ -34,14 +36,19 @@ export function checkedFollowing(
   if (head.unitDescription !== unit.description || head.stampedNumber !== unit.stampedNumber) {
     throw new BobweightError(
       "RECORD_OTHER_UNIT",
-      `Record ${recordId} is of ${unitText(head.unitDescription, head.stampedNumber)}; this run is of ${unitText(unit.description, unit.stampedNumber)}.`,
+      said(
+        "Record {} is of {}; this run is of {}.",
+        recordId,
+        unitText(head.unitDescription, head.stampedNumber),
+        unitText(unit.description, unit.stampedNumber),
+      ),
     );
   }
   if (head.simulated !== simulated) {
-    const kind = (one: boolean) => (one ? "simulated" : "of a real unit");
+    const kind = (one: boolean) => (one ? said("simulated") : said("of a real unit"));
     throw new BobweightError(
       "RECORD_OTHER_UNIT",
-      `Record ${recordId} is ${kind(head.simulated)}; this run is ${kind(simulated)}.`,
+      said("Record {} is {}; this run is {}.", recordId, kind(head.simulated), kind(simulated)),
     );
   }
   return recordId;

@@ -4,12 +4,14 @@
 // an append waits, and a document could be shown before it is safe. SQLite in this process is
 // synchronous anyway. So kysely builds and compiles every query and runs the migrations, and
 // `Database` runs the compiled queries; it is the one place that another database would replace.
+
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type Sqlite from "better-sqlite3";
 import { type CompiledQuery, Kysely, Migrator, SqliteDialect } from "kysely";
 import { BobweightError } from "../../core/errors.ts";
+import { type Said, said } from "../../core/said.ts";
 import { migrationProvider } from "./migrations.ts";
 import { loadSqlite } from "./sqlite.ts";
 import type { Tables } from "./tables.ts";
@@ -50,7 +52,7 @@ export class Database {
       return database;
     } catch (cause) {
       sqlite?.close();
-      throw storeFailed(`the record store ${path} cannot be opened`, cause);
+      throw storeFailed(said("the record store {} cannot be opened", path), cause);
     }
   }
 
@@ -110,8 +112,8 @@ async function migrate(db: Kysely<Tables>): Promise<void> {
   }
 }
 
-export function storeFailed(what: string, cause: unknown): BobweightError {
+export function storeFailed(what: Said | string, cause: unknown): BobweightError {
   if (cause instanceof BobweightError) return cause;
   const why = cause instanceof Error ? cause.message : String(cause);
-  return new BobweightError("STORE_FAILED", `${what}: ${why}.`, { cause });
+  return new BobweightError("STORE_FAILED", said("{}: {}.", what, why), { cause });
 }

@@ -6,6 +6,7 @@ import { cardSchema } from "../../core/jobs/cardSchema.ts";
 import { isFound, type Job, type JobHead } from "../../core/jobs/job.ts";
 import type { PictureType } from "../../core/jobs/photo.ts";
 import type { RecordHead } from "../../core/messages.ts";
+import { type Said, said } from "../../core/said.ts";
 import type { Database } from "./database.ts";
 import { guard } from "./guard.ts";
 import { newKey } from "./keys.ts";
@@ -40,7 +41,7 @@ export class JobStore {
 
   /** The job that was changed last comes first. */
   list({ search, archived }: JobSearch): JobHead[] {
-    return guard("the jobs cannot be listed", () =>
+    return guard(said("the jobs cannot be listed"), () =>
       this.latest()
         .filter((state) => (state.archived === 1) === archived)
         .map((state) => ({ state, card: cardOf(state) }))
@@ -52,7 +53,7 @@ export class JobStore {
 
   /** @throws JOB_UNKNOWN */
   job(id: string): Job {
-    return guard(`job ${id} cannot be read`, () => {
+    return guard(said("job {} cannot be read", id), () => {
       const state = this.state(id);
       const { jobs, job_photos } = this.tables();
       const created = this.database.rows(jobs.select("created_utc").where("id", "=", id))[0];
@@ -78,16 +79,17 @@ export class JobStore {
 
   /** Of the job that has the number on its card. @throws JOB_UNKNOWN */
   idOfNumber(number: string): string {
-    return guard(`job ${number} cannot be read`, () => {
+    return guard(said("job {} cannot be read", number), () => {
       const state = this.latest().find((one) => cardOf(one).number === number);
-      if (state === undefined) throw unknown(`job with the number ${JSON.stringify(number)}`);
+      if (state === undefined)
+        throw unknown(said("job with the number {}", JSON.stringify(number)));
       return state.job_id;
     });
   }
 
   /** A card without a number gets the next one of the year. @throws JOB_INVALID */
   add(card: JobCard): string {
-    return guard("the job cannot be kept", () => {
+    return guard(said("the job cannot be kept"), () => {
       const id = newKey();
       const savedUtc = this.nowUtc();
       const taken = this.latest().map((state) => cardOf(state).number);
@@ -104,7 +106,7 @@ export class JobStore {
 
   /** @throws JOB_UNKNOWN, JOB_INVALID */
   edit(id: string, card: JobCard): void {
-    guard(`job ${id} cannot be kept`, () => {
+    guard(said("job {} cannot be kept", id), () => {
       const state = this.state(id);
       this.refuseTaken(card.number, id);
       this.follow(state, { card_json: JSON.stringify(card) });
@@ -113,7 +115,7 @@ export class JobStore {
 
   /** Takes the last edit back, and the one before it when asked again. @throws JOB_UNKNOWN, JOB_INVALID */
   undo(id: string): void {
-    guard(`job ${id} cannot be kept`, () => {
+    guard(said("job {} cannot be kept", id), () => {
       const state = this.state(id);
       const before = sequenceBefore(state);
       const { job_states } = this.tables();
@@ -121,7 +123,7 @@ export class JobStore {
         job_states.selectAll().where("job_id", "=", id).where("sequence", "=", before),
       );
       if (to === undefined)
-        throw new BobweightError("JOB_INVALID", "There is no edit to take back.");
+        throw new BobweightError("JOB_INVALID", said("There is no edit to take back."));
       const { card_json, archived } = to;
       // An undo of an undone state is the state it restored: its own past goes on from there.
       this.follow(state, { card_json, archived, restores: to.restores ?? before });
@@ -130,14 +132,14 @@ export class JobStore {
 
   /** @throws JOB_UNKNOWN */
   archive(id: string, archived: boolean): void {
-    guard(`job ${id} cannot be kept`, () =>
+    guard(said("job {} cannot be kept", id), () =>
       this.follow(this.state(id), { archived: archived ? 1 : 0 }),
     );
   }
 
   /** The record goes with this job from now on, whatever it went with before. @throws JOB_UNKNOWN */
   attach(id: string, recordId: string): void {
-    guard(`record ${recordId} cannot be put to job ${id}`, () => {
+    guard(said("record {} cannot be put to job {}", recordId, id), () => {
       this.state(id);
       this.headsOf([recordId]);
       const row = { record_id: recordId, job_id: id };
@@ -152,7 +154,7 @@ export class JobStore {
 
   /** The job that a record goes with; null: none. */
   jobIdOf(recordId: string): string | null {
-    return guard(`the job of record ${recordId} cannot be read`, () => {
+    return guard(said("the job of record {} cannot be read", recordId), () => {
       const { job_records } = this.tables();
       const found = this.database.rows(
         job_records.select("job_id").where("record_id", "=", recordId),
@@ -163,7 +165,7 @@ export class JobStore {
 
   /** Numbers of the jobs that these records go with, by record; only of those that go with one. */
   numbersOf(recordIds: readonly string[]): ReadonlyMap<string, string> {
-    return guard("the records' jobs cannot be read", () => {
+    return guard(said("the records' jobs cannot be read"), () => {
       if (recordIds.length === 0) return new Map();
       const { job_records } = this.tables();
       const found = this.database.rows(
@@ -177,7 +179,7 @@ export class JobStore {
 
   /** @throws JOB_UNKNOWN */
   addPhoto(id: string, { name, type, bytes }: NewPhoto): string {
-    return guard(`the photo cannot be kept with job ${id}`, () => {
+    return guard(said("the photo cannot be kept with job {}", id), () => {
       this.state(id);
       const row = {
         id: newKey(),
@@ -195,19 +197,19 @@ export class JobStore {
 
   /** @throws JOB_UNKNOWN */
   photo(id: string, photoId: string): { type: string; bytes: Uint8Array } {
-    return guard(`a photo of job ${id} cannot be read`, () => {
+    return guard(said("a photo of job {} cannot be read", id), () => {
       const { job_photos } = this.tables();
       const found = this.database.rows(
         job_photos.select(["type", "bytes"]).where("job_id", "=", id).where("id", "=", photoId),
       );
-      if (found[0] === undefined) throw unknown(`photo ${JSON.stringify(photoId)}`);
+      if (found[0] === undefined) throw unknown(said("photo {}", JSON.stringify(photoId)));
       return found[0];
     });
   }
 
   /** It stays in the store, and off the job. @throws JOB_UNKNOWN */
   takePhotoOff(id: string, photoId: string): void {
-    guard(`a photo of job ${id} cannot be taken off`, () => {
+    guard(said("a photo of job {} cannot be taken off", id), () => {
       this.photo(id, photoId);
       this.database.run(
         this.database.build
@@ -255,7 +257,7 @@ export class JobStore {
         .orderBy("sequence", "desc")
         .limit(1),
     )[0];
-    if (found === undefined) throw unknown(`job ${JSON.stringify(id)}`);
+    if (found === undefined) throw unknown(said("job {}", JSON.stringify(id)));
     return found;
   }
 
@@ -288,7 +290,8 @@ export class JobStore {
     const taken = this.latest().some(
       (state) => state.job_id !== ownId && number !== "" && cardOf(state).number === number,
     );
-    if (taken) throw new BobweightError("JOB_INVALID", `Another job has the number ${number}.`);
+    if (taken)
+      throw new BobweightError("JOB_INVALID", said("Another job has the number {}.", number));
   }
 
   /** The next state of a job, like the last one but for `changes`. */
@@ -316,6 +319,6 @@ function cardOf({ card_json }: JobStatesTable): JobCard {
   return cardSchema.parse(JSON.parse(card_json));
 }
 
-function unknown(what: string): BobweightError {
-  return new BobweightError("JOB_UNKNOWN", `There is no ${what}.`);
+function unknown(what: Said): BobweightError {
+  return new BobweightError("JOB_UNKNOWN", said("There is no {}.", what));
 }

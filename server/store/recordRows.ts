@@ -1,8 +1,10 @@
 // Rows of records: read with their endings, and what list and page make of them.
+
 import type { EndDocument, RigDescription, StartDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { hasOwnTarget } from "../../core/ownTarget.ts";
+import { said } from "../../core/said.ts";
 import type { Unit } from "../../core/unit.ts";
 import type { Database } from "./database.ts";
 import type { RecordsTable } from "./tables.ts";
@@ -68,5 +70,5 @@ export function headFrom(row: HeadRow): RecordHead {
 }
 
 export function recordUnknown(id: string): BobweightError {
-  return new BobweightError("RECORD_UNKNOWN", `There is no record ${JSON.stringify(id)}.`);
+  return new BobweightError("RECORD_UNKNOWN", said("There is no record {}.", JSON.stringify(id)));
 }

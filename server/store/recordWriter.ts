@@ -1,6 +1,8 @@
 // Writes one run while it happens: its documents one by one, its raw bytes in chunks, its end once.
+
 import { deflateSync } from "node:zlib";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
+import { said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import { type Database, storeFailed } from "./database.ts";
 
@@ -83,7 +85,7 @@ export class RecordWriter {
     try {
       write();
     } catch (cause) {
-      throw storeFailed(`record ${this.recordId} cannot be written`, cause);
+      throw storeFailed(said("record {} cannot be written", this.recordId), cause);
     }
   }
 }

@@ -1,5 +1,6 @@
 // What is done with records after they were made: found again, noted on, archived, set in a row by unit.
 // None of it touches a record: notes and archive have rows of their own.
+
 import { sql } from "kysely";
 import type { RunResult } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
@@ -14,6 +15,7 @@ import {
   type RecordSearch,
   type RecordsPage,
 } from "../../core/records/listed.ts";
+import { said } from "../../core/said.ts";
 import type { Database } from "./database.ts";
 import { guard } from "./guard.ts";
 import type { JobStore } from "./jobs.ts";
@@ -41,7 +43,7 @@ export class RecordShelf {
   }
 
   list(search: RecordSearch, { limit, before }: HeadsPage): RecordsPage {
-    return guard("the records cannot be searched", () => {
+    return guard(said("the records cannot be searched"), () => {
       const records: ListedRecord[] = [];
       let after = before;
       for (let looked = 0; looked < LOOKED_THROUGH_MAX; looked += CHUNK) {
@@ -60,7 +62,7 @@ export class RecordShelf {
 
   /** @throws RECORD_UNKNOWN */
   notes(recordId: string): RecordNotes {
-    return guard(`the notes of record ${recordId} cannot be read`, () => {
+    return guard(said("the notes of record {} cannot be read", recordId), () => {
       this.known(recordId);
       const rows = this.database.rows(
         this.database.build
@@ -83,9 +85,12 @@ export class RecordShelf {
 
   /** @throws RECORD_UNKNOWN, RECORD_NOTE_REFUSED */
   addNote(recordId: string, text: string): void {
-    guard(`the note cannot be kept with record ${recordId}`, () => {
+    guard(said("the note cannot be kept with record {}", recordId), () => {
       if (this.notes(recordId).notes.length >= NOTES_MAX) {
-        throw new BobweightError("RECORD_NOTE_REFUSED", `The record has ${NOTES_MAX} notes.`);
+        throw new BobweightError(
+          "RECORD_NOTE_REFUSED",
+          said("The record has {} notes.", NOTES_MAX),
+        );
       }
       const row = {
         id: newKey(),
@@ -100,11 +105,11 @@ export class RecordShelf {
 
   /** It stays on file, marked; and counts again when it is put back. @throws RECORD_UNKNOWN, RECORD_NOTE_REFUSED */
   takeNoteBack(recordId: string, noteId: string, isTakenBack: boolean): void {
-    guard(`a note of record ${recordId} cannot be taken back`, () => {
+    guard(said("a note of record {} cannot be taken back", recordId), () => {
       if (!this.notes(recordId).notes.some(({ id }) => id === noteId)) {
         throw new BobweightError(
           "RECORD_NOTE_REFUSED",
-          `The record has no note ${JSON.stringify(noteId)}.`,
+          said("The record has no note {}.", JSON.stringify(noteId)),
         );
       }
       this.database.run(
@@ -118,7 +123,7 @@ export class RecordShelf {
 
   /** @throws RECORD_UNKNOWN */
   archive(recordId: string, isArchived: boolean): void {
-    guard(`record ${recordId} cannot be archived`, () => {
+    guard(said("record {} cannot be archived", recordId), () => {
       this.known(recordId);
       const { build } = this.database;
       const row = { record_id: recordId, archived_utc: this.nowUtc() };
@@ -135,7 +140,7 @@ export class RecordShelf {
 
   /** Of the same description and stamped number, archived ones too, the oldest first. @throws RECORD_UNKNOWN */
   history(recordId: string): HistoryEntry[] {
-    return guard(`the history of record ${recordId} cannot be read`, () => {
+    return guard(said("the history of record {} cannot be read", recordId), () => {
       const { unitDescription, stampedNumber } = this.known(recordId);
       // JSON paths are each database's own language.
       const unit = (field: string) => sql`json_extract(records.unit_json, ${`$.${field}`})`;

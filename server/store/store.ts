@@ -1,8 +1,10 @@
 // The workshop's store: every run as a record that is never edited, and the unit files on hand.
+
 import { inflateSync } from "node:zlib";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
+import { said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import { Database } from "./database.ts";
 import { guard } from "./guard.ts";
@@ -52,7 +54,7 @@ export class Store {
 
   /** Newest first; keys sort by time. */
   heads({ limit, before }: HeadsPage): RecordHead[] {
-    return guard("the records cannot be listed", () => {
+    return guard(said("the records cannot be listed"), () => {
       let query = headRows(this.database).orderBy("records.id", "desc").limit(limit);
       if (before !== null) query = query.where("records.id", "<", before);
       return this.database.rows(query).map(headFrom);
@@ -60,7 +62,7 @@ export class Store {
   }
 
   hasRecord(id: string): boolean {
-    return guard("the records cannot be read", () => {
+    return guard(said("the records cannot be read"), () => {
       const query = this.database.build.selectFrom("records").select("id").where("id", "=", id);
       return this.database.rows(query).length > 0;
     });
@@ -84,7 +86,7 @@ export class Store {
     end: EndDocument,
     raw: Uint8Array,
   ): void {
-    guard(`record ${start.recordId} cannot be brought in`, () =>
+    guard(said("record {} cannot be brought in", start.recordId), () =>
       this.database.atomically(() => {
         const writer = this.begin(start, { nowMs: () => 0 });
         for (const document of middle) writer.append(document);
@@ -95,7 +97,7 @@ export class Store {
   }
 
   private asOnFile(id: string): StoredRecord {
-    return guard(`record ${id} cannot be read`, () => {
+    return guard(said("record {} cannot be read", id), () => {
       const row = this.database.rows(recordRows(this.database).where("records.id", "=", id))[0];
       if (row === undefined) throw recordUnknown(id);
       const middle = this.database.rows(
@@ -114,7 +116,7 @@ export class Store {
 
   /** The bytes that came from the rig during this run, in order; none for an unknown record. */
   rawLines(id: string): Uint8Array {
-    return guard(`the raw lines of record ${id} cannot be read`, () => {
+    return guard(said("the raw lines of record {} cannot be read", id), () => {
       const chunks = this.database.rows(
         this.database.build
           .selectFrom("raw_chunks")
@@ -128,7 +130,7 @@ export class Store {
 
   /** Unit files that runs were made with, each once, with the newest record of it; newest first. */
   measuredUnitFiles(): { recordId: string; unitFile: unknown }[] {
-    return guard("the records' units cannot be listed", () => {
+    return guard(said("the records' units cannot be listed"), () => {
       const newest = new Map<string, string>();
       const rows = this.database.rows(
         this.database.build
@@ -145,7 +147,7 @@ export class Store {
 
   /** What was kept under the name, the newest first. */
   keptTexts(name: string, most: number): readonly string[] {
-    return guard(`${name} cannot be read from the store`, () => {
+    return guard(said("{} cannot be read from the store", name), () => {
       const query = this.database.build
         .selectFrom("kept_texts")
         .select("content")
@@ -158,7 +160,7 @@ export class Store {
 
   /** What was kept under the name before stays, below it. */
   keepText(name: string, content: string): void {
-    guard(`${name} cannot be kept`, () => {
+    guard(said("{} cannot be kept", name), () => {
       const row = { id: newKey(), name, kept_utc: new Date().toISOString(), content };
       this.database.run(this.database.build.insertInto("kept_texts").values(row));
     });
@@ -170,7 +172,7 @@ export class Store {
 
   /** The oldest first. @throws RECORD_UNKNOWN where one of them is none */
   private headsOf(ids: readonly string[]): RecordHead[] {
-    return guard("the records cannot be listed", () => {
+    return guard(said("the records cannot be listed"), () => {
       const query = headRows(this.database).where("records.id", "in", ids).orderBy("records.id");
       const heads = ids.length === 0 ? [] : this.database.rows(query).map(headFrom);
       const missing = ids.find((id) => !heads.some((head) => head.id === id));

@@ -1,5 +1,7 @@
 // Unit files on hand, as they were given. An edit is a further row, which takes the other's place.
+
 import { BobweightError } from "../../core/errors.ts";
+import { said } from "../../core/said.ts";
 import type { Database } from "./database.ts";
 import { guard } from "./guard.ts";
 import { newKey } from "./keys.ts";
@@ -23,7 +25,7 @@ export class UnitStore {
 
   /** Those that nothing has taken the place of, the newest first. */
   current(): StoredUnit[] {
-    return guard("the units cannot be listed", () => {
+    return guard(said("the units cannot be listed"), () => {
       const rows = this.rows();
       const replaced = new Set(rows.map(({ replaces_id }) => replaces_id));
       return rows.filter(({ id }) => !replaced.has(id)).map(unitFrom);
@@ -32,7 +34,7 @@ export class UnitStore {
 
   /** Current or not. @throws UNIT_UNKNOWN */
   unit(id: string): StoredUnit {
-    return guard(`unit ${id} cannot be read`, () => {
+    return guard(said("unit {} cannot be read", id), () => {
       const found = this.rows().find((row) => row.id === id);
       if (found === undefined) throw unknown(id);
       return unitFrom(found);
@@ -41,7 +43,7 @@ export class UnitStore {
 
   /** What a unit was before, the newest first. */
   versionsBefore(id: string): StoredUnit[] {
-    return guard(`the versions of unit ${id} cannot be listed`, () => {
+    return guard(said("the versions of unit {} cannot be listed", id), () => {
       const rows = new Map(this.rows().map((row) => [row.id, row]));
       const versions: StoredUnit[] = [];
       let before = rows.get(id)?.replaces_id ?? null;
@@ -62,13 +64,13 @@ export class UnitStore {
    * @throws UNIT_UNKNOWN, UNIT_REPLACED where another version has taken its place already
    */
   add(fileText: string, replacesId: string | null = null): string {
-    return guard("the unit cannot be kept", () => {
+    return guard(said("the unit cannot be kept"), () => {
       const current = this.current();
       if (replacesId !== null && !current.some(({ id }) => id === replacesId)) {
         this.unit(replacesId);
         throw new BobweightError(
           "UNIT_REPLACED",
-          `Unit ${replacesId} has been edited elsewhere meanwhile.`,
+          said("Unit {} has been edited elsewhere meanwhile.", replacesId),
         );
       }
       const known = current.find(
@@ -94,5 +96,5 @@ function unitFrom(row: UnitsTable): StoredUnit {
 }
 
 function unknown(id: string): BobweightError {
-  return new BobweightError("UNIT_UNKNOWN", `There is no unit ${JSON.stringify(id)}.`);
+  return new BobweightError("UNIT_UNKNOWN", said("There is no unit {}.", JSON.stringify(id)));
 }

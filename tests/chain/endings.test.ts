@@ -1,4 +1,5 @@
 // Every way a run can end: named, with the motor off and the line vented at the rig itself.
+
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { LineCutter } from "../../core/codec/framing.ts";
@@ -6,6 +7,8 @@ import { parseRigLine } from "../../core/codec/rigLineReader.ts";
 import type { StateLine, VacuumLine } from "../../core/codec/rigLines.ts";
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
+import { GERMAN } from "../../core/speech/german.ts";
+import { toldText } from "../../core/told.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import type { BytePort } from "../../server/link/bytePort.ts";
 import { Run } from "../../server/run/run.ts";
@@ -48,7 +51,7 @@ const TABLES = {
 /** A rig on a cable that the test can pull; it goes on living when the host has closed the port. */
 class TestPort implements BytePort {
   onBytes: (bytes: Uint8Array) => void = () => {};
-  onLost: (what: string) => void = () => {};
+  onLost: BytePort["onLost"] = () => {};
   state: StateLine | null = null;
   vacuum: VacuumLine | null = null;
   fastestRpm = 0;
@@ -207,6 +210,11 @@ describe("a run", () => {
   ])("in which %s ends as a rig fault", async (what, code) => {
     const outcome = await play({ scenario: { incidents: [{ what, atS: 12 }] } });
     expect(outcome.end).toMatchObject({ ending: "rig fault", reason: { code } });
+    // What is kept can be said in German too.
+    const { reason } = outcome.end;
+    expect(reason && toldText(reason, GERMAN)).toMatch(
+      /^(Der Prüfstand|Der Halt|Die Schutzhaube) .*\.$/,
+    );
     expectAtRest(outcome);
   });
 

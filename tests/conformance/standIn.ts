@@ -42,7 +42,7 @@ export interface Flaw {
 
 export class BrokenPort implements BytePort {
   onBytes: TakeBytes = () => {};
-  onLost: (what: string) => void = () => {};
+  onLost: BytePort["onLost"] = () => {};
   /** Every line that the host sent. */
   readonly sent: string[] = [];
   readonly inner: StandInRig;

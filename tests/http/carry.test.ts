@@ -1,7 +1,10 @@
 // What is carried off and brought in over the routes: records, and the whole folder as a backup.
+
 import { rmSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { BACKUP_TYPE, type MadeBackup, type Restored } from "../../core/backup.ts";
+import { GERMAN } from "../../core/speech/german.ts";
+import { toldText } from "../../core/told.ts";
 import { openStore } from "../../server/store/store.ts";
 import { RECORD_ID, runDocuments, startDocument } from "../sheet/fixture.ts";
 import { Page, type Served, serve, startMessage } from "./served.ts";
@@ -67,6 +70,9 @@ describe("a backup", () => {
     const bytes = await carriedOff(`/backups/${made.name}`);
     const cut = await post("/api/restore", bytes.slice(0, 9000), BACKUP_TYPE);
     expect([cut.status, cut.body.code]).toEqual([400, "BACKUP_BROKEN"]);
+    expect(toldText(cut.body, GERMAN)).toMatch(
+      /ist keine vollständige Sicherung: .*\. Eine andere Sicherung nehmen; diese wird nicht zurückgeholt\.$/,
+    );
     const json = await post("/api/restore", "{}");
     expect([json.status, json.body.code]).toEqual([400, "REQUEST_REFUSED"]);
   });

@@ -1,7 +1,10 @@
 // The live stream: one page controls, others watch and may stop, and a page that is gone stops the run.
+
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { LiveDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { GERMAN } from "../../core/speech/german.ts";
+import { toldText } from "../../core/told.ts";
 import { endDocument, holdDocument, startDocument } from "../sheet/fixture.ts";
 import { Page, type Served, serve, startMessage } from "./served.ts";
 
@@ -82,7 +85,15 @@ describe("control", () => {
     ]);
     const other = await Page.open(served);
     other.say(startMessage);
-    expect(await other.refused()).toMatchObject({ code: "RIG_BUSY" });
+    const refused = await other.refused();
+    expect(refused).toMatchObject({
+      code: "RIG_BUSY",
+      said: { say: "A run is in progress.", of: [] },
+    });
+    if (refused.type !== "refused") throw new Error("not refused");
+    expect(toldText(refused, GERMAN)).toBe(
+      "Ein Lauf ist im Gang. Das Ende des Laufs abwarten, oder ihn anhalten.",
+    );
     expect(served.bench.starts).toHaveLength(1);
   });
 

@@ -111,7 +111,8 @@ const backupProgram: RunProgram = async ([command, path = "", , folder = ""]) =>
       : restoreBackup(path, folder));
     return { status: 0, out: JSON.stringify(contents), err: "" };
   } catch (error) {
-    return { status: 65, out: "", err: `bobweight: ${(error as Error).message}\n` };
+    if (!(error instanceof BobweightError)) throw error;
+    return { status: 65, out: "", err: `${JSON.stringify(error.told)}\n` };
   }
 };
 

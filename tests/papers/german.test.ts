@@ -15,12 +15,16 @@ function leaves(value: unknown, path = ""): [string, unknown][] {
   return Object.entries(value).flatMap(([key, one]) => leaves(one, `${path}.${key}`));
 }
 
+/** Sentences and remedies have their English where they are typed (tests/said). */
+const { sentences: _sentences, remedies: _remedies, ...told } = GERMAN;
+const { sentences: _none, remedies: _noneEither, ...english } = ENGLISH;
+
 describe("the German catalogue", () => {
-  const german = new Map(leaves(GERMAN));
+  const german = new Map(leaves(told));
 
   it("has every text of the English", () => {
     expect([...german.keys()].sort()).toEqual(
-      leaves(ENGLISH)
+      leaves(english)
         .map(([path]) => path)
         .sort(),
     );

@@ -1,7 +1,7 @@
 // Works out what to change beside the page: it takes seconds, in which the page must stay awake.
 import type { RunDocument } from "../../core/documents.ts";
 import type { DrawerSpring } from "../../core/drawer/drawer.ts";
-import { BobweightError } from "../../core/errors.ts";
+import { BobweightError, type Told } from "../../core/errors.ts";
 import type { Installed } from "../../core/refit/installed.ts";
 import { type RefitReport, refitReport } from "../../core/refit/report.ts";
 import { startDocumentOf } from "../../core/sheet/curves.ts";
@@ -12,7 +12,7 @@ export interface RefitQuestion {
   readonly installed: Installed;
 }
 
-export type RefitAnswer = { readonly report: RefitReport } | { readonly refused: string };
+export type RefitAnswer = { readonly report: RefitReport } | { readonly refused: Told };
 
 self.onmessage = ({ data }: MessageEvent<RefitQuestion>) => {
   self.postMessage(answer(data));
@@ -23,7 +23,7 @@ function answer({ documents, drawer, installed }: RefitQuestion): RefitAnswer {
     const band = startDocumentOf(documents).unit.speedBand;
     return { report: refitReport(documents, { band, drawer, installed, earlier: [] }) };
   } catch (error) {
-    if (error instanceof BobweightError) return { refused: error.message };
+    if (error instanceof BobweightError) return { refused: error.told };
     throw error;
   }
 }
