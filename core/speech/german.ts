@@ -1,9 +1,11 @@
 // What the papers say in German, all parts joined.
+import { budget } from "./de/budget.ts";
 import { cautions } from "./de/cautions.ts";
 import { findings } from "./de/findings.ts";
 import { mechanism } from "./de/mechanism.ts";
 import { papers } from "./de/papers.ts";
 import { refit } from "./de/refit.ts";
+import { trigger } from "./de/trigger.ts";
 import { verdicts } from "./de/verdicts.ts";
 import type { Speech } from "./speech.ts";
 
@@ -11,10 +13,12 @@ export const GERMAN: Speech = {
   language: "de",
   decimalMark: ",",
   rpm: "U/min",
+  budget,
   cautions,
   findings,
   mechanism,
   papers,
   refit,
+  trigger,
   verdicts,
 };

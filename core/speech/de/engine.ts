@@ -1,0 +1,64 @@
+// Words of the sheet of engine figures alone, in German.
+import type { Agreement } from "../../engine/agreement.ts";
+import type { EngineReading } from "../../engine/readingsFile.ts";
+import type { Translated } from "../../language.ts";
+import type { engine as english } from "../en/engine.ts";
+
+const AGREEMENTS: Readonly<Record<Agreement, string>> = {
+  agrees: "stimmt überein",
+  "does not": "stimmt nicht überein",
+  "cannot tell": "nicht zu sagen",
+};
+const LINES: Readonly<Record<EngineReading["vacuumLine"], string>> = {
+  plugged: "verschlossen",
+  on: "aufgesteckt",
+};
+
+export const engine: Translated<typeof english> = {
+  documentTitle: (unit) => `Werte am Motor: ${unit}`,
+  title: "Marken für die Stroboskoplampe",
+  fromSpecification: "nach Vorgabe",
+  footSpecification: "Allein nach der Vorgabe; kein Verteiler wurde gemessen",
+  before: "Bevor der Motor läuft",
+  curve: "Kurve",
+  curveMeasured: "wie gemessen",
+  curveNone: "keine",
+  plugged:
+    "Leitung verschlossen: die Unterdruckleitung von der Dose abziehen und verschließen. Motor warm, Drehzahl steigend; bei wieder fallender Drehzahl kann etwas mehr zu lesen sein.",
+  manifold: (vacuum) =>
+    `Leitung auf: etwa ${vacuum} im Saugrohr ohne Last (übliche Praxis, keine Quelle).`,
+  ported: (vacuum) =>
+    `Leitung auf: im Leerlauf fast kein Unterdruck; darüber alles bis etwa ${vacuum} im Saugrohr ohne Last (übliche Praxis, keine Quelle), je nachdem, wie weit die Drosselklappe offen ist.`,
+  notFed: "Keine Unterdruckdose wird gespeist.",
+  uncertainty: (byEye) =>
+    `± ist die erweiterte Messunsicherheit der Kurve des Verteilers mit 95 % Überdeckungswahrscheinlichkeit, die Grundeinstellung als genau eingestellt angenommen. Hinzu kommen ± ${byEye} für das Ablesen der Stroboskoplampe mit dem Auge (übliche Praxis, keine Quelle).`,
+  read: {
+    heading: "Am Motor abgelesen",
+    caption:
+      "Ablesungen mit der Stroboskoplampe; Verteilerwerte bei aufgesteckter Leitung sind Fliehgewichte und Unterdruckdose zusammen",
+    line: "Leitung",
+    mark: "abgelesen °",
+    expected: "erwartet °",
+    specification: "Vorgabe",
+    distributorDeg: "Verteiler °",
+    onLine: (line) => LINES[line],
+    picture:
+      "Durchgezogen mit Punkten: Prüfstand, Drehzahl steigend. Gestrichelt mit Quadraten: am Motor abgelesen.",
+  },
+  agreement: (agreement) => AGREEMENTS[agreement],
+  sentence: (mark, speed, line, says) => `${mark} bei ${speed}, Leitung ${LINES[line]}: ${says}.`,
+  noExpectation: "nicht zu sagen, die Kurve vom Prüfstand sagt nicht, was zu erwarten ist",
+  expected: (agreement, range) => `${AGREEMENTS[agreement]}, ${range} erwartet`,
+  counts: (agree, all, disagree, untold) =>
+    `Von ${all} Ablesungen mit der Kurve vom Prüfstand übereinstimmend: ${agree}, nicht übereinstimmend: ${disagree}, nicht zu sagen: ${untold}.`,
+  lookAtLine:
+    "Bei verschlossener Leitung liegt nichts daneben, bei aufgesteckter etwas: die Leitung ansehen, was sie speist (Saugrohr oder Bohrung oberhalb der Drosselklappe), und die Unterdruckdose.",
+  tooClose:
+    "Diese Ablesungen können die Grundeinstellung nicht von der Kurve unterscheiden: im Leerlauf ablesen und auch bei einer Drehzahl, bei der die Fliehgewichte außen liegen.",
+  offset: (deg, isEarly) =>
+    `Alle liegen um etwa gleich viel daneben, ${deg} (Kurbelwelle) zu ${isEarly ? "früh" : "spät"}: Die Grundeinstellung ist anders, nicht die Kurve. Neu einstellen und noch einmal ablesen.`,
+  scaled: (isTwice) =>
+    `Die abgelesene Verstellung ist ${isTwice ? "das Doppelte" : "die Hälfte"} der erwarteten: Wurden Grad oder U/min des Verteilers für die der Kurbelwelle genommen, oder zählt der Drehzahlmesser für eine andere Zylinderzahl?`,
+  unlike:
+    "Sie liegen um ungleiche Beträge daneben: Die Kurve am Motor ist nicht die vom Prüfstand. Nachsehen, ob die Leitung abgezogen und verschlossen ist, und den Drehzahlmesser prüfen; dann gehört der Verteiler zurück auf den Prüfstand.",
+};
