@@ -50,7 +50,7 @@ export const engine: Translated<typeof english> = {
   noExpectation: "nicht zu sagen, die Kurve vom Prüfstand sagt nicht, was zu erwarten ist",
   expected: (agreement, range) => `${AGREEMENTS[agreement]}, ${range} erwartet`,
   counts: (agree, all, disagree, untold) =>
-    `Von ${all} Ablesungen mit der Kurve vom Prüfstand übereinstimmend: ${agree}, nicht übereinstimmend: ${disagree}, nicht zu sagen: ${untold}.`,
+    `Von ${all} Ablesungen ${agree === 1 ? "stimmt 1" : `stimmen ${agree}`} mit der Kurve vom Prüfstand überein, ${disagree} nicht, bei ${untold} ist es nicht zu sagen.`,
   lookAtLine:
     "Bei verschlossener Leitung liegt nichts daneben, bei aufgesteckter etwas: die Leitung ansehen, was sie speist (Saugrohr oder Bohrung oberhalb der Drosselklappe), und die Unterdruckdose.",
   tooClose:

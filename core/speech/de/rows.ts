@@ -28,15 +28,15 @@ const ROWS: readonly (readonly [RegExp, Words])[] = [
   ],
   [
     row("dwell (\\S+) to (\\S+) distributor degrees"),
-    (min, max) => `Schließwinkel ${min} bis ${max} Grad Verteiler`,
+    (min, max) => `Schließwinkel ${min} bis ${max} Grad Verteilerwelle`,
   ],
   [
     row("lobes within (\\S+) distributor degrees of their places"),
-    (deg) => `Nocken auf ${deg} Grad Verteiler an ihrem Platz`,
+    (deg) => `Nocken auf ${deg} Grad Verteilerwelle an ihrem Platz`,
   ],
   [
     row("comes back to within (\\S+) distributor degrees of the reference"),
-    (deg) => `kommt auf ${deg} Grad Verteiler zum Bezug zurück`,
+    (deg) => `kommt auf ${deg} Grad Verteilerwelle zum Bezug zurück`,
   ],
   [
     row("cam turns by hand and springs back"),
@@ -85,9 +85,9 @@ function wanted(
   own: string | undefined,
 ): string {
   return [
-    `${figured(figure)} Grad ${shaft === "crankshaft" ? "Kurbelwelle" : "Verteiler"}`,
+    `${figured(figure)} Grad ${shaft === "crankshaft" ? "Kurbelwelle" : "Verteilerwelle"}`,
     retard ? " spät" : "",
     initial ? ` einschließlich ${initial} Grundeinstellung` : "",
-    own ? ` (± ${own} Grad Verteiler von der Werkstatt)` : "",
+    own ? ` (± ${own} Grad Verteilerwelle von der Werkstatt)` : "",
   ].join("");
 }
