@@ -1,5 +1,6 @@
 // Composes the owner's sheet of engine figures: marks to expect, cautions, and readings where there are any. Pure.
 import type { StartDocument } from "../documents.ts";
+import { hasRoom } from "../papers/room.ts";
 import { roundAxis } from "../sheet/axes.ts";
 import { driveFact } from "../sheet/facts.ts";
 import { fixed, short, timeText } from "../sheet/figures.ts";
@@ -36,31 +37,49 @@ export function engineSheet(
   figures: EngineFigures,
   { paper, vacuumUnit, say = ENGLISH_ON_PAPER }: EngineSheetOptions,
 ): Sheet {
-  const { unit, record, conditions, marks, readings } = figures;
+  const { unit, record } = figures;
   const { engine: words } = say;
+  const blocks = blocksOf(figures, vacuumUnit, say);
   return {
     title: words.documentTitle(unit.description),
     language: say.language,
     paper,
-    print: "usual",
-    blocks: [
-      {
-        kind: "title",
-        text: words.title,
-        aside: record === null ? words.fromSpecification : timeText(record.startedUtc, say),
-      },
-      ...honestBanners({ unit, rig: record?.rig ?? null }, say),
-      { kind: "facts", facts: facts(figures, say) },
-      { kind: "heading", text: words.before },
-      { kind: "list", items: say.cautions.engine },
-      { kind: "tables", tables: [marksTable(marks, conditions, vacuumUnit, ALL_MARKS, say)] },
-      { kind: "list", items: howToRead(conditions, vacuumUnit, say) },
-      ...(readings === null ? [] : readingBlocks(figures, readings, say)),
-      { kind: "heading", text: say.papers.owner.fitting },
-      { kind: "list", items: afterFitting(unit, say) },
-    ],
+    print: printOf(figures, blocks, paper, say),
+    blocks,
     foot: record === null ? words.footSpecification : recordFoot({ ...record, unit }, say),
   };
+}
+
+/** What is one page in English takes smaller print for it in a longer language. */
+function printOf(
+  figures: EngineFigures,
+  blocks: readonly Block[],
+  paper: Paper,
+  { language }: Speech,
+): Sheet["print"] {
+  const isLonger = language !== "en" && !hasRoom(blocks, paper, "usual");
+  return isLonger && isShort(figures) ? "small" : "usual";
+}
+
+function blocksOf(figures: EngineFigures, vacuumUnit: VacuumUnit, say: PaperSpeech): Block[] {
+  const { unit, record, conditions, marks, readings } = figures;
+  const { engine: words } = say;
+  return [
+    {
+      kind: "title",
+      text: words.title,
+      aside: record === null ? words.fromSpecification : timeText(record.startedUtc, say),
+    },
+    ...honestBanners({ unit, rig: record?.rig ?? null }, say),
+    { kind: "facts", facts: facts(figures, say) },
+    { kind: "heading", text: words.before },
+    { kind: "list", items: say.cautions.engine },
+    { kind: "tables", tables: [marksTable(marks, conditions, vacuumUnit, ALL_MARKS, say)] },
+    { kind: "list", items: howToRead(conditions, vacuumUnit, say) },
+    ...(readings === null ? [] : readingBlocks(figures, readings, say)),
+    { kind: "heading", text: say.papers.owner.fitting },
+    { kind: "list", items: afterFitting(unit, say) },
+  ];
 }
 
 function facts(
@@ -122,13 +141,13 @@ function howToRead(
 /** With more rows of marks and readings than this the picture would need a second page. */
 const ROWS_BESIDE_PICTURE = 14;
 
-function readingBlocks(
-  { unit, curves, marks }: EngineFigures,
-  judged: JudgedReadings,
-  say: PaperSpeech,
-): Block[] {
-  const hasRoom = marks.length + judged.readings.length <= ROWS_BESIDE_PICTURE;
-  const picture = hasRoom ? readingsPicture(unit, curves, judged, say) : null;
+function isShort({ marks, readings }: EngineFigures): boolean {
+  return marks.length + (readings?.readings.length ?? 0) <= ROWS_BESIDE_PICTURE;
+}
+
+function readingBlocks(figures: EngineFigures, judged: JudgedReadings, say: PaperSpeech): Block[] {
+  const { unit, curves } = figures;
+  const picture = isShort(figures) ? readingsPicture(unit, curves, judged, say) : null;
   return [
     { kind: "heading", text: say.engine.read.heading },
     { kind: "list", items: judged.summary },

@@ -208,12 +208,12 @@ describe("the German engine figures", () => {
         "Von 2 Ablesungen stimmen 0 mit der Kurve vom Prüfstand überein, 2 nicht, bei 0 ist es nicht zu sagen.",
         "Alle liegen um etwa gleich viel daneben, 4,5° (Kurbelwelle) zu früh: Die Grundeinstellung ist anders, nicht die Kurve. Neu einstellen und noch einmal ablesen.",
         "U/min des Motors | Leitung | abgelesen ° | erwartet ° |  | Vorgabe | U/min am Verteiler | Verteiler °",
-        "2400 | verschlossen | 30,5 | 26,0° ± 0,2 | stimmt nicht überein | – | 1200 | 10,3",
+        "2400 | zu | 30,5 | 26,0° ± 0,2 | stimmt nicht überein | – | 1200 | 10,3",
       ]),
     );
     const [reading] = judgeReadings(UNIT, CURVES, conditions(), [plugged(1600, 18.5)], de).readings;
     expect(reading?.sentence).toBe(
-      "18,5° bei 1600 U/min, Leitung verschlossen: stimmt überein, 18,0° erwartet.",
+      "18,5° bei 1600 U/min, Leitung zu: stimmt überein, 18,0° erwartet.",
     );
   });
 
@@ -222,9 +222,17 @@ describe("the German engine figures", () => {
     ["half the advance", "die Hälfte der erwarteten"],
     ["unlike amounts", "Sie liegen um ungleiche Beträge daneben"],
     ["too near", "Diese Ablesungen können die Grundeinstellung nicht"],
-    ["line on", "Bei verschlossener Leitung liegt nichts daneben"],
+    ["line on", "Mit der Leitung zu liegt nichts daneben, mit der Leitung auf etwas"],
   ])("tell %s", (name, said) => {
     expect(linesOf(engineOf({}, READ[name] ?? [])(de)).join("\n")).toContain(said);
+  });
+
+  it("take smaller print where that spares a second page, and the English ones never", () => {
+    const many = Array.from({ length: 11 }, (_, i) => plugged(800 + 100 * i, 20));
+    const endless = Array.from({ length: 80 }, (_, i) => plugged(800 + 10 * i, 20));
+    const prints = [null, many, endless].map((read) => engineOf({}, read)(de).print);
+    expect(prints).toEqual(["usual", "small", "usual"]);
+    expect(engineOf({}, many)(en).print).toBe("usual");
   });
 });
 

@@ -10,8 +10,8 @@ const AGREEMENTS: Readonly<Record<Agreement, string>> = {
   "cannot tell": "nicht zu sagen",
 };
 const LINES: Readonly<Record<EngineReading["vacuumLine"], string>> = {
-  plugged: "verschlossen",
-  on: "aufgesteckt",
+  plugged: "zu",
+  on: "auf",
 };
 
 export const engine: Translated<typeof english> = {
@@ -24,26 +24,25 @@ export const engine: Translated<typeof english> = {
   curveMeasured: "wie gemessen",
   curveNone: "keine",
   plugged:
-    "Leitung verschlossen: die Unterdruckleitung von der Dose abziehen und verschließen. Motor warm, Drehzahl steigend; bei wieder fallender Drehzahl kann etwas mehr zu lesen sein.",
+    "Leitung zu: Unterdruckleitung von der Dose abziehen und verschließen. Motor warm, Drehzahl steigend; fallend kann etwas mehr zu lesen sein.",
   manifold: (vacuum) =>
     `Leitung auf: etwa ${vacuum} im Saugrohr ohne Last (übliche Praxis, keine Quelle).`,
   ported: (vacuum) =>
-    `Leitung auf: im Leerlauf fast kein Unterdruck; darüber alles bis etwa ${vacuum} im Saugrohr ohne Last (übliche Praxis, keine Quelle), je nachdem, wie weit die Drosselklappe offen ist.`,
+    `Leitung auf: im Leerlauf fast kein Unterdruck; darüber je nach Drosselklappe bis zu etwa ${vacuum} im Saugrohr ohne Last (übliche Praxis, keine Quelle).`,
   notFed: "Keine Unterdruckdose wird gespeist.",
   uncertainty: (byEye) =>
     `± ist die erweiterte Messunsicherheit der Kurve des Verteilers mit 95 % Überdeckungswahrscheinlichkeit, die Grundeinstellung als genau eingestellt angenommen. Hinzu kommen ± ${byEye} für das Ablesen der Stroboskoplampe mit dem Auge (übliche Praxis, keine Quelle).`,
   read: {
     heading: "Am Motor abgelesen",
     caption:
-      "Ablesungen mit der Stroboskoplampe; Verteilerwerte bei aufgesteckter Leitung sind Fliehgewichte und Unterdruckdose zusammen",
+      "Ablesungen mit der Stroboskoplampe; Verteilerwerte mit Leitung auf sind Gewichte und Dose zusammen",
     line: "Leitung",
     mark: "abgelesen °",
     expected: "erwartet °",
     specification: "Vorgabe",
     distributorDeg: "Verteiler °",
     onLine: (line) => LINES[line],
-    picture:
-      "Durchgezogen mit Punkten: Prüfstand, Drehzahl steigend. Gestrichelt mit Quadraten: am Motor abgelesen.",
+    picture: "Durchgezogen mit Punkten: Prüfstand, steigend. Gestrichelt mit Quadraten: am Motor.",
   },
   agreement: (agreement) => AGREEMENTS[agreement],
   sentence: (mark, speed, line, says) => `${mark} bei ${speed}, Leitung ${LINES[line]}: ${says}.`,
@@ -52,7 +51,7 @@ export const engine: Translated<typeof english> = {
   counts: (agree, all, disagree, untold) =>
     `Von ${all} Ablesungen ${agree === 1 ? "stimmt 1" : `stimmen ${agree}`} mit der Kurve vom Prüfstand überein, ${disagree} nicht, bei ${untold} ist es nicht zu sagen.`,
   lookAtLine:
-    "Bei verschlossener Leitung liegt nichts daneben, bei aufgesteckter etwas: die Leitung ansehen, was sie speist (Saugrohr oder Bohrung oberhalb der Drosselklappe), und die Unterdruckdose.",
+    "Mit der Leitung zu liegt nichts daneben, mit der Leitung auf etwas: die Leitung ansehen, was sie speist (Saugrohr oder Bohrung oberhalb der Drosselklappe), und die Unterdruckdose.",
   tooClose:
     "Diese Ablesungen können die Grundeinstellung nicht von der Kurve unterscheiden: im Leerlauf ablesen und auch bei einer Drehzahl, bei der die Fliehgewichte außen liegen.",
   offset: (deg, isEarly) =>
