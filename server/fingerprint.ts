@@ -1,6 +1,6 @@
 // The fingerprint of a record's raw lines: the same bytes give the same one, any other byte another.
 import { createHash } from "node:crypto";
-import type { RawFingerprint } from "../core/sheet/facts.ts";
+import type { RawFingerprint } from "../core/sheet/conditions.ts";
 import type { Store } from "./store/store.ts";
 
 /** @throws STORE_FAILED */

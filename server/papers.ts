@@ -7,7 +7,7 @@ import { tagSheet } from "../core/papers/tag.ts";
 import { letterheadOf } from "../core/settings/letterhead.ts";
 import { startDocumentOf } from "../core/sheet/curves.ts";
 import type { Paper, Sheet } from "../core/sheet/model.ts";
-import { buildSheet, type SheetOptions } from "../core/sheet/sheet.ts";
+import { buildSheet, type FileSheetOptions } from "../core/sheet/sheet.ts";
 import { SPEECHES } from "../core/speech/languages.ts";
 import type { VacuumUnit } from "../core/units.ts";
 import { fingerprintOf } from "./fingerprint.ts";
@@ -34,7 +34,7 @@ export function sheetFor(
   card: JobCard | null = cardOf(store, documents),
 ): Sheet {
   const settings = keptSettings(store);
-  const options: SheetOptions = {
+  const options: FileSheetOptions = {
     paper: choice.paper,
     vacuumUnit: choice.vacuumUnit ?? settings.vacuumUnit,
     say: SPEECHES[choice.language ?? settings.language],

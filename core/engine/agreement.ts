@@ -1,9 +1,10 @@
 // The owner's readings beside the marks to expect: each agrees, does not, or cannot tell, and what all of them say.
 import type { Verdict } from "../documents.ts";
 import { decide } from "../judge/decision.ts";
-import { fixed } from "../sheet/figures.ts";
+import { fixed, rpmText } from "../sheet/figures.ts";
 import { ENGLISH } from "../speech/english.ts";
-import type { Speech } from "../speech/speech.ts";
+import { ENGLISH_ON_PAPER } from "../speech/onPaper.ts";
+import type { PaperSpeech, Speech } from "../speech/speech.ts";
 import type { Unit } from "../unit.ts";
 import { distributorFromCrankshaft } from "../units.ts";
 import { advanceAt } from "./advance.ts";
@@ -46,9 +47,10 @@ export function judgeReadings(
   curves: EngineCurves,
   conditions: EngineConditions,
   readings: readonly EngineReading[],
+  say: PaperSpeech = ENGLISH_ON_PAPER,
 ): JudgedReadings {
-  const judged = readings.map((reading) => judgeReading(unit, curves, conditions, reading));
-  return { readings: judged, summary: summaryOf(judged, conditions) };
+  const judged = readings.map((reading) => judgeReading(unit, curves, conditions, reading, say));
+  return { readings: judged, summary: summaryOf(judged, conditions, say) };
 }
 
 function judgeReading(
@@ -56,6 +58,7 @@ function judgeReading(
   curves: EngineCurves,
   conditions: EngineConditions,
   reading: EngineReading,
+  say: PaperSpeech,
 ): JudgedReading {
   const { engineRpm, markCrankshaftDeg, vacuumLine } = reading;
   const { settings } = conditions;
@@ -82,7 +85,7 @@ function judgeReading(
       vacuumLine === "on" || mark.specified === null
         ? null
         : decide(markCrankshaftDeg, READING_BAND_CRANKSHAFT_DEG, mark.specified),
-    sentence: sentenceOf(reading, expected, agreement),
+    sentence: sentenceOf(reading, expected, agreement, say),
   };
 }
 
@@ -106,18 +109,14 @@ function sentenceOf(
   { engineRpm, markCrankshaftDeg, vacuumLine }: EngineReading,
   expected: MarkRange | null,
   agreement: Agreement,
+  say: PaperSpeech,
 ): string {
-  const read = `${fixed(markCrankshaftDeg, 1)}° at ${fixed(engineRpm, 0)} rpm, line ${vacuumLine}`;
-  if (expected === null)
-    return `${read}: cannot tell, the bench curve does not say what to expect.`;
-  return `${read}: ${AGREEMENT_WORDS[agreement]}, ${rangeText(expected)} expected.`;
+  const { engine: words } = say;
+  const says =
+    expected === null ? words.noExpectation : words.expected(agreement, rangeText(expected, say));
+  const mark = `${fixed(markCrankshaftDeg, 1, say)}°`;
+  return words.sentence(mark, rpmText(engineRpm, say), vacuumLine, says);
 }
-
-export const AGREEMENT_WORDS: Readonly<Record<Agreement, string>> = {
-  agrees: "agrees",
-  "does not": "does not agree",
-  "cannot tell": "cannot tell",
-};
 
 /** `18.0°`, or `18.0 to 24.0°`. */
 export function rangeText(
@@ -138,21 +137,25 @@ interface Pair {
 function summaryOf(
   readings: readonly JudgedReading[],
   { settings }: EngineConditions,
+  say: PaperSpeech,
 ): readonly string[] {
+  const { engine: words } = say;
   const count = (agreement: Agreement) =>
     readings.filter((reading) => reading.agreement === agreement).length;
-  const counts = `${count("agrees")} of ${readings.length} readings agree with the bench curve, ${count("does not")} do not, ${count("cannot tell")} cannot tell.`;
+  const counts = words.counts(
+    count("agrees"),
+    readings.length,
+    count("does not"),
+    count("cannot tell"),
+  );
   const plugged = readings.filter(({ vacuumLine }) => vacuumLine === "plugged");
   const isOff = ({ agreement }: JudgedReading) => agreement === "does not";
   if (plugged.some(isOff)) {
-    return [counts, patternOf(plugged, settings.initialTimingCrankshaftDeg)];
+    return [counts, patternOf(plugged, settings.initialTimingCrankshaftDeg, say)];
   }
   const withLine = readings.filter(({ vacuumLine }) => vacuumLine === "on");
   if (withLine.some(isOff) && plugged.some(({ agreement }) => agreement === "agrees")) {
-    return [
-      counts,
-      "With the line plugged nothing is off, with it on something is: look at the line, at what feeds it (manifold or ported), and at the capsule.",
-    ];
+    return [counts, words.lookAtLine];
   }
   return [counts];
 }
@@ -161,30 +164,23 @@ function summaryOf(
 const TELLING_CRANKSHAFT_DEG = 3 * READING_BAND_CRANKSHAFT_DEG;
 
 /** What is off in line-plugged readings of which at least one does not agree. */
-function patternOf(readings: readonly JudgedReading[], initial: number): string {
+function patternOf(readings: readonly JudgedReading[], initial: number, say: PaperSpeech): string {
+  const { engine: words } = say;
   const pairs = readings.flatMap(({ markCrankshaftDeg: read, expected }): Pair[] =>
     expected === null
       ? []
       : [{ read, wanted: (expected.fromCrankshaftDeg + expected.toCrankshaftDeg) / 2 }],
   );
   const wanted = pairs.map((pair) => pair.wanted);
-  if (Math.max(...wanted) - Math.min(...wanted) < TELLING_CRANKSHAFT_DEG) {
-    return "These readings cannot tell the initial timing from the curve: read at idle and at a speed where the weights are out as well.";
-  }
+  if (Math.max(...wanted) - Math.min(...wanted) < TELLING_CRANKSHAFT_DEG) return words.tooClose;
   const offset = pairs.reduce((sum, { read, wanted }) => sum + read - wanted, 0) / pairs.length;
   const fits = (mark: (wanted: number) => number) =>
     pairs.every(({ read, wanted }) => Math.abs(read - mark(wanted)) <= READING_BAND_CRANKSHAFT_DEG);
   if (fits((wanted) => wanted + offset)) {
-    const where = offset > 0 ? "early" : "late";
-    return `All are off by about the same, ${fixed(Math.abs(offset), 1)}° (crankshaft) too ${where}: the initial timing differs, not the curve. Set it again and read once more.`;
+    return words.offset(`${fixed(Math.abs(offset), 1, say)}°`, offset > 0);
   }
-  for (const [scale, words] of [
-    [2, "twice"],
-    [0.5, "half"],
-  ] as const) {
-    if (fits((wanted) => initial + scale * (wanted - initial))) {
-      return `The advance read is ${words} what was expected: were distributor degrees or rpm taken for those of the crankshaft, or does the rev counter count for another number of cylinders?`;
-    }
+  for (const scale of [2, 0.5]) {
+    if (fits((wanted) => initial + scale * (wanted - initial))) return words.scaled(scale === 2);
   }
-  return "They are off by unlike amounts: the curve on the engine is not the bench's. Check that the line is off and plugged, and the rev counter; then the unit belongs back on the bench.";
+  return words.unlike;
 }

@@ -1,17 +1,17 @@
 // Composes the owner's sheet of engine figures: marks to expect, cautions, and readings where there are any. Pure.
-import { ENGINE_CAUTIONS } from "../cautions.ts";
 import type { StartDocument } from "../documents.ts";
+import { hasRoom } from "../papers/room.ts";
 import { roundAxis } from "../sheet/axes.ts";
-import { driveText } from "../sheet/facts.ts";
+import { driveFact } from "../sheet/facts.ts";
 import { fixed, short, timeText } from "../sheet/figures.ts";
-import { VERDICT_WORDS } from "../sheet/judgement.ts";
 import type { Block, Fact, Paper, Picture, Sheet, Table } from "../sheet/model.ts";
 import { honestBanners, recordFoot } from "../sheet/sheet.ts";
 import { ENGLISH } from "../speech/english.ts";
-import type { Speech } from "../speech/speech.ts";
+import { ENGLISH_ON_PAPER } from "../speech/onPaper.ts";
+import type { PaperSpeech, Speech } from "../speech/speech.ts";
 import type { EngineSettings, Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
-import { AGREEMENT_WORDS, type JudgedReadings, READING_BAND_CRANKSHAFT_DEG } from "./agreement.ts";
+import { type JudgedReadings, READING_BAND_CRANKSHAFT_DEG } from "./agreement.ts";
 import type { EngineConditions, EngineCurves, EngineMark } from "./marks.ts";
 import { ALL_MARKS, marksTable, rangeWithUncertainty, UNKNOWN } from "./marksTable.ts";
 
@@ -26,49 +26,75 @@ export interface EngineFigures {
   readonly readings: JudgedReadings | null;
 }
 
+export interface EngineSheetOptions {
+  readonly paper: Paper;
+  readonly vacuumUnit: VacuumUnit;
+  /** Left out: English. */
+  readonly say?: PaperSpeech;
+}
+
 export function engineSheet(
   figures: EngineFigures,
-  { paper, vacuumUnit }: { readonly paper: Paper; readonly vacuumUnit: VacuumUnit },
+  { paper, vacuumUnit, say = ENGLISH_ON_PAPER }: EngineSheetOptions,
 ): Sheet {
-  const { unit, record, conditions, marks, readings } = figures;
+  const { unit, record } = figures;
+  const { engine: words } = say;
+  const blocks = blocksOf(figures, vacuumUnit, say);
   return {
-    title: `Engine figures: ${unit.description}`,
-    language: "en",
+    title: words.documentTitle(unit.description),
+    language: say.language,
     paper,
-    print: "usual",
-    blocks: [
-      {
-        kind: "title",
-        text: "Marks for the timing light",
-        aside: record === null ? "from the specification" : timeText(record.startedUtc),
-      },
-      ...honestBanners({ unit, rig: record?.rig ?? null }),
-      { kind: "facts", facts: facts(figures) },
-      { kind: "heading", text: "Before the engine runs" },
-      { kind: "list", items: ENGINE_CAUTIONS },
-      { kind: "tables", tables: [marksTable(marks, conditions, vacuumUnit, ALL_MARKS)] },
-      { kind: "list", items: howToRead(conditions, vacuumUnit) },
-      ...(readings === null ? [] : readingBlocks(figures, readings)),
-      { kind: "heading", text: "After fitting" },
-      { kind: "list", items: afterFitting(unit) },
-    ],
-    foot:
-      record === null
-        ? "From the specification alone; no unit was measured"
-        : recordFoot({ ...record, unit }),
+    print: printOf(figures, blocks, paper, say),
+    blocks,
+    foot: record === null ? words.footSpecification : recordFoot({ ...record, unit }, say),
   };
 }
 
-function facts({ unit, record, conditions: { settings } }: EngineFigures): Fact[] {
+/** What is one page in English takes smaller print for it in a longer language. */
+function printOf(
+  figures: EngineFigures,
+  blocks: readonly Block[],
+  paper: Paper,
+  { language }: Speech,
+): Sheet["print"] {
+  const isLonger = language !== "en" && !hasRoom(blocks, paper, "usual");
+  return isLonger && isShort(figures) ? "small" : "usual";
+}
+
+function blocksOf(figures: EngineFigures, vacuumUnit: VacuumUnit, say: PaperSpeech): Block[] {
+  const { unit, record, conditions, marks, readings } = figures;
+  const { engine: words } = say;
   return [
-    { label: "Unit", value: unit.description },
-    { label: "Stamped number", value: unit.stampedNumber ?? "none read" },
-    ...settingFacts(settings),
-    { label: "Drive", value: driveText(unit.driveRatio) },
     {
-      label: "Curve",
-      value: record === null ? (unit.speedBand?.source ?? "none") : "as measured",
+      kind: "title",
+      text: words.title,
+      aside: record === null ? words.fromSpecification : timeText(record.startedUtc, say),
     },
+    ...honestBanners({ unit, rig: record?.rig ?? null }, say),
+    { kind: "facts", facts: facts(figures, say) },
+    { kind: "heading", text: words.before },
+    { kind: "list", items: say.cautions.engine },
+    { kind: "tables", tables: [marksTable(marks, conditions, vacuumUnit, ALL_MARKS, say)] },
+    { kind: "list", items: howToRead(conditions, vacuumUnit, say) },
+    ...(readings === null ? [] : readingBlocks(figures, readings, say)),
+    { kind: "heading", text: say.papers.owner.fitting },
+    { kind: "list", items: afterFitting(unit, say) },
+  ];
+}
+
+function facts(
+  { unit, record, conditions: { settings } }: EngineFigures,
+  say: PaperSpeech,
+): Fact[] {
+  const { label, noneRead, limits } = say.papers;
+  const { curve, curveMeasured, curveNone } = say.engine;
+  const source = unit.speedBand === null ? curveNone : limits.source(unit.speedBand.source);
+  return [
+    { label: label.unit, value: unit.description },
+    { label: label.stampedNumber, value: unit.stampedNumber ?? noneRead },
+    ...settingFacts(settings, say),
+    driveFact(unit, say),
+    { label: curve, value: record === null ? source : curveMeasured },
   ];
 }
 
@@ -93,61 +119,71 @@ function markText(crankshaftDeg: number, say: Speech): string {
   return crankshaftDeg < 0 ? after(mark) : before(mark);
 }
 
-function howToRead({ settings, unloadedVacuumPa }: EngineConditions, unit: VacuumUnit): string[] {
-  const { vacuumPort } = settings;
-  const unloaded = `about ${fixed(vacuumFromPascals(unloadedVacuumPa, unit), 0)} ${unit} in the manifold without load (common practice, no source)`;
+function howToRead(
+  { settings, unloadedVacuumPa }: EngineConditions,
+  unit: VacuumUnit,
+  say: PaperSpeech,
+): string[] {
+  const { engine: words } = say;
+  const unloaded = `${fixed(vacuumFromPascals(unloadedVacuumPa, unit), 0, say)} ${unit}`;
   const onLine = {
-    manifold: `Line on: ${unloaded}.`,
-    ported: `Line on: almost no vacuum at idle; above it anything up to ${unloaded}, by how far the throttle is open.`,
-    none: "No capsule is fed.",
+    manifold: words.manifold(unloaded),
+    ported: words.ported(unloaded),
+    none: words.notFed,
   };
   return [
-    "Line plugged: take the vacuum line off the capsule and plug it. Warm engine, speed rising; a speed that falls again may read a little more.",
-    onLine[vacuumPort],
-    `± is an expanded uncertainty of 95 % coverage of the unit's curve, the initial timing taken as set exactly. A timing light read by eye is good for ± ${READING_BAND_CRANKSHAFT_DEG}° besides (common practice, no source).`,
+    words.plugged,
+    onLine[settings.vacuumPort],
+    words.uncertainty(`${READING_BAND_CRANKSHAFT_DEG}°`),
   ];
 }
 
 /** With more rows of marks and readings than this the picture would need a second page. */
 const ROWS_BESIDE_PICTURE = 14;
 
-function readingBlocks({ unit, curves, marks }: EngineFigures, judged: JudgedReadings): Block[] {
-  const hasRoom = marks.length + judged.readings.length <= ROWS_BESIDE_PICTURE;
-  const picture = hasRoom ? readingsPicture(unit, curves, judged) : null;
+function isShort({ marks, readings }: EngineFigures): boolean {
+  return marks.length + (readings?.readings.length ?? 0) <= ROWS_BESIDE_PICTURE;
+}
+
+function readingBlocks(figures: EngineFigures, judged: JudgedReadings, say: PaperSpeech): Block[] {
+  const { unit, curves } = figures;
+  const picture = isShort(figures) ? readingsPicture(unit, curves, judged, say) : null;
   return [
-    { kind: "heading", text: "Read on the engine" },
+    { kind: "heading", text: say.engine.read.heading },
     { kind: "list", items: judged.summary },
     ...(picture === null ? [] : [{ kind: "pictures", pictures: [picture] } as const]),
-    { kind: "tables", tables: [readingsTable(judged)] },
+    { kind: "tables", tables: [readingsTable(judged, say)] },
   ];
 }
 
-function readingsTable({ readings }: JudgedReadings): Table {
+function readingsTable({ readings }: JudgedReadings, say: PaperSpeech): Table {
+  const { read: words, agreement } = say.engine;
   const heads = [
-    "engine rpm",
-    "line",
-    "read °",
-    "expected °",
+    say.papers.marks.engineRpm,
+    words.line,
+    words.mark,
+    words.expected,
     "",
-    "specification",
-    "distributor rpm",
-    "distributor °",
+    words.specification,
+    say.verdicts.picture.distributorRpm,
+    words.distributorDeg,
   ];
   return {
-    caption:
-      "Readings with the timing light; distributor figures with the line on are weights and capsule together",
+    caption: words.caption,
     groups: [],
     columns: heads.map((head) => ({ head, align: "left" })),
     rows: readings.map((reading) => ({
       cells: [
-        fixed(reading.engineRpm, 0),
-        reading.vacuumLine,
-        fixed(reading.markCrankshaftDeg, 1),
-        reading.expected === null ? UNKNOWN : rangeWithUncertainty(reading.expected),
-        AGREEMENT_WORDS[reading.agreement],
-        reading.specification === null ? UNKNOWN : VERDICT_WORDS[reading.specification],
-        fixed(reading.distributorRpm, 0),
-        reading.advanceDistributorDeg === null ? UNKNOWN : fixed(reading.advanceDistributorDeg, 1),
+        fixed(reading.engineRpm, 0, say),
+        words.onLine(reading.vacuumLine),
+        fixed(reading.markCrankshaftDeg, 1, say),
+        reading.expected === null ? UNKNOWN : rangeWithUncertainty(reading.expected, say),
+        agreement(reading.agreement),
+        reading.specification === null ? UNKNOWN : say.sheet.rows.verdict(reading.specification),
+        fixed(reading.distributorRpm, 0, say),
+        reading.advanceDistributorDeg === null
+          ? UNKNOWN
+          : fixed(reading.advanceDistributorDeg, 1, say),
       ],
       strong: reading.agreement === "does not",
     })),
@@ -159,7 +195,9 @@ function readingsPicture(
   { driveRatio }: Unit,
   curves: EngineCurves,
   { readings }: JudgedReadings,
+  say: PaperSpeech,
 ): Picture | null {
+  const { decimalMark, papers, verdicts } = say;
   const own = readings.flatMap(({ vacuumLine, distributorRpm, advanceDistributorDeg: deg }) =>
     vacuumLine === "on" || deg === null ? [] : [[distributorRpm, deg] as const],
   );
@@ -169,19 +207,21 @@ function readingsPicture(
   const atCrankshaft = (label: string) => (driveRatio === 1 ? null : { label, factor: driveRatio });
   return {
     shows: [],
-    title: "Solid with discs: the bench, speed rising. Dashed with squares: read on the engine.",
+    title: say.engine.read.picture,
     width: "broad",
     low: true,
     x: {
-      label: "distributor rpm",
+      label: verdicts.picture.distributorRpm,
+      decimalMark,
       ...roundAxis(
         all.map(([x]) => x),
         9,
       ),
-      crankshaft: atCrankshaft("engine rpm"),
+      crankshaft: atCrankshaft(papers.marks.engineRpm),
     },
     y: {
-      label: "distributor degrees",
+      label: verdicts.picture.distributorDegrees,
+      decimalMark,
       ...roundAxis(
         all.map(([, y]) => y),
         5,

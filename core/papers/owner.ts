@@ -4,9 +4,10 @@ import { CRUISE_VACUUM_PA, engineMarks, UNLOADED_VACUUM_PA } from "../engine/mar
 import { marksTable } from "../engine/marksTable.ts";
 import { afterFitting, settingFacts } from "../engine/sheet.ts";
 import type { JobCard } from "../jobs/card.ts";
+import { checkedFact } from "../sheet/conditions.ts";
 import { endDocumentOf, resultOf, startDocumentOf } from "../sheet/curves.ts";
 import type { EarlierRun } from "../sheet/earlier.ts";
-import { checkedFact, dwellText, specificationFacts } from "../sheet/facts.ts";
+import { dwellText, specificationFacts } from "../sheet/facts.ts";
 import { dateText, fixed, rpmText, timeText } from "../sheet/figures.ts";
 import { type FindingForm, findingText } from "../sheet/findingWords.ts";
 import { verdictBlock } from "../sheet/judgement.ts";
@@ -20,8 +21,6 @@ import type { VacuumUnit } from "../units.ts";
 import { clipped, gapText, jobFacts, partsText, stampedNumberOf } from "./card.ts";
 import { hasRoom } from "./room.ts";
 import { NAME_LENGTH_MOST, type NamedRun, travelTable } from "./travelTable.ts";
-
-export type OwnerOptions = Omit<SheetOptions, "fingerprint">;
 
 /** A record, the runs that it follows, and the job it belongs to: null where there is no card. */
 export interface OwnerSubject {
@@ -59,7 +58,7 @@ const FULLNESSES: readonly Fullness[] = [
   LEAST,
 ];
 
-export function ownerSheet(subject: OwnerSubject, options: OwnerOptions): Sheet {
+export function ownerSheet(subject: OwnerSubject, options: SheetOptions): Sheet {
   const start = startDocumentOf(subject.documents);
   const say = options.say ?? ENGLISH;
   const blocksOf = (fullness: Fullness) => ownerBlocks(subject, options, fullness);
@@ -77,7 +76,7 @@ export function ownerSheet(subject: OwnerSubject, options: OwnerOptions): Sheet 
 
 function ownerBlocks(
   { documents, earlier, card }: OwnerSubject,
-  options: OwnerOptions,
+  options: SheetOptions,
   { cautions, lowPictures, textMost, marksMost }: Fullness,
 ): Block[] {
   const { vacuumUnit, say = ENGLISH } = options;

@@ -1,15 +1,13 @@
 // Every printed row as received, before and after a change, as a table of the sheet. Pure.
-import type { RowVerdict, RunResult, Verdict } from "../documents.ts";
+import type { RowVerdict, RunResult } from "../documents.ts";
 import { hasOwnTarget } from "../ownTarget.ts";
+import type { PaperSpeech } from "../speech/speech.ts";
 import type { Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
 import { type EarlierRun, type RowOverRuns, rowsOverRuns } from "./earlier.ts";
 import { dateText } from "./figures.ts";
-import { limitsAt, measuredText, subjectOf, VERDICT_WORDS } from "./judgement.ts";
+import { limitsAt, measuredText, subjectOf } from "./judgement.ts";
 import type { Table } from "./model.ts";
-
-/** Three verdicts have to stand side by side. */
-const SHORT_WORDS: Readonly<Record<Verdict, string>> = { ...VERDICT_WORDS, unproven: "close" };
 
 /** `earlier`: one at least. */
 export function earlierTable(
@@ -17,29 +15,37 @@ export function earlierTable(
   earlier: readonly EarlierRun[],
   present: RunResult,
   vacuumUnit: VacuumUnit,
+  say: PaperSpeech,
 ): Table[] {
+  const { rows, earlier: words } = say.sheet;
   const heads = [
-    "of",
-    "as printed, and its limits",
-    ...earlier.map(runText),
-    `after${targetText(hasOwnTarget(unit))}`,
+    rows.of,
+    words.printed,
+    ...earlier.map((run) => runText(run, say)),
+    `${words.after}${targetText(hasOwnTarget(unit), say)}`,
   ];
   const verdicts = [...earlier.map(({ result }) => result), present].map(({ verdict }) => verdict);
   return [
     {
-      caption: `Every printed row ${earlier.map(({ name }) => name).join(", ")} and after the change, in distributor figures (close: too close to call)`,
+      caption: words.caption(earlier.map(({ name }) => words.run(name))),
       groups: [],
       columns: heads.map((head) => ({ head, align: "left" as const })),
       rows: [
         {
-          cells: ["verdict", "", ...verdicts.map(verdictText)],
+          cells: [
+            words.verdict,
+            "",
+            ...verdicts.map((one) => (one === null ? words.notJudged : rows.verdict(one))),
+          ],
           strong: true,
         },
         ...besideOneAnother(rowsOverRuns(earlier, present)).map(({ row, runs, place }) => ({
           cells: [
-            subjectAt(row, place, unit),
-            printedAt(row, place, vacuumUnit),
-            ...runs.map((one) => (one === null ? "–" : measuredText(one, vacuumUnit, SHORT_WORDS))),
+            subjectAt(row, place, unit, say),
+            printedAt(row, place, vacuumUnit, say),
+            ...runs.map((one) =>
+              one === null ? "–" : measuredText(one, vacuumUnit, rows.shortVerdict, say),
+            ),
           ],
           strong: runs.at(-1)?.verdict !== "within",
         })),
@@ -48,17 +54,17 @@ export function earlierTable(
   ];
 }
 
-function runText({ name, startedUtc, isByHand, isOwnTarget }: EarlierRun): string {
-  const how = isByHand ? ", by hand" : "";
-  return `${name}, ${dateText(startedUtc)}${how}${targetText(isOwnTarget)}`;
+function runText(
+  { name, startedUtc, isByHand, isOwnTarget }: EarlierRun,
+  say: PaperSpeech,
+): string {
+  const how = isByHand ? `, ${say.papers.owner.byHand}` : "";
+  const run = say.sheet.earlier.run(name);
+  return `${run}, ${dateText(startedUtc, say)}${how}${targetText(isOwnTarget, say)}`;
 }
 
-function targetText(isOwnTarget: boolean): string {
-  return isOwnTarget ? ", to the user's own target" : "";
-}
-
-function verdictText(verdict: Verdict | null): string {
-  return verdict === null ? "not judged" : VERDICT_WORDS[verdict];
+function targetText(isOwnTarget: boolean, { sheet: { earlier: words } }: PaperSpeech): string {
+  return isOwnTarget ? `, ${words.toOwnTarget}` : "";
 }
 
 /** Where a printed row was judged on both branches, falling comes right after rising. */
@@ -80,15 +86,22 @@ function printedKey({ about, capsule, printed, x, limits }: RowVerdict): string 
   return JSON.stringify([about, capsule, printed, x, limits.min, limits.max]);
 }
 
-function subjectAt(row: RowVerdict, place: Place, unit: Unit): string {
-  if (place === "second") return row.branch ?? "";
-  const subject = subjectOf(row, unit);
-  return row.branch === null ? subject : `${subject}, ${row.branch}`;
+function subjectAt(row: RowVerdict, place: Place, unit: Unit, say: PaperSpeech): string {
+  const branch = row.branch === null ? "" : say.sheet.earlier[row.branch];
+  if (place === "second") return branch;
+  const subject = subjectOf(row, unit, say);
+  return row.branch === null ? subject : `${subject}, ${branch}`;
 }
 
 /** What is printed stands once for both branches, its limits below. */
-function printedAt(row: RowVerdict, place: Place, vacuumUnit: VacuumUnit): string {
-  const limits = limitsAt(row, vacuumUnit);
-  if (place === "first") return row.printed;
-  return place === "second" ? limits : `${row.printed} (${limits})`;
+function printedAt(
+  row: RowVerdict,
+  place: Place,
+  vacuumUnit: VacuumUnit,
+  say: PaperSpeech,
+): string {
+  const limits = limitsAt(row, vacuumUnit, say);
+  const printed = say.verdicts.row(row.printed);
+  if (place === "first") return printed;
+  return place === "second" ? limits : `${printed} (${limits})`;
 }

@@ -3,18 +3,12 @@
 import type { EndDocument, RowVerdict, RunResult, Verdict } from "../documents.ts";
 import { hasOwnTarget } from "../ownTarget.ts";
 import { ENGLISH } from "../speech/english.ts";
-import type { Speech } from "../speech/speech.ts";
+import type { PaperSpeech, Speech } from "../speech/speech.ts";
 import { toldText } from "../told.ts";
 import type { Unit } from "../unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../units.ts";
-import { fixed, limitsText, measuredNumber, notZero, short, unitSign } from "./figures.ts";
+import { limitsText, measuredNumber, notZero, rpmText, short, unitSign } from "./figures.ts";
 import type { Block, Table } from "./model.ts";
-
-export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
-  within: "within",
-  outside: "OUTSIDE",
-  unproven: "too close to call",
-};
 
 export function verdictBlock(
   end: EndDocument | null,
@@ -70,28 +64,24 @@ export function judgementTable(
   unit: Unit,
   rows: readonly RowVerdict[],
   vacuumUnit: VacuumUnit,
+  say: PaperSpeech,
 ): Table[] {
   if (rows.length === 0) return [];
+  const { rows: words } = say.sheet;
+  const heads = [words.of, words.printed, words.limits, words.rising, words.falling];
+  const text = (row: RowVerdict | undefined) => measuredText(row, vacuumUnit, words.verdict, say);
   return [
     {
-      caption: "Every printed row against what was measured, in distributor figures",
+      caption: words.caption,
       groups: [],
-      columns: ["of", "as printed", "limits", "rising, or measured once", "falling"].map(
-        (head) => ({ head, align: "left" as const }),
-      ),
+      columns: heads.map((head) => ({ head, align: "left" as const })),
       rows: rowGroups(rows).map((group) => ({
         cells: [
-          subjectOf(group[0], unit),
-          group[0].printed,
-          limitsAt(group[0], vacuumUnit),
-          measuredText(
-            group.find(({ branch }) => branch !== "falling"),
-            vacuumUnit,
-          ),
-          measuredText(
-            group.find(({ branch }) => branch === "falling"),
-            vacuumUnit,
-          ),
+          subjectOf(group[0], unit, say),
+          say.verdicts.row(group[0].printed),
+          limitsAt(group[0], vacuumUnit, say),
+          text(group.find(({ branch }) => branch !== "falling")),
+          text(group.find(({ branch }) => branch === "falling")),
         ],
         strong: group.some(({ verdict }) => verdict !== "within"),
       })),
@@ -112,36 +102,46 @@ function rowGroups(rows: readonly RowVerdict[]): Group[] {
   return [...groups.values()];
 }
 
-export function subjectOf({ about, capsule }: RowVerdict, unit: Unit): string {
+export function subjectOf(
+  { about, capsule }: RowVerdict,
+  unit: Unit,
+  { sheet: { rows: words } }: PaperSpeech,
+): string {
   const several = unit.capsules.length > 1;
   const name = several && capsule !== null ? unit.capsules[capsule]?.name : undefined;
-  return name === undefined ? about : `${name}, ${about}`;
+  return name === undefined ? words.about(about) : `${name}, ${words.about(about)}`;
 }
 
-export function limitsAt({ limits, unit, about, x }: RowVerdict, vacuumUnit: VacuumUnit): string {
-  const text = limitsText(limits, unit, vacuumUnit);
+export function limitsAt(
+  { limits, unit, about, x }: RowVerdict,
+  vacuumUnit: VacuumUnit,
+  say: PaperSpeech,
+): string {
+  const text = limitsText(limits, unit, vacuumUnit, say);
   if (x === null) return text;
   const byVacuum = about === "vacuum" || about === "hold";
   const place = byVacuum
-    ? `${short(vacuumFromPascals(x, vacuumUnit))} ${vacuumUnit}`
-    : `${fixed(x, 0)} rpm`;
-  return `${text} at ${place}`;
+    ? `${short(vacuumFromPascals(x, vacuumUnit), say)} ${vacuumUnit}`
+    : rpmText(x, say);
+  return say.sheet.rows.limitsAt(text, place);
 }
 
 export function measuredText(
   row: RowVerdict | undefined,
   vacuumUnit: VacuumUnit,
-  verdictWords = VERDICT_WORDS,
+  verdictWord: (verdict: Verdict) => string,
+  say: PaperSpeech,
 ): string {
   if (row === undefined) return "";
-  const verdict = verdictWords[row.verdict];
+  const { rows: words } = say.sheet;
+  const verdict = verdictWord(row.verdict);
   if (row.measured === null) {
-    if (row.verdict !== "outside") return "not measured";
-    return row.about === "return" ? `it does not: ${verdict}` : `never reached: ${verdict}`;
+    if (row.verdict !== "outside") return say.papers.notMeasured;
+    return row.about === "return" ? words.doesNot(verdict) : words.neverReached(verdict);
   }
-  const number = (value: number) => measuredNumber(value, row.unit, vacuumUnit);
+  const number = (value: number) => measuredNumber(value, row.unit, vacuumUnit, say);
   const { expandedUncertainty } = row;
   const uncertainty =
     expandedUncertainty === null ? "" : ` ± ${notZero(number(expandedUncertainty))}`;
-  return `${number(row.measured)}${uncertainty}${unitSign(row.unit, vacuumUnit)}: ${verdict}`;
+  return `${number(row.measured)}${uncertainty}${unitSign(row.unit, vacuumUnit, say)}: ${verdict}`;
 }

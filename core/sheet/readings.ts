@@ -1,6 +1,7 @@
 // The curves as tables: each reading in distributor and in crankshaft figures. Pure.
 
 import type { CapsuleResult, CurvePoint, RunResult } from "../documents.ts";
+import type { PaperSpeech } from "../speech/speech.ts";
 import { crankshaftFromDistributor, type VacuumUnit } from "../units.ts";
 import { fixed, vacuumNumber, vacuumText } from "./figures.ts";
 import type { Table } from "./model.ts";
@@ -11,22 +12,28 @@ interface Pair {
   readonly falling: CurvePoint | null;
 }
 
-export function speedReadings(speed: RunResult["speed"], driveRatio: number): Table[] {
+export function speedReadings(
+  speed: RunResult["speed"],
+  driveRatio: number,
+  say: PaperSpeech,
+): Table[] {
   const pairs = pairsOf(speed.rising, speed.falling);
   if (pairs.length === 0) return [];
+  const { readingsTable: words } = say.sheet;
+  const columns = angleColumns(say);
   const table: Table = {
-    caption: `Advance over speed. Read within ${fixed(farthestFromTarget(pairs), 1)} rpm of the speed set.`,
+    caption: words.speed(`${fixed(farthestFromTarget(pairs), 1, say)} ${say.rpm}`),
     groups: [
-      { text: "at the distributor", columns: 4 },
-      { text: "at the crankshaft", columns: 4 },
+      { text: words.atDistributor, columns: 4 },
+      { text: words.atCrankshaft, columns: 4 },
     ],
-    columns: [right("rpm set"), ...angleColumns, right("rpm"), ...angleColumns],
+    columns: [right(words.rpmSet), ...columns, right(say.rpm), ...columns],
     rows: pairs.map((pair) => ({
       cells: [
-        fixed(pair.targetX, 0),
-        ...angles(pair, 1),
-        fixed(crankshaftFromDistributor(pair.targetX, driveRatio), 0),
-        ...angles(pair, driveRatio),
+        fixed(pair.targetX, 0, say),
+        ...angles(pair, 1, say),
+        fixed(crankshaftFromDistributor(pair.targetX, driveRatio), 0, say),
+        ...angles(pair, driveRatio, say),
       ],
       strong: false,
     })),
@@ -38,22 +45,25 @@ export function capsuleReadings(
   capsule: CapsuleResult,
   driveRatio: number,
   vacuumUnit: VacuumUnit,
+  say: PaperSpeech,
 ): Table[] {
   const pairs = pairsOf(capsule.rising, capsule.falling);
   if (pairs.length === 0) return [];
+  const { readingsTable: words } = say.sheet;
+  const columns = angleColumns(say);
   const table: Table = {
-    caption: `${capsule.name}: advance over vacuum. Read within ${vacuumText(farthestFromTarget(pairs), vacuumUnit)} of the vacuum set.`,
+    caption: words.vacuum(capsule.name, vacuumText(farthestFromTarget(pairs), vacuumUnit, say)),
     groups: [
-      { text: "vacuum set", columns: 1 },
-      { text: "at the distributor", columns: 3 },
-      { text: "at the crankshaft", columns: 3 },
+      { text: words.vacuumSet, columns: 1 },
+      { text: words.atDistributor, columns: 3 },
+      { text: words.atCrankshaft, columns: 3 },
     ],
-    columns: [right(vacuumUnit), ...angleColumns, ...angleColumns],
+    columns: [right(vacuumUnit), ...columns, ...columns],
     rows: pairs.map((pair) => ({
       cells: [
-        vacuumNumber(pair.targetX, vacuumUnit),
-        ...angles(pair, 1),
-        ...angles(pair, driveRatio),
+        vacuumNumber(pair.targetX, vacuumUnit, say),
+        ...angles(pair, 1, say),
+        ...angles(pair, driveRatio, say),
       ],
       strong: false,
     })),
@@ -65,7 +75,9 @@ function right(head: string): Table["columns"][number] {
   return { head, align: "right" };
 }
 
-const angleColumns = [right("rising °"), right("falling °"), right("± °")];
+function angleColumns({ sheet: { readingsTable: words } }: PaperSpeech): Table["columns"] {
+  return [right(words.rising), right(words.falling), right("± °")];
+}
 
 /** Rising and falling readings of the same set value in one row. */
 function pairsOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]): Pair[] {
@@ -81,15 +93,19 @@ function pairsOf(rising: readonly CurvePoint[], falling: readonly CurvePoint[]):
     }));
 }
 
-function angles({ rising, falling }: Pair, ratio: number): string[] {
+function angles({ rising, falling }: Pair, ratio: number, say: PaperSpeech): string[] {
   const expandedDeg = Math.max(
     ...[rising, falling].map((point) =>
       point === null ? 0 : point.coverageFactor * point.standardUncertaintyDeg,
     ),
   );
   const value = (point: CurvePoint | null) =>
-    point === null ? "–" : fixed(crankshaftFromDistributor(point.advanceDeg, ratio), 2);
-  return [value(rising), value(falling), fixed(crankshaftFromDistributor(expandedDeg, ratio), 2)];
+    point === null ? "–" : fixed(crankshaftFromDistributor(point.advanceDeg, ratio), 2, say);
+  return [
+    value(rising),
+    value(falling),
+    fixed(crankshaftFromDistributor(expandedDeg, ratio), 2, say),
+  ];
 }
 
 function farthestFromTarget(pairs: readonly Pair[]): number {

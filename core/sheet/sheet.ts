@@ -3,19 +3,14 @@
 import type { RigDescription, RunDocument, StartDocument } from "../documents.ts";
 import { hasOwnTarget } from "../ownTarget.ts";
 import { ENGLISH } from "../speech/english.ts";
-import type { Speech } from "../speech/speech.ts";
+import { ENGLISH_ON_PAPER } from "../speech/onPaper.ts";
+import type { PaperSpeech, Speech } from "../speech/speech.ts";
 import type { VacuumUnit } from "../units.ts";
+import { conditionFacts, earlierFacts, type RawFingerprint } from "./conditions.ts";
 import { endDocumentOf, resultOf, rigFindingsOf, startDocumentOf } from "./curves.ts";
 import type { EarlierRun } from "./earlier.ts";
 import { earlierTable } from "./earlierTable.ts";
-import {
-  conditionFacts,
-  earlierFacts,
-  findingFacts,
-  type RawFingerprint,
-  specificationFacts,
-  unitFacts,
-} from "./facts.ts";
+import { findingFacts, specificationFacts, unitFacts } from "./facts.ts";
 import { timeText } from "./figures.ts";
 import { findingBlocks } from "./findings.ts";
 import { judgementTable, verdictBlock } from "./judgement.ts";
@@ -33,6 +28,10 @@ export interface SheetOptions {
   readonly say?: Speech;
   /** Left out or null: none. */
   readonly letterhead?: Letterhead | null;
+}
+
+export interface FileSheetOptions extends SheetOptions {
+  readonly say?: PaperSpeech;
   /** Of the raw lines; left out or null: not taken. */
   readonly fingerprint?: RawFingerprint | null;
 }
@@ -44,21 +43,22 @@ export interface SheetOptions {
  */
 export function buildSheet(
   documents: readonly RunDocument[],
-  options: SheetOptions,
+  options: FileSheetOptions,
   earlier: readonly EarlierRun[] = [],
 ): Sheet {
   const start = startDocumentOf(documents);
+  const { say = ENGLISH_ON_PAPER } = options;
   return {
-    title: `Test sheet: ${start.unit.description}`,
-    language: "en",
+    title: say.sheet.documentTitle(start.unit.description),
+    language: say.language,
     paper: options.paper,
     print: "usual",
     blocks: [
       ...letterheadBlocks(options),
-      ...verdictAndPictures(documents, start, options.vacuumUnit, earlier),
-      ...figures(documents, start, options, earlier),
+      ...verdictAndPictures(documents, start, options.vacuumUnit, earlier, say),
+      ...figures(documents, start, options, earlier, say),
     ],
-    foot: recordFoot(start),
+    foot: recordFoot(start, say),
   };
 }
 
@@ -81,7 +81,9 @@ function verdictAndPictures(
   start: StartDocument,
   vacuumUnit: VacuumUnit,
   earlier: readonly EarlierRun[],
+  say: PaperSpeech,
 ): Block[] {
+  const { sheet: words } = say;
   const result = resultOf(documents);
   const end = endDocumentOf(documents);
   const mechanism = end?.mechanism ?? null;
@@ -91,22 +93,23 @@ function verdictAndPictures(
     { unit, result, findings: end?.findings ?? null, mechanism, earlier },
     vacuumUnit,
     crowded,
+    say,
   );
-  const findings = findingFacts(start, result, vacuumUnit);
+  const findings = findingFacts(start, result, vacuumUnit, say);
   return [
-    { kind: "title", text: "Distributor test sheet", aside: timeText(start.startedUtc) },
-    ...honestBanners(start),
-    { kind: "facts", facts: unitFacts(start) },
-    verdictBlock(end, result, unit),
+    { kind: "title", text: words.title, aside: timeText(start.startedUtc, say) },
+    ...honestBanners(start, say),
+    { kind: "facts", facts: unitFacts(start, say) },
+    verdictBlock(end, result, unit, say),
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [keyOf(pictures)] : []),
-    ...findingBlocks(end),
-    ...factsBlocks([...findings, ...specificationFacts(start.unit)]),
-    ...mechanismBlocks(end, start.unit, vacuumUnit),
-    ...triggerBlocks(triggerFacts(result, vacuumUnit)),
-    { kind: "heading", text: "After fitting" },
-    { kind: "list", items: cautionsFor(start) },
+    ...findingBlocks(end, { say, vacuumUnit: "kPa" }),
+    ...factsBlocks([...findings, ...specificationFacts(start.unit, say)]),
+    ...mechanismBlocks(end, start.unit, vacuumUnit, say),
+    ...triggerBlocks(triggerFacts(result, vacuumUnit, say), words.heading.trigger),
+    { kind: "heading", text: say.papers.owner.fitting },
+    { kind: "list", items: cautionsFor(start, say) },
   ];
 }
 
@@ -114,11 +117,11 @@ function factsBlocks(facts: readonly Fact[]): Block[] {
   return facts.length === 0 ? [] : [{ kind: "facts", facts }];
 }
 
-function triggerBlocks(facts: readonly Fact[]): Block[] {
+function triggerBlocks(facts: readonly Fact[], heading: string): Block[] {
   return facts.length === 0
     ? []
     : [
-        { kind: "heading", text: "Trigger" },
+        { kind: "heading", text: heading },
         { kind: "facts", facts },
       ];
 }
@@ -171,43 +174,38 @@ export function honestBanners(
 function figures(
   documents: readonly RunDocument[],
   start: StartDocument,
-  { vacuumUnit, fingerprint }: SheetOptions,
+  { vacuumUnit, fingerprint }: FileSheetOptions,
   earlier: readonly EarlierRun[],
+  say: PaperSpeech,
 ): Block[] {
+  const { heading, uncertainty } = say.sheet;
   const { unit } = start;
   const result = resultOf(documents);
   const { rows, speed, capsules } = result;
   return [
     ...tableBlocks(
       earlier.length === 0
-        ? judgementTable(unit, rows, vacuumUnit)
-        : earlierTable(unit, earlier, result, vacuumUnit),
+        ? judgementTable(unit, rows, vacuumUnit, say)
+        : earlierTable(unit, earlier, result, vacuumUnit, say),
     ),
-    ...tableBlocks(speedReadings(speed, unit.driveRatio)),
+    ...tableBlocks(speedReadings(speed, unit.driveRatio, say)),
     ...tableBlocks(
-      capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit)),
+      capsules.flatMap((capsule) => capsuleReadings(capsule, unit.driveRatio, vacuumUnit, say)),
     ),
-    { kind: "heading", text: "Conditions" },
+    { kind: "heading", text: heading.conditions },
     {
       kind: "facts",
       facts: [
-        ...conditionFacts(start, rigFindingsOf(documents), vacuumUnit, fingerprint ?? null),
-        ...earlierFacts(earlier),
+        ...conditionFacts(start, rigFindingsOf(documents), vacuumUnit, fingerprint ?? null, say),
+        ...earlierFacts(earlier, say),
       ],
     },
-    { kind: "heading", text: "How far to trust the figures" },
-    { kind: "paragraph", text: UNCERTAINTY_TEXT },
+    { kind: "heading", text: heading.trust },
+    { kind: "paragraph", text: uncertainty },
   ];
 }
 
-/** JCGM 100 for the uncertainties; ILAC-G8:09/2019 § 4.2.3 for the decision with guard band w = U. */
-const UNCERTAINTY_TEXT = `Every ± is an expanded uncertainty of 95 % coverage (JCGM 100; by the shape of its parts, JCGM 101). A row is within if the value lies inside its limits by at least that much, outside if it lies beyond one by at least that much, and too close to call in between (ILAC-G8:09/2019). The figures hold for this unit on this rig on the day of the test.`;
-
-function cautionsFor({ unit }: StartDocument): string[] {
-  const gap = unit.trigger.kind === "contacts" ? "contact gap and dwell" : "trigger's air gap";
-  return [
-    `Re-time the engine and check the ${gap} again: this sheet says nothing of the initial timing.`,
-    ENGLISH.papers.timing.notTested,
-    "Local rules and licensed practice come first.",
-  ];
+function cautionsFor({ unit }: StartDocument, { sheet: words, papers }: PaperSpeech): string[] {
+  const retime = unit.trigger.kind === "contacts" ? words.retime : words.retimeAir;
+  return [retime, papers.timing.notTested, papers.timing.rules];
 }

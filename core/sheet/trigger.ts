@@ -1,5 +1,7 @@
 // What was found of the trigger, in the workshop's words: dwell, bounce, missing openings, scatter. Pure.
 import type { RunResult } from "../documents.ts";
+import { ENGLISH } from "../speech/english.ts";
+import type { Speech } from "../speech/speech.ts";
 import type {
   BounceResult,
   DwellResult,
@@ -10,29 +12,27 @@ import type {
 } from "../triggerResult.ts";
 import type { Unit } from "../unit.ts";
 import type { VacuumUnit } from "../units.ts";
-import { fixed, short, vacuumNumber, vacuumText } from "./figures.ts";
+import { fixed, rpmText, short, vacuumNumber, vacuumText } from "./figures.ts";
 import type { Fact } from "./model.ts";
 
 type PlaceText = (x: number) => string;
 
-const speedText: PlaceText = (rpm) => `${fixed(rpm, 0)} rpm`;
-
 /** What fires, and of two sets of contacts what was connected. */
-export function triggerText({ trigger, contactSets }: Unit): string {
-  if (contactSets === null) return trigger.kind;
-  const { arrangement, connected } = contactSets;
-  const other = connected === "first" ? "second" : "first";
-  const sets =
-    connected === "both"
-      ? "both connected"
-      : `the ${connected} alone connected, the ${other} insulated`;
-  return `two sets of contacts, ${arrangement}: ${sets}`;
+export function triggerText({ trigger, contactSets }: Unit, say: Speech = ENGLISH): string {
+  if (contactSets === null) return say.trigger.kind(trigger.kind);
+  return say.trigger.contactSets(contactSets.arrangement, contactSets.connected);
 }
 
 /** Only what was found; nothing of a trigger that gave no events. */
-export function triggerFacts({ trigger, capsules }: RunResult, vacuumUnit: VacuumUnit): Fact[] {
+export function triggerFacts(
+  { trigger, capsules }: RunResult,
+  vacuumUnit: VacuumUnit,
+  say: Speech = ENGLISH,
+): Fact[] {
   const { dwell, bounce, missing, scatter } = trigger;
-  const vacuum: PlaceText = (pascals) => vacuumText(pascals, vacuumUnit);
+  const { label } = say.trigger;
+  const speed: PlaceText = (rpm) => rpmText(rpm, say);
+  const vacuum: PlaceText = (pascals) => vacuumText(pascals, vacuumUnit, say);
   const several = capsules.length > 1;
   const named = (i: number) => (several ? `, ${capsules[i]?.name ?? ""}` : "");
   const facts: Fact[] = [];
@@ -40,131 +40,145 @@ export function triggerFacts({ trigger, capsules }: RunResult, vacuumUnit: Vacuu
     if (value !== null) facts.push({ label, value });
   };
   if (dwell !== null) {
-    add("Dwell of each lobe", lobesText(dwell));
-    add("Dwell over speed", changeText(dwell.overSpeed, speedText, 2));
+    add(label.lobes, lobesText(dwell, say));
+    add(label.overSpeed, changeText(dwell.overSpeed, speed, say));
     dwell.overVacuum.forEach((trend, i) => {
-      add(`Dwell over vacuum${named(i)}`, trend && changeText(trend, vacuum, 2));
+      add(`${label.overVacuum}${named(i)}`, trend && changeText(trend, vacuum, say));
     });
   }
-  if (bounce !== null) add("Bounce", bounceText(bounce));
+  if (bounce !== null) add(label.bounce, bounceText(bounce, say));
   if (missing.overSpeed !== null) {
-    add(
-      "Openings missing",
-      missingText(missing.overSpeed, {
-        one: speedText,
-        unit: " rpm",
-        number: (rpm) => fixed(rpm, 0),
-      }),
-    );
+    const number: PlaceText = (rpm) => fixed(rpm, 0, say);
+    add(label.missing, missingText(missing.overSpeed, { one: speed, number }, say));
   }
   missing.overVacuum.forEach((places, i) => {
-    const unit = ` ${vacuumUnit}`;
-    const number = (pascals: number) => vacuumNumber(pascals, vacuumUnit);
-    add(
-      `Openings missing${named(i)}`,
-      places && missingText(places, { one: vacuum, unit, number }),
-    );
+    const number: PlaceText = (pascals) => vacuumNumber(pascals, vacuumUnit, say);
+    add(`${label.missing}${named(i)}`, places && missingText(places, { one: vacuum, number }, say));
   });
-  if (scatter !== null) facts.push(...scatterFacts(scatter));
+  if (scatter !== null) facts.push(...scatterFacts(scatter, say));
   return facts;
 }
 
-function lobesText({ lobesDeg, lobeExpandedUncertaintyDeg, atRpm }: DwellResult): string | null {
+function lobesText(
+  { lobesDeg, lobeExpandedUncertaintyDeg, atRpm }: DwellResult,
+  say: Speech,
+): string | null {
   if (lobesDeg.every((deg) => deg === null)) return null;
-  const told = lobesDeg.map((deg) => (deg === null ? "–" : fixed(deg, 1)));
-  return `${told.join(", ")}°, each ± ${atLeast(lobeExpandedUncertaintyDeg, 1)}°, at ${speedText(atRpm)}`;
+  const told = lobesDeg.map((deg) => (deg === null ? "–" : fixed(deg, 1, say)));
+  return say.trigger.lobes(
+    told,
+    `${atLeast(lobeExpandedUncertaintyDeg, 1, say)}°`,
+    rpmText(atRpm, say),
+  );
 }
 
 /** Null where there is only one reading to tell from. */
-function changeText({ low, change }: Trend, place: PlaceText, digits: number): string | null {
+function changeText({ low, change }: Trend, place: PlaceText, say: Speech): string | null {
   if (change === null) return null;
+  const { trigger: words } = say;
   const { high, changeDeg, expandedUncertaintyDeg, isClear } = change;
-  const uncertain = `${atLeast(expandedUncertaintyDeg, digits)}°`;
-  if (!isClear) {
-    return `the same to ${place(high.x)}, within ± ${uncertain}`;
-  }
-  const moves = changeDeg < 0 ? "falls" : "grows";
-  return `${moves} by ${fixed(Math.abs(changeDeg), digits)}° ± ${uncertain}, from ${fixed(low.valueDeg, digits)}° at ${place(low.x)} to ${fixed(high.valueDeg, digits)}° at ${place(high.x)}`;
+  const uncertain = `${atLeast(expandedUncertaintyDeg, 2, say)}°`;
+  if (!isClear) return words.sameUpTo(place(high.x), uncertain);
+  const at = ({ x, valueDeg }: FigureAt) => words.at(`${fixed(valueDeg, 2, say)}°`, place(x));
+  const by = `${fixed(Math.abs(changeDeg), 2, say)}°`;
+  const moves = changeDeg < 0 ? words.falls(by, uncertain) : words.grows(by, uncertain);
+  return `${moves}, ${words.fromTo(at(low), at(high))}`;
 }
 
-function bounceText({ at, begins }: BounceResult): string {
+function bounceText({ at, begins }: BounceResult, say: Speech): string {
+  const { trigger: words } = say;
   const worst = at.reduce((most, one) => (one.share > most.share ? one : most));
-  const share = `${percent(worst.share)} of the closings open again for a moment at ${speedText(worst.speedRpm)}`;
-  if (begins === null) return `${share}; not at every speed above, so no beginning can be told`;
+  const share = words.bounce(percent(worst.share, say), rpmText(worst.speedRpm, say));
+  if (begins === null) return `${share}; ${words.bounceUntold}`;
   const { afterRpm, byRpm } = begins;
+  const by = rpmText(byRpm, say);
   return afterRpm === null
-    ? `${share}; at every speed read, from ${speedText(byRpm)} on`
-    : `${share}; begins between ${fixed(afterRpm, 0)} and ${speedText(byRpm)}`;
+    ? `${share}; ${words.bounceFrom(by)}`
+    : `${share}; ${words.bounceBetween(fixed(afterRpm, 0, say), by)}`;
 }
 
 interface AxisText {
   readonly one: PlaceText;
+  /** The unit left out. */
   readonly number: PlaceText;
-  readonly unit: string;
 }
 
-function missingText(places: MissingPlaces, { one, number, unit }: AxisText): string {
+function missingText(places: MissingPlaces, { one, number }: AxisText, say: Speech): string {
+  const { trigger: words } = say;
   const { fromX, toX, share, soundBelow, soundBetween, soundAbove, plateDeg } = places;
-  const where = fromX === toX ? one(fromX) : `${number(fromX)}–${number(toX)}${unit}`;
+  const where = fromX === toX ? one(fromX) : `${number(fromX)}–${one(toX)}`;
   const sound = soundBelow + soundAbove + soundBetween;
   const only =
-    sound === 0 ? "everywhere it was read" : soundBetween > 0 ? "at some places" : "only";
+    sound === 0
+      ? words.missingEverywhere
+      : soundBetween > 0
+        ? words.missingAtSome
+        : words.missingOnly;
   const plate =
-    plateDeg === null
-      ? ""
-      : `; the capsule had the plate moved by ${degreeRange(plateDeg.from, plateDeg.to)} there`;
-  return `${percent(share)} at ${where} ${only}${plate}`;
+    plateDeg === null ? "" : `; ${words.plateMoved(degreeRange(plateDeg.from, plateDeg.to, say))}`;
+  return `${only(percent(share, say), where)}${plate}`;
 }
 
-function degreeRange(from: number, to: number): string {
-  const [low, high] = [fixed(from, 1), fixed(to, 1)];
-  return low === high ? `${low}°` : `${low} to ${high}°`;
+function degreeRange(from: number, to: number, say: Speech): string {
+  const [low, high] = [fixed(from, 1, say), fixed(to, 1, say)];
+  return low === high ? `${low}°` : say.papers.between(low, `${high}°`);
 }
 
-function scatterFacts({ fixed: stays, oncePerTurn, random }: ScatterResult): Fact[] {
+function scatterFacts({ fixed: stays, oncePerTurn, random }: ScatterResult, say: Speech): Fact[] {
+  const { label } = say.trigger;
   const parts: readonly (readonly [string, Trend | null])[] = [
-    ["Scatter of the lobes", stays],
-    ["Scatter once a turn", oncePerTurn],
-    ["Scatter by chance", random],
+    [label.fixed, stays],
+    [label.oncePerTurn, oncePerTurn],
+    [label.random, random],
   ];
   return parts.flatMap(([label, trend]) =>
-    trend === null ? [] : [{ label, value: trendText(trend) }],
+    trend === null ? [] : [{ label, value: trendText(trend, say) }],
   );
 }
 
-function trendText({ low, change }: Trend): string {
-  if (change === null) return isFound(low) ? `${foundText(low)} rpm` : noneText([low]);
+function trendText({ low, change }: Trend, say: Speech): string {
+  const { trigger: words } = say;
+  if (change === null) {
+    return isFound(low) ? `${foundText(low, say)} ${say.rpm}` : noneText([low], say);
+  }
   const { high, changeDeg, expandedUncertaintyDeg, isClear } = change;
-  if (!isClear && !isFound(low) && !isFound(high)) return noneText([low, high]);
-  const uncertain = `± ${atLeast(expandedUncertaintyDeg, 2)}°`;
-  const moved = isClear
-    ? `${changeDeg < 0 ? "falls" : "grows"} by ${fixed(Math.abs(changeDeg), 2)} ${uncertain}`
-    : `the same within ${uncertain}`;
-  return `${foundText(low)}, ${foundText(high)} rpm; ${moved}`;
+  if (!isClear && !isFound(low) && !isFound(high)) return noneText([low, high], say);
+  const uncertain = `${atLeast(expandedUncertaintyDeg, 2, say)}°`;
+  const by = fixed(Math.abs(changeDeg), 2, say);
+  const clearly = changeDeg < 0 ? words.falls : words.grows;
+  const moved = isClear ? clearly(by, uncertain) : words.same(uncertain);
+  return `${words.both(foundText(low, say), foundText(high, say))} ${say.rpm}; ${moved}`;
 }
 
 function isFound({ valueDeg, expandedUncertaintyDeg }: FigureAt): boolean {
   return valueDeg > expandedUncertaintyDeg;
 }
 
-function foundText(figure: FigureAt): string {
+function foundText(figure: FigureAt, say: Speech): string {
+  const { trigger: words } = say;
   const { x, valueDeg, expandedUncertaintyDeg } = figure;
-  const at = `at ${fixed(x, 0)}`;
-  if (!isFound(figure)) return `none above ${atLeast(expandedUncertaintyDeg, 2)}° ${at}`;
-  return valueDeg < 0.005 ? `below 0.01° ${at}` : `${fixed(valueDeg, 2)}° ${at}`;
+  const at = (text: string) => words.at(text, fixed(x, 0, say));
+  if (!isFound(figure)) {
+    return at(words.noneAbove(`${atLeast(expandedUncertaintyDeg, 2, say)}°`));
+  }
+  return at(
+    valueDeg < 0.005 ? words.below(`${fixed(0.01, 2, say)}°`) : `${fixed(valueDeg, 2, say)}°`,
+  );
 }
 
-function noneText(figures: readonly FigureAt[]): string {
+function noneText(figures: readonly FigureAt[], say: Speech): string {
   const expanded = figures.map(({ expandedUncertaintyDeg }) => expandedUncertaintyDeg);
-  return `none above ${atLeast(Math.max(...expanded), 2)}°`;
+  return say.trigger.noneAbove(`${atLeast(Math.max(...expanded), 2, say)}°`);
 }
 
 /** An uncertainty is never nothing: at least one in the last digit. */
-function atLeast(value: number, digits: number): string {
-  return fixed(Math.max(value, 10 ** -digits), digits);
+function atLeast(value: number, digits: number, say: Speech): string {
+  return fixed(Math.max(value, 10 ** -digits), digits, say);
 }
 
-function percent(share: number): string {
+function percent(share: number, say: Speech): string {
   const percents = 100 * share;
-  return `${percents < 10 ? short(Number(percents.toPrecision(2))) : fixed(percents, 0)} %`;
+  const text =
+    percents < 10 ? short(Number(percents.toPrecision(2)), say) : fixed(percents, 0, say);
+  return `${text} %`;
 }

@@ -1,4 +1,5 @@
 // What the papers say in German, all parts joined.
+import { budget } from "./de/budget.ts";
 import { cautions } from "./de/cautions.ts";
 import { findings } from "./de/findings.ts";
 import { mechanism } from "./de/mechanism.ts";
@@ -6,6 +7,7 @@ import { papers } from "./de/papers.ts";
 import { refit } from "./de/refit.ts";
 import { remedies } from "./de/remedies.ts";
 import { sentences } from "./de/sentences.ts";
+import { trigger } from "./de/trigger.ts";
 import { verdicts } from "./de/verdicts.ts";
 import type { Speech } from "./speech.ts";
 
@@ -15,10 +17,12 @@ export const GERMAN: Speech = {
   sentences,
   remedies,
   rpm: "U/min",
+  budget,
   cautions,
   findings,
   mechanism,
   papers,
   refit,
+  trigger,
   verdicts,
 };

@@ -1,7 +1,9 @@
 // All languages at once, for programs that need not be small. Pure.
 import type { Language } from "../language.ts";
-import { ENGLISH } from "./english.ts";
-import { GERMAN } from "./german.ts";
-import type { Speech } from "./speech.ts";
+import { ENGLISH_ON_PAPER, GERMAN_ON_PAPER } from "./onPaper.ts";
+import type { PaperSpeech } from "./speech.ts";
 
-export const SPEECHES: Readonly<Record<Language, Speech>> = { en: ENGLISH, de: GERMAN };
+export const SPEECHES: Readonly<Record<Language, PaperSpeech>> = {
+  en: ENGLISH_ON_PAPER,
+  de: GERMAN_ON_PAPER,
+};

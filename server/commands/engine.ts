@@ -13,14 +13,18 @@ import {
 import { engineReadingsFromCsv, READING_COLUMNS } from "../../core/engine/readingsFile.ts";
 import { type EngineFigures, engineSheet } from "../../core/engine/sheet.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { LANGUAGES, type Language } from "../../core/language.ts";
 import { hasOwnTarget, OWN_TARGET_WARNING } from "../../core/ownTarget.ts";
 import { resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { PAPERS, type Paper } from "../../core/sheet/model.ts";
+import { SPEECHES } from "../../core/speech/languages.ts";
+import type { PaperSpeech } from "../../core/speech/speech.ts";
 import { type EngineSettings, type Unit, VACUUM_PORTS, type VacuumPort } from "../../core/unit.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import { pascalsFrom, VACUUM_UNITS, type VacuumUnit } from "../../core/units.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
+import { keptSettings } from "../settings.ts";
 import { DATA_OPTION, openData, recordIdOf } from "./data.ts";
 import { decimal, decimals, wholeNumber } from "./numbers.ts";
 import { OUT_OPTION, put } from "./output.ts";
@@ -39,6 +43,7 @@ interface EngineOptions {
   readonly readings?: string;
   readonly format: "html" | "pdf" | "csv" | "json";
   readonly paper: Paper;
+  readonly language?: Language;
   readonly out?: string;
   readonly data?: string;
 }
@@ -87,14 +92,21 @@ export function addEngine(program: Command, exit: (status: number) => void): voi
         .default("html"),
     )
     .addOption(new Option("--paper <paper>", "paper of the sheet").choices(PAPERS).default("a4"))
+    .addOption(
+      new Option(
+        "--language <language>",
+        "of the sheet and what it says of the readings (default: of the settings, English where none is set)",
+      ).choices(LANGUAGES),
+    )
     .option(...OUT_OPTION)
     .option(...DATA_OPTION)
     .addHelpText("after", HELP)
     .action(async (record: string | undefined, options: EngineOptions) => {
       const subject =
         options.unit === undefined ? await fromRecord(record, options) : fromUnit(record, options);
-      const figures = figuresOf(subject, options);
-      put(await written(figures, options), options.out);
+      const say = await speechOf(options);
+      const figures = figuresOf(subject, options, say);
+      put(await written(figures, options, say), options.out);
       for (const sentence of figures.readings?.summary ?? []) {
         process.stderr.write(`${sentence}\n`);
       }
@@ -123,7 +135,19 @@ function fromUnit(record: string | undefined, { unit: path }: EngineOptions): Su
   return { unit: unitFromFile(readJsonFile(path), path), record: null, curves: null };
 }
 
-function figuresOf(subject: Subject, options: EngineOptions): EngineFigures {
+/** Other programs read English, whatever the workshop speaks. */
+async function speechOf({ format, language, data }: EngineOptions): Promise<PaperSpeech> {
+  if (format === "csv" || format === "json") return SPEECHES.en;
+  if (language !== undefined) return SPEECHES[language];
+  const { store } = await openData(data);
+  try {
+    return SPEECHES[keptSettings(store).language];
+  } finally {
+    store.close();
+  }
+}
+
+function figuresOf(subject: Subject, options: EngineOptions, say: PaperSpeech): EngineFigures {
   const { unit, curves } = subject;
   const conditions = conditionsOf(unit, options);
   const { readings: path } = options;
@@ -132,7 +156,7 @@ function figuresOf(subject: Subject, options: EngineOptions): EngineFigures {
     ...subject,
     conditions,
     marks: engineMarks(unit, curves, conditions),
-    readings: readings && judgeReadings(unit, curves, conditions, readings),
+    readings: readings && judgeReadings(unit, curves, conditions, readings, say),
   };
 }
 
@@ -177,10 +201,11 @@ function settingsOf(engine: EngineSettings | null, options: EngineOptions): Engi
 async function written(
   figures: EngineFigures,
   { format, paper, vacuumUnit }: EngineOptions,
+  say: PaperSpeech,
 ): Promise<string | Uint8Array> {
   const { readings, marks } = figures;
   if (format === "html" || format === "pdf") {
-    const sheet = engineSheet(figures, { paper, vacuumUnit });
+    const sheet = engineSheet(figures, { paper, vacuumUnit, say });
     // Without a record nothing but the printing has a date.
     const createdUtc = figures.record?.startedUtc ?? new Date().toISOString();
     if (format === "html") return sheetHtml(sheet);

@@ -46,6 +46,20 @@ describe("bobweight engine", () => {
     expect(err).toContain("too early: the initial timing differs, not the curve");
   });
 
+  it("speaks the settings' language on its sheet, and English to other programs", async () => {
+    await run("settings", "--set", "language=de", "--data", data);
+    const { out, err } = await engine(...READINGS);
+    expect(out).toContain("<h1>Marken für die Stroboskoplampe</h1>");
+    expect(err).toContain("zu früh: Die Grundeinstellung ist anders, nicht die Kurve");
+    const alone = await run("engine", "--unit", UNIT, "--data", data);
+    expect(alone.out).toContain("Allein nach der Vorgabe; kein Verteiler wurde gemessen");
+    const json = JSON.parse((await engine(...READINGS, "--format", "json")).out);
+    expect(json.summary[1]).toContain("too early: the initial timing differs, not the curve");
+    const asked = await engine("--language", "en");
+    expect(asked.out).toContain("<h1>Marks for the timing light</h1>");
+    await run("settings", "--set", "language=en", "--data", data);
+  });
+
   it("works from a specification alone, and says what is missing", async () => {
     const { status, out } = await run("engine", "--unit", UNIT, "--format", "json");
     expect(status).toBe(0);
@@ -68,9 +82,15 @@ describe("bobweight engine", () => {
       await browser?.close();
     });
 
-    it.each(["a4", "letter"])("is one page of %s", async (paper) => {
-      const sheet = join(data, `${paper}.html`);
-      await engine(...READINGS, "--paper", paper, "--out", sheet);
+    it.each([
+      ["a4", "en"],
+      ["letter", "en"],
+      ["a4", "de"],
+      ["letter", "de"],
+    ])("is one page of %s, %s", async (paper, language) => {
+      const sheet = join(data, `${paper}-${language}.html`);
+      const how = ["--paper", paper, "--language", language];
+      await engine(...READINGS, ...how, "--out", sheet);
       const page = await browser.newPage();
       await page.goto(pathToFileURL(sheet).href);
       const pdf = await page.pdf({ preferCSSPageSize: true });

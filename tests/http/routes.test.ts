@@ -3,7 +3,9 @@ import { createHash } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { EMPTY_CARD } from "../../core/jobs/card.ts";
 import type { ListedRecord } from "../../core/records/listed.ts";
+import { FIRST_SETTINGS } from "../../core/settings/settings.ts";
 import { openServer } from "../../server/http/server.ts";
+import { keepSettings } from "../../server/settings.ts";
 import { RECORD_ID, runDocuments, startDocument } from "../sheet/fixture.ts";
 import { type Answer, ask, choices, type Served, serve } from "./served.ts";
 
@@ -173,6 +175,19 @@ describe("a port in use", () => {
     });
     await expect(opening).rejects.toMatchObject({ code: "PORT_TAKEN" });
   });
+});
+
+it("prints the file's sheet in the settings' language, or the one asked for", async () => {
+  const sheet = `/records/${RECORD_ID}/sheet.html`;
+  expect((await get(sheet)).body).toContain("<h1>Distributor test sheet</h1>");
+  expect((await get(`${sheet}?language=de`)).body).toContain("<h1>Prüfblatt Zündverteiler</h1>");
+  keepSettings(served.store, { ...FIRST_SETTINGS, language: "de" });
+  const { body, headers } = await get(sheet);
+  expect(body).toContain("<h1>Prüfblatt Zündverteiler</h1>");
+  const style = /<style>([\s\S]*)<\/style>/.exec(body)?.[1] ?? "";
+  const sha256 = createHash("sha256").update(style).digest("base64");
+  expect(headers["content-security-policy"]).toContain(`style-src 'sha256-${sha256}'`);
+  keepSettings(served.store, FIRST_SETTINGS);
 });
 
 it("prints owner's page and tag with the card of the record's job", async () => {

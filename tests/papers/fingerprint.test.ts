@@ -1,7 +1,7 @@
 // The raw record's fingerprint: of the right bytes, and on the file's sheet as far as there is one.
 import { describe, expect, it } from "vitest";
 import type { RunDocument } from "../../core/documents.ts";
-import type { RawFingerprint } from "../../core/sheet/facts.ts";
+import type { RawFingerprint } from "../../core/sheet/conditions.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
 import { fingerprintOf } from "../../server/fingerprint.ts";
 import { runDocuments, startDocument } from "../sheet/fixture.ts";

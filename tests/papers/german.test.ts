@@ -1,14 +1,17 @@
 // The papers in German: no English left in them, commas for points, and still one page.
 import { describe, expect, it } from "vitest";
+import type { PartName } from "../../core/documents.ts";
 import { ownerSheet } from "../../core/papers/owner.ts";
 import { tagSheet } from "../../core/papers/tag.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
-import { ENGLISH } from "../../core/speech/english.ts";
-import { GERMAN } from "../../core/speech/german.ts";
+import { SPEECHES } from "../../core/speech/languages.ts";
+import { VACUUM_PORTS } from "../../core/unit.ts";
 import { sheetPdf } from "../../server/pdf/sheetPdf.ts";
 import { runDocuments, startDocument } from "../sheet/fixture.ts";
 import { card, crowded } from "./fixture.ts";
 import { pdfText } from "./pdfText.ts";
+
+const { en: ENGLISH, de: GERMAN } = SPEECHES;
 
 function leaves(value: unknown, path = ""): [string, unknown][] {
   if (typeof value !== "object" || value === null) return [[path, value]];
@@ -18,6 +21,61 @@ function leaves(value: unknown, path = ""): [string, unknown][] {
 /** Sentences and remedies have their English where they are typed (tests/said). */
 const { sentences: _sentences, remedies: _remedies, ...told } = GERMAN;
 const { sentences: _none, remedies: _noneEither, ...english } = ENGLISH;
+/** A function that only looks its text up reads the same in both: what it finds is compared by itself. */
+const LOOKUP = /^[^`"']*=>[^`"']*\[\w+\]\)?$/;
+const textOf = (leaf: unknown) => (typeof leaf === "function" ? leaf.toString() : leaf);
+const isLookup = (leaf: unknown) => typeof leaf === "function" && LOOKUP.test(leaf.toString());
+
+const PART_NAMES: Readonly<Record<PartName, true>> = {
+  "between readings": true,
+  sensor: true,
+  repeatability: true,
+  tick: true,
+  interpolation: true,
+  drift: true,
+  reference: true,
+  pickup: true,
+  "ripple not seen": true,
+  "ripple elsewhere": true,
+  zero: true,
+  delay: true,
+  speed: true,
+  vacuum: true,
+  reading: true,
+  together: true,
+};
+const VERDICTS = ["within", "outside", "unproven"];
+
+/** What each of them is asked for. */
+const LOOKED_UP: Readonly<Record<string, readonly string[]>> = {
+  ".budget.part": Object.keys(PART_NAMES),
+  ".budget.shape": ["normal", "rectangular"],
+  ".findings.figure": [
+    "advance",
+    "start of advance",
+    "gap between rising and falling",
+    "return",
+    "lobe error",
+    "random spread",
+    "bounce",
+    "missing openings",
+    "dwell",
+    "vacuum reached",
+    "drop in the hold",
+  ],
+  ".mechanism.why": ["too few readings", "none shows", "too uncertain"],
+  ".papers.tag.verdict": VERDICTS,
+  ".papers.timing.port": [...VACUUM_PORTS],
+  ".trigger.kind": ["contacts", "magnetic", "hall", "optical"],
+  ".verdicts.headline": VERDICTS,
+  ".verdicts.explained": VERDICTS,
+  ".engine.read.onLine": ["plugged", "on"],
+  ".engine.agreement": ["agrees", "does not", "cannot tell"],
+  ".sheet.rows.about": ["speed", "vacuum", "dwell", "scatter", "hold", "return"],
+  ".sheet.rows.verdict": VERDICTS,
+  ".sheet.rows.shortVerdict": VERDICTS,
+  ".sheet.earlier.run": ["as received", "before"],
+};
 
 describe("the German catalogue", () => {
   const german = new Map(leaves(told));
@@ -31,10 +89,22 @@ describe("the German catalogue", () => {
   });
 
   it("leaves none of them in English", () => {
-    const same = leaves(ENGLISH).filter(
-      ([path, text]) => typeof text === "string" && german.get(path) === text,
+    const same = leaves(english).filter(
+      ([path, text]) => !isLookup(text) && textOf(german.get(path)) === textOf(text),
     );
     expect(same.map(([path]) => path)).toEqual([]);
+  });
+
+  it("has words of its own for all that is looked up", () => {
+    const lookups = leaves(english).filter(([, text]) => isLookup(text));
+    expect(lookups.map(([path]) => path).sort()).toEqual(Object.keys(LOOKED_UP).sort());
+    for (const [path, inEnglish] of lookups) {
+      for (const key of LOOKED_UP[path] ?? []) {
+        const told = (german.get(path) as (key: string) => string)(key);
+        expect(told, `${path} of ${key}`).toMatch(/^[A-ZÄÖÜa-zäöü]{2}/);
+        expect(told, path).not.toBe((inEnglish as (key: string) => string)(key));
+      }
+    }
   });
 
   it("has as many cautions, and never calls the software's stop an emergency stop", () => {
@@ -65,7 +135,7 @@ describe.each(["a4", "letter"] as const)("on %s", (paper) => {
     // What the catalogue says in English is nowhere, save where unit file and card say it; shorter words
     // may be parts of German ones.
     const own = JSON.stringify([runDocuments, crowded]);
-    const english = leaves(ENGLISH).flatMap(([, text]) =>
+    const english = leaves(english).flatMap(([, text]) =>
       typeof text === "string" && text.length > 6 && !own.includes(text) ? [text] : [],
     );
     expect(english.filter((text) => html.includes(`>${text}`) || page.includes(text))).toEqual([]);

@@ -14,6 +14,8 @@ const PORTS: Readonly<Record<VacuumPort, string>> = {
   ported: "einer Bohrung oberhalb der Drosselklappe: im Leerlauf fast keiner",
   none: "nichts",
 };
+/** What the program itself writes into a unit file (core/ownTarget.ts). */
+const TYPED_TARGET = "The user's own target, typed as rows";
 const TAG_VERDICTS: Readonly<Record<Verdict, string>> = {
   within: "Innerhalb",
   outside: "AUSSERHALB",
@@ -116,6 +118,7 @@ export const papers: Translated<typeof english> = {
     rising: "Beurteilt auf dem steigenden Ast.",
     falling: "Beurteilt auf dem fallenden Ast.",
     typed: "Grenzen wie eingetippt.",
+    source: (source) => (source === TYPED_TARGET ? "Vom Benutzer eingetippt" : source),
     printed: "Grenzen wie gedruckt.",
     workshop: (tolerance) =>
       `Wo keine Grenzen gedruckt sind, gilt ± ${tolerance} (Verteiler): die Toleranz der Werkstatt, nicht die des Herstellers.`,

@@ -3,6 +3,7 @@ import type { ByHandMeans } from "../../byHand/byHand.ts";
 import type { Ending, Verdict } from "../../documents.ts";
 import type { Translated } from "../../language.ts";
 import type { verdicts as english } from "../en/verdicts.ts";
+import { rowInGerman } from "./rows.ts";
 
 const EXPLANATIONS: Readonly<Record<Verdict, string>> = {
   within: "Alles Beurteilte liegt um mehr als die Unsicherheit innerhalb seiner Grenzen.",
@@ -35,6 +36,7 @@ const MEANS: Readonly<Record<ByHandMeans, string>> = {
 export const verdicts: Translated<typeof english> = {
   headline: (verdict, isOwnTarget) => (isOwnTarget ? OWN_HEADLINES : HEADLINES)[verdict],
   notJudged: "Nicht beurteilt",
+  row: rowInGerman,
   explained: (verdict) => EXPLANATIONS[verdict],
   noRow: "Keine Zeile der Vorgabe wurde gemessen, oder es gibt keine Vorgabe.",
   counts: (judged, within, outside, close) =>

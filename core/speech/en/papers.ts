@@ -113,6 +113,8 @@ export const papers = {
     rising: "Judged on the rising branch.",
     falling: "Judged on the falling branch.",
     typed: "Limits as typed.",
+    /** Where they are printed, as the unit file has it. */
+    source: (source: string) => source,
     printed: "Limits as printed.",
     workshop: (tolerance: string) =>
       `Where the print gives no limits, ± ${tolerance} (distributor) is the workshop's own tolerance, not the maker's.`,

@@ -24,6 +24,8 @@ export const verdicts = {
   headline: (verdict: Verdict, isOwnTarget: boolean) =>
     (isOwnTarget ? OWN_HEADLINES : HEADLINES)[verdict],
   notJudged: "Not judged",
+  /** As kept in unit or record: what the program words itself is English there. */
+  row: (printed: string) => printed,
   explained: (verdict: Verdict) => EXPLANATIONS[verdict],
   noRow: "No printed row was measured, or there is no specification to judge by.",
   counts: (judged: number, within: number, outside: number, close: number) =>
