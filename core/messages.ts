@@ -139,3 +139,5 @@ export interface RecordHead {
 // GET /records/ID/sheet.html?paper=a4|letter, /records/ID/curves.csv, /records/ID/record.json
 // GET and POST /api/settings: Settings (core/settings/settings.ts)
 // GET and POST /api/settings/logo: the picture itself; POST /api/settings/logo/take-off
+// GET and POST /api/records/ID/engine: EngineAsked (core/engine/asked.ts), answered as `{ asked }`, null where nothing
+// was kept. GET /records/ID/engine.html?asked=JSON&paper=a4|letter: the sheet of it

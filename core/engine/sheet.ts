@@ -93,7 +93,10 @@ function markText(crankshaftDeg: number, say: Speech): string {
   return crankshaftDeg < 0 ? after(mark) : before(mark);
 }
 
-function howToRead({ settings, unloadedVacuumPa }: EngineConditions, unit: VacuumUnit): string[] {
+export function howToRead(
+  { settings, unloadedVacuumPa }: EngineConditions,
+  unit: VacuumUnit,
+): string[] {
   const { vacuumPort } = settings;
   const unloaded = `about ${fixed(vacuumFromPascals(unloadedVacuumPa, unit), 0)} ${unit} in the manifold without load (common practice, no source)`;
   const onLine = {
@@ -122,7 +125,7 @@ function readingBlocks({ unit, curves, marks }: EngineFigures, judged: JudgedRea
   ];
 }
 
-function readingsTable({ readings }: JudgedReadings): Table {
+export function readingsTable({ readings }: JudgedReadings): Table {
   const heads = [
     "engine rpm",
     "line",

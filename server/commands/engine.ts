@@ -1,20 +1,17 @@
 // `bobweight engine`: the marks to expect with a timing light, and the owner's readings against them.
 import { type Command, Option } from "commander";
-import type { StartDocument } from "../../core/documents.ts";
-import { type Agreement, type JudgedReadings, judgeReadings } from "../../core/engine/agreement.ts";
+import type { Agreement, JudgedReadings } from "../../core/engine/agreement.ts";
+import { type EngineSubject, engineFigures, engineSubject } from "../../core/engine/asked.ts";
 import { judgedReadingsCsv, marksCsv } from "../../core/engine/csv.ts";
 import {
   CRUISE_VACUUM_PA,
   type EngineConditions,
-  type EngineCurves,
-  engineMarks,
   UNLOADED_VACUUM_PA,
 } from "../../core/engine/marks.ts";
 import { engineReadingsFromCsv, READING_COLUMNS } from "../../core/engine/readingsFile.ts";
 import { type EngineFigures, engineSheet } from "../../core/engine/sheet.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { hasOwnTarget, OWN_TARGET_WARNING } from "../../core/ownTarget.ts";
-import { resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { PAPERS, type Paper } from "../../core/sheet/model.ts";
 import { type EngineSettings, type Unit, VACUUM_PORTS, type VacuumPort } from "../../core/unit.ts";
@@ -102,38 +99,29 @@ export function addEngine(program: Command, exit: (status: number) => void): voi
     });
 }
 
-type Subject = Pick<EngineFigures, "unit" | "record" | "curves">;
-
-async function fromRecord(record: string | undefined, { data }: EngineOptions): Promise<Subject> {
+async function fromRecord(
+  record: string | undefined,
+  { data }: EngineOptions,
+): Promise<EngineSubject> {
   const { store } = await openData(data);
   try {
-    const documents = store.record(recordIdOf(store, record)).documents;
-    const start: StartDocument = startDocumentOf(documents);
-    const curves: EngineCurves = resultOf(documents);
-    return { unit: start.unit, record: start, curves };
+    return engineSubject(store.record(recordIdOf(store, record)).documents);
   } finally {
     store.close();
   }
 }
 
-function fromUnit(record: string | undefined, { unit: path }: EngineOptions): Subject {
+function fromUnit(record: string | undefined, { unit: path }: EngineOptions): EngineSubject {
   if (record !== undefined || path === undefined) {
     throw new BobweightError("USAGE", "Give a record or --unit, not both.");
   }
   return { unit: unitFromFile(readJsonFile(path), path), record: null, curves: null };
 }
 
-function figuresOf(subject: Subject, options: EngineOptions): EngineFigures {
-  const { unit, curves } = subject;
-  const conditions = conditionsOf(unit, options);
+function figuresOf(subject: EngineSubject, options: EngineOptions): EngineFigures {
   const { readings: path } = options;
   const readings = path === undefined ? null : engineReadingsFromCsv(readTextFile(path), path);
-  return {
-    ...subject,
-    conditions,
-    marks: engineMarks(unit, curves, conditions),
-    readings: readings && judgeReadings(unit, curves, conditions, readings),
-  };
+  return engineFigures(subject, conditionsOf(subject.unit, options), readings);
 }
 
 function conditionsOf(unit: Unit, options: EngineOptions): EngineConditions {

@@ -6,6 +6,7 @@ import { BobweightError } from "../../core/errors.ts";
 import { addBackupRoutes } from "./backupRoutes.ts";
 import { addCarryRoutes } from "./carryRoutes.ts";
 import { addDrawerRoutes } from "./drawerRoutes.ts";
+import { addEngineRoutes } from "./engineRoutes.ts";
 import { refusedAtGate, setSafeHeaders } from "./gate.ts";
 import { addJobRoutes } from "./jobRoutes.ts";
 import { LiveServer } from "./liveServer.ts";
@@ -45,6 +46,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   answerErrors(app, options.report);
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
+  addEngineRoutes(app, options.store);
   addShelfRoutes(app, options.store);
   addUnitRoutes(app, options);
   addCarryRoutes(app, options, desk);
