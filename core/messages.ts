@@ -94,13 +94,22 @@ export interface NewUnit {
   readonly replaces: string | null;
 }
 
-/** GET /api/units answers with all that can be chosen; GET /api/units/ID/unit.json with a unit file. */
+/** GET /api/units; GET /api/units/ID/unit.json answers with a unit file. */
+export interface UnitsOnHand {
+  /** All that can be chosen. */
+  readonly units: readonly UnitOnHand[];
+  /** What is wrong with unit files in the data folder that cannot be read, a sentence each. */
+  readonly passedOver: readonly string[];
+}
+
 export interface UnitOnHand {
   readonly id: string;
   /** Content of the unit file. */
   readonly file: unknown;
-  /** Null: one of the invented examples. */
+  /** Null: one of the invented examples, or a file in the data folder. */
   readonly addedUtc: string | null;
+  /** Of a file that lies in the data folder, which only a hand changes; null of all others. */
+  readonly fileName: string | null;
   /** What it was before, the newest first. */
   readonly versions: readonly { readonly id: string; readonly addedUtc: string }[];
 }
