@@ -95,13 +95,22 @@ export interface NewUnit {
   readonly replaces: string | null;
 }
 
-/** GET /api/units answers with all that can be chosen; GET /api/units/ID/unit.json with a unit file. */
+/** GET /api/units; GET /api/units/ID/unit.json answers with a unit file. */
+export interface UnitsOnHand {
+  /** All that can be chosen. */
+  readonly units: readonly UnitOnHand[];
+  /** What is wrong with unit files in the data folder that cannot be read, a sentence each. */
+  readonly passedOver: readonly string[];
+}
+
 export interface UnitOnHand {
   readonly id: string;
   /** Content of the unit file. */
   readonly file: unknown;
-  /** Null: one of the invented examples. */
+  /** Null: one of the invented examples, or a file in the data folder. */
   readonly addedUtc: string | null;
+  /** Of a file that lies in the data folder, which only a hand changes; null of all others. */
+  readonly fileName: string | null;
   /** What it was before, the newest first. */
   readonly versions: readonly { readonly id: string; readonly addedUtc: string }[];
 }
@@ -140,3 +149,5 @@ export interface RecordHead {
 // GET /records/ID/sheet.html?paper=a4|letter, /records/ID/curves.csv, /records/ID/record.json
 // GET and POST /api/settings: Settings (core/settings/settings.ts)
 // GET and POST /api/settings/logo: the picture itself; POST /api/settings/logo/take-off
+// GET and POST /api/records/ID/engine: EngineAsked (core/engine/asked.ts), answered as `{ asked }`, null where nothing
+// was kept. GET /records/ID/engine.html?asked=JSON&paper=a4|letter: the sheet of it

@@ -1,5 +1,5 @@
 // Stories that lead through every screen and state of the page, each on a page of its own.
-import { writeFileSync } from "node:fs";
+import { copyFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Page } from "playwright-core";
@@ -7,17 +7,29 @@ import type { PageBench } from "./bench.ts";
 
 const EXAMPLES = fileURLToPath(new URL("../../../examples/", import.meta.url));
 
-/** `look` is called in each state, with its name. */
-export type Story = (
-  page: Page,
-  bench: PageBench,
-  look: (state: string) => Promise<void>,
-) => Promise<void>;
+/** Called in each state, with its name. `desk`: at the desk's width alone. */
+export type Look = (state: string, widths?: "all" | "desk") => Promise<void>;
+export type Story = (page: Page, bench: PageBench, look: Look) => Promise<void>;
 
 export async function startRun(page: Page, pace: string): Promise<void> {
   await page.locator("#pace").selectOption(pace);
   await page.getByTestId("cautions-read").check();
   await page.getByTestId("start-measuring").click();
+}
+
+/** The engine figures of the record in sight, with a reading that agrees and one that does not. */
+async function openEngine(page: Page): Promise<void> {
+  await page.getByTestId("engine").click();
+  await page.getByTestId("engine-marks").waitFor();
+  for (const [i, [rpm, mark]] of [
+    ["600", "8"],
+    ["2400", "45"],
+  ].entries()) {
+    await page.getByTestId("engine-add").click();
+    await page.locator(`#engine-rpm-${i}`).fill(rpm as string);
+    await page.locator(`#engine-mark-${i}`).fill(mark as string);
+  }
+  await page.getByTestId("engine-compared").waitFor();
 }
 
 /** Before anything was done, and what is typed before a run. */
@@ -92,6 +104,11 @@ const faulty: Story = async (page, _, look) => {
   await page.getByTestId("close-hints").first().click();
   await page.locator("summary", { hasText: "How sure is a reading?" }).click();
   await look("budget");
+  await openEngine(page);
+  await look("engine");
+  await page.getByTestId("engine-initial").fill("");
+  await look("engine-mistake");
+  await page.getByTestId("engine").click();
   await page.getByTestId("keep-drawer").setInputFiles(join(EXAMPLES, "invented.springs.csv"));
   await page.getByTestId("first-spring").selectOption("invented found 41");
   await page.getByTestId("second-spring").selectOption("invented found 43");
@@ -149,4 +166,59 @@ const places: Story = async (page, _, look) => {
   }
 };
 
-export const STATES: readonly Story[] = [faulty, before, card, stopped, ownTarget, places];
+/** Unit files that lie in the data folder: one that is looked at, one that cannot be read. */
+const folder: Story = async (page, { data }, look) => {
+  copyFileSync(join(EXAMPLES, "everyday.unit.json"), join(data, "a-file.unit.json"));
+  writeFileSync(join(data, "broken.unit.json"), '{"lobes": "four"}');
+  await page.getByTestId("place-units").click();
+  await page.getByText("file in the data folder: a-file.unit.json").click();
+  await page.getByTestId("unit-look").waitFor();
+  await look("unit-in-folder");
+};
+
+/** The main screens in German, with speed and advance at the crankshaft. */
+const german: Story = async (page, bench, look) => {
+  const seen = (state: string) => look(`de-${state}`, "desk");
+  await bench.command("settings", "--set", "language=de", "--set", "shownShaft=crankshaft");
+  await page.reload();
+  await page.getByTestId("unit").locator("option").first().waitFor({ state: "attached" });
+  await seen("start");
+  await page.getByTestId("by-hand").click();
+  await seen("by-hand");
+  await page.getByTestId("new-job").click();
+  await seen("card");
+  await page.getByTestId("card-to-rig").click();
+  await page.getByTestId("scenario").selectOption("light-spring");
+  await startRun(page, "25");
+  await page.getByText("Drehzahl wird durchfahren").first().waitFor({ timeout: 300_000 });
+  await page.getByTestId("freeze").click();
+  await seen("running-frozen");
+  await page.getByTestId("verdict").waitFor({ timeout: 300_000 });
+  await seen("outside");
+  for (const summary of await page.locator("figure summary").all()) await summary.click();
+  await seen("numbers");
+  await openEngine(page);
+  await seen("engine");
+  await page.getByTestId("place-records").click();
+  await page.getByTestId("look-into").first().click();
+  await seen("records");
+  await page.getByTestId("place-units").click();
+  await page.getByTestId("units").getByRole("button").first().click();
+  await seen("units");
+  for (const place of ["settings", "help"]) {
+    await page.getByTestId(`place-${place}`).click();
+    await page.waitForTimeout(1000);
+    await seen(place);
+  }
+};
+
+export const STATES: readonly Story[] = [
+  faulty,
+  german,
+  before,
+  card,
+  stopped,
+  ownTarget,
+  places,
+  folder,
+];

@@ -7,7 +7,7 @@ import { byHandNotes } from "../core/byHand/notes.ts";
 import { CHECK_KINDS } from "../core/calibration/calibration.ts";
 import type { RunDocument } from "../core/documents.ts";
 import { BobweightError } from "../core/errors.ts";
-import type { Choices, NewByHand, UnitOnHand } from "../core/messages.ts";
+import type { Choices, NewByHand, UnitsOnHand } from "../core/messages.ts";
 import { hasOwnTarget } from "../core/ownTarget.ts";
 import { type Said, said, textOf } from "../core/said.ts";
 import type { Scheduler } from "../core/scheduler.ts";
@@ -23,6 +23,7 @@ import { type RigFile, rigFromFile, STAND_IN } from "./rigFile.ts";
 import { PacedScheduler, RealScheduler } from "./schedulers.ts";
 import { keptSettings, withTolerance } from "./settings.ts";
 import type { Store } from "./store/store.ts";
+import { unitFilesIn } from "./unitFolder.ts";
 
 /** A page that was not heard of for this long is gone, asleep or stuck. */
 const ALIVE_LIMIT_MS = 1000;
@@ -78,14 +79,17 @@ export class WorkshopBench implements Bench {
     return { rigs, units, scenarios, cautions };
   }
 
-  units(): readonly UnitOnHand[] {
+  units(): UnitsOnHand {
     const stored = new Map(this.store.units.current().map((unit) => [unit.id, unit]));
-    return [...this.unitFiles()].map(([id, { content }]) => ({
+    const { files, passedOver } = unitFilesIn(this.dataFolder);
+    const units = [...this.unitFiles(files)].map(([id, { content }]) => ({
       id,
       file: content,
       addedUtc: stored.get(id)?.addedUtc ?? null,
+      fileName: files.some(({ name }) => name === id) ? id : null,
       versions: this.store.units.versionsBefore(id).map(({ id, addedUtc }) => ({ id, addedUtc })),
     }));
+    return { units, passedOver };
   }
 
   byHand({ unitId, notes, jobId }: NewByHand): string {
@@ -168,7 +172,8 @@ export class WorkshopBench implements Bench {
     return rigs;
   }
 
-  private unitFiles(): Map<string, NamedFile> {
+  /** Whole names are keys of files in the data folder alone: an example's has no ending, what was added a UUID. */
+  private unitFiles(inFolder = unitFilesIn(this.dataFolder).files): Map<string, NamedFile> {
     const units = new Map<string, NamedFile>();
     for (const path of exampleFiles("unit")) {
       units.set(idOf(path, "unit"), { name: basename(path), content: readJsonFile(path) });
@@ -176,6 +181,7 @@ export class WorkshopBench implements Bench {
     for (const { id, fileText } of this.store.units.current()) {
       units.set(id, { name: `unit ${id}`, content: parseJsonFile(fileText, `unit ${id}`) });
     }
+    for (const file of inFolder) units.set(file.name, file);
     return units;
   }
 }

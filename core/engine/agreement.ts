@@ -3,8 +3,7 @@ import type { Verdict } from "../documents.ts";
 import { decide } from "../judge/decision.ts";
 import { fixed, rpmText } from "../sheet/figures.ts";
 import { ENGLISH } from "../speech/english.ts";
-import { ENGLISH_ON_PAPER } from "../speech/onPaper.ts";
-import type { PaperSpeech, Speech } from "../speech/speech.ts";
+import type { Speech } from "../speech/speech.ts";
 import type { Unit } from "../unit.ts";
 import { distributorFromCrankshaft } from "../units.ts";
 import { advanceAt } from "./advance.ts";
@@ -47,7 +46,7 @@ export function judgeReadings(
   curves: EngineCurves,
   conditions: EngineConditions,
   readings: readonly EngineReading[],
-  say: PaperSpeech = ENGLISH_ON_PAPER,
+  say: Speech = ENGLISH,
 ): JudgedReadings {
   const judged = readings.map((reading) => judgeReading(unit, curves, conditions, reading, say));
   return { readings: judged, summary: summaryOf(judged, conditions, say) };
@@ -58,7 +57,7 @@ function judgeReading(
   curves: EngineCurves,
   conditions: EngineConditions,
   reading: EngineReading,
-  say: PaperSpeech,
+  say: Speech,
 ): JudgedReading {
   const { engineRpm, markCrankshaftDeg, vacuumLine } = reading;
   const { settings } = conditions;
@@ -109,7 +108,7 @@ function sentenceOf(
   { engineRpm, markCrankshaftDeg, vacuumLine }: EngineReading,
   expected: MarkRange | null,
   agreement: Agreement,
-  say: PaperSpeech,
+  say: Speech,
 ): string {
   const { engine: words } = say;
   const says =
@@ -137,7 +136,7 @@ interface Pair {
 function summaryOf(
   readings: readonly JudgedReading[],
   { settings }: EngineConditions,
-  say: PaperSpeech,
+  say: Speech,
 ): readonly string[] {
   const { engine: words } = say;
   const count = (agreement: Agreement) =>
@@ -164,7 +163,7 @@ function summaryOf(
 const TELLING_CRANKSHAFT_DEG = 3 * READING_BAND_CRANKSHAFT_DEG;
 
 /** What is off in line-plugged readings of which at least one does not agree. */
-function patternOf(readings: readonly JudgedReading[], initial: number, say: PaperSpeech): string {
+function patternOf(readings: readonly JudgedReading[], initial: number, say: Speech): string {
   const { engine: words } = say;
   const pairs = readings.flatMap(({ markCrankshaftDeg: read, expected }): Pair[] =>
     expected === null

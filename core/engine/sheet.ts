@@ -119,10 +119,10 @@ function markText(crankshaftDeg: number, say: Speech): string {
   return crankshaftDeg < 0 ? after(mark) : before(mark);
 }
 
-function howToRead(
+export function howToRead(
   { settings, unloadedVacuumPa }: EngineConditions,
   unit: VacuumUnit,
-  say: PaperSpeech,
+  say: Speech,
 ): string[] {
   const { engine: words } = say;
   const unloaded = `${fixed(vacuumFromPascals(unloadedVacuumPa, unit), 0, say)} ${unit}`;
@@ -145,7 +145,7 @@ function isShort({ marks, readings }: EngineFigures): boolean {
   return marks.length + (readings?.readings.length ?? 0) <= ROWS_BESIDE_PICTURE;
 }
 
-function readingBlocks(figures: EngineFigures, judged: JudgedReadings, say: PaperSpeech): Block[] {
+function readingBlocks(figures: EngineFigures, judged: JudgedReadings, say: Speech): Block[] {
   const { unit, curves } = figures;
   const picture = isShort(figures) ? readingsPicture(unit, curves, judged, say) : null;
   return [
@@ -156,7 +156,7 @@ function readingBlocks(figures: EngineFigures, judged: JudgedReadings, say: Pape
   ];
 }
 
-function readingsTable({ readings }: JudgedReadings, say: PaperSpeech): Table {
+export function readingsTable({ readings }: JudgedReadings, say: Speech): Table {
   const { read: words, agreement } = say.engine;
   const heads = [
     say.papers.marks.engineRpm,
@@ -179,7 +179,7 @@ function readingsTable({ readings }: JudgedReadings, say: PaperSpeech): Table {
         fixed(reading.markCrankshaftDeg, 1, say),
         reading.expected === null ? UNKNOWN : rangeWithUncertainty(reading.expected, say),
         agreement(reading.agreement),
-        reading.specification === null ? UNKNOWN : say.sheet.rows.verdict(reading.specification),
+        reading.specification === null ? UNKNOWN : say.verdicts.word(reading.specification),
         fixed(reading.distributorRpm, 0, say),
         reading.advanceDistributorDeg === null
           ? UNKNOWN
@@ -195,7 +195,7 @@ function readingsPicture(
   { driveRatio }: Unit,
   curves: EngineCurves,
   { readings }: JudgedReadings,
-  say: PaperSpeech,
+  say: Speech,
 ): Picture | null {
   const { decimalMark, papers, verdicts } = say;
   const own = readings.flatMap(({ vacuumLine, distributorRpm, advanceDistributorDeg: deg }) =>

@@ -35,7 +35,7 @@ export function earlierTable(
           cells: [
             words.verdict,
             "",
-            ...verdicts.map((one) => (one === null ? words.notJudged : rows.verdict(one))),
+            ...verdicts.map((one) => (one === null ? words.notJudged : say.verdicts.word(one))),
           ],
           strong: true,
         },

@@ -69,7 +69,8 @@ export function judgementTable(
   if (rows.length === 0) return [];
   const { rows: words } = say.sheet;
   const heads = [words.of, words.printed, words.limits, words.rising, words.falling];
-  const text = (row: RowVerdict | undefined) => measuredText(row, vacuumUnit, words.verdict, say);
+  const text = (row: RowVerdict | undefined) =>
+    measuredText(row, vacuumUnit, say.verdicts.word, say);
   return [
     {
       caption: words.caption,

@@ -2,6 +2,7 @@
 import { CAUTIONS, ENGINE_CAUTIONS, SHORT_ENGINE_CAUTIONS } from "../cautions.ts";
 import type { Language } from "../language.ts";
 import { budget } from "./en/budget.ts";
+import { engine } from "./en/engine.ts";
 import { findings } from "./en/findings.ts";
 import { mechanism } from "./en/mechanism.ts";
 import { papers } from "./en/papers.ts";
@@ -18,6 +19,7 @@ export const ENGLISH = {
   rpm: "rpm",
   cautions: { rig: CAUTIONS, engine: ENGINE_CAUTIONS, shortEngine: SHORT_ENGINE_CAUTIONS },
   budget,
+  engine,
   findings,
   mechanism,
   papers,

@@ -1,6 +1,7 @@
 // What the papers say in German, all parts joined.
 import { budget } from "./de/budget.ts";
 import { cautions } from "./de/cautions.ts";
+import { engine } from "./de/engine.ts";
 import { findings } from "./de/findings.ts";
 import { mechanism } from "./de/mechanism.ts";
 import { papers } from "./de/papers.ts";
@@ -19,6 +20,7 @@ export const GERMAN: Speech = {
   rpm: "U/min",
   budget,
   cautions,
+  engine,
   findings,
   mechanism,
   papers,

@@ -8,6 +8,7 @@ import { STATES } from "../states.ts";
 import { textTrouble } from "../textTrouble.ts";
 
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+type Size = { readonly width: number; readonly height: number };
 const SIZES = [DESK, { width: 390, height: 844 }, { width: 3840, height: 2160 }] as const;
 /** The least that the page is made for: nothing to scroll sideways there either. */
 const NARROW = { width: 320, height: 640 } as const;
@@ -39,7 +40,7 @@ function sidewaysOver(): string | null {
   return `by ${scrollWidth - clientWidth} px, ${names.join(" ")}`;
 }
 
-async function looked(page: Page, state: string): Promise<Looked> {
+async function looked(page: Page, state: string, sizes: readonly Size[]): Promise<Looked> {
   await page.evaluate(() => window.scrollTo(0, 0));
   const violations: string[] = [];
   const troubles: string[] = [];
@@ -50,7 +51,7 @@ async function looked(page: Page, state: string): Promise<Looked> {
     violations.push(...(await violationsOf(page, colorScheme)));
     if (colorScheme === "dark") await shoot(page, `${state}-dark`);
   }
-  for (const size of [...SIZES, NARROW]) {
+  for (const size of sizes) {
     await page.setViewportSize(size);
     await page.waitForTimeout(SETTLED_MS);
     const found = await page.evaluate(textTrouble);
@@ -73,8 +74,9 @@ export const screens: Bar<readonly Looked[]> = {
       const page = await opened(bench);
       page.setDefaultTimeout(120_000);
       const found: Looked[] = [];
-      await story(page, bench, async (state) => {
-        found.push(await looked(page, state));
+      await story(page, bench, async (state, widths = "all") => {
+        const sizes = widths === "desk" ? [DESK] : [...SIZES, NARROW];
+        found.push(await looked(page, state, sizes));
       });
       return found;
     }),
@@ -90,7 +92,7 @@ export const screens: Bar<readonly Looked[]> = {
     return [
       figure("axe, screens and states in light and dark: violations", (one) => one.violations),
       figure(
-        "words cut or over each other, 1366, 390, 3840 and 320 px wide",
+        "words cut or over each other, 1366, 390, 3840 and 320 px wide (German: 1366)",
         (one) => one.troubles,
       ),
       figure("screens to be scrolled sideways, at the same widths", (one) => one.sideways),

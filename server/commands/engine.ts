@@ -1,13 +1,11 @@
 // `bobweight engine`: the marks to expect with a timing light, and the owner's readings against them.
 import { type Command, Option } from "commander";
-import type { StartDocument } from "../../core/documents.ts";
-import { type Agreement, type JudgedReadings, judgeReadings } from "../../core/engine/agreement.ts";
+import type { Agreement, JudgedReadings } from "../../core/engine/agreement.ts";
+import { type EngineSubject, engineFigures, engineSubject } from "../../core/engine/asked.ts";
 import { judgedReadingsCsv, marksCsv } from "../../core/engine/csv.ts";
 import {
   CRUISE_VACUUM_PA,
   type EngineConditions,
-  type EngineCurves,
-  engineMarks,
   UNLOADED_VACUUM_PA,
 } from "../../core/engine/marks.ts";
 import { engineReadingsFromCsv, READING_COLUMNS } from "../../core/engine/readingsFile.ts";
@@ -15,7 +13,6 @@ import { type EngineFigures, engineSheet } from "../../core/engine/sheet.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { LANGUAGES, type Language } from "../../core/language.ts";
 import { hasOwnTarget, OWN_TARGET_WARNING } from "../../core/ownTarget.ts";
-import { resultOf, startDocumentOf } from "../../core/sheet/curves.ts";
 import { sheetHtml } from "../../core/sheet/html.ts";
 import { PAPERS, type Paper } from "../../core/sheet/model.ts";
 import { SPEECHES } from "../../core/speech/languages.ts";
@@ -114,21 +111,19 @@ export function addEngine(program: Command, exit: (status: number) => void): voi
     });
 }
 
-type Subject = Pick<EngineFigures, "unit" | "record" | "curves">;
-
-async function fromRecord(record: string | undefined, { data }: EngineOptions): Promise<Subject> {
+async function fromRecord(
+  record: string | undefined,
+  { data }: EngineOptions,
+): Promise<EngineSubject> {
   const { store } = await openData(data);
   try {
-    const documents = store.record(recordIdOf(store, record)).documents;
-    const start: StartDocument = startDocumentOf(documents);
-    const curves: EngineCurves = resultOf(documents);
-    return { unit: start.unit, record: start, curves };
+    return engineSubject(store.record(recordIdOf(store, record)).documents);
   } finally {
     store.close();
   }
 }
 
-function fromUnit(record: string | undefined, { unit: path }: EngineOptions): Subject {
+function fromUnit(record: string | undefined, { unit: path }: EngineOptions): EngineSubject {
   if (record !== undefined || path === undefined) {
     throw new BobweightError("USAGE", "Give a record or --unit, not both.");
   }
@@ -147,17 +142,14 @@ async function speechOf({ format, language, data }: EngineOptions): Promise<Pape
   }
 }
 
-function figuresOf(subject: Subject, options: EngineOptions, say: PaperSpeech): EngineFigures {
-  const { unit, curves } = subject;
-  const conditions = conditionsOf(unit, options);
+function figuresOf(
+  subject: EngineSubject,
+  options: EngineOptions,
+  say: PaperSpeech,
+): EngineFigures {
   const { readings: path } = options;
   const readings = path === undefined ? null : engineReadingsFromCsv(readTextFile(path), path);
-  return {
-    ...subject,
-    conditions,
-    marks: engineMarks(unit, curves, conditions),
-    readings: readings && judgeReadings(unit, curves, conditions, readings, say),
-  };
+  return engineFigures(subject, conditionsOf(subject.unit, options), readings, say);
 }
 
 function conditionsOf(unit: Unit, options: EngineOptions): EngineConditions {

@@ -2,7 +2,7 @@
 import type { Command } from "commander";
 import { BobweightError } from "../../core/errors.ts";
 import { LANGUAGES } from "../../core/language.ts";
-import { type Settings, SHOWN_VACUUM_UNITS } from "../../core/settings/settings.ts";
+import { type Settings, SHOWN_SHAFTS, SHOWN_VACUUM_UNITS } from "../../core/settings/settings.ts";
 import { readBytes } from "../files.ts";
 import { keepLogo, keepSettings, keptSettings, toldSettings } from "../settings.ts";
 import { DATA_OPTION, openData } from "./data.ts";
@@ -17,6 +17,8 @@ const HELP = `
 The settings, each with what it may be:
   language            ${LANGUAGES.join(", ")}: of page and papers
   vacuumUnit          ${SHOWN_VACUUM_UNITS.join(", ")}: on page and papers
+  shownShaft          ${SHOWN_SHAFTS.join(", ")}: whose speed and advance the page shows;
+                      records and papers stay as they are
   toleranceDeg        distributor degrees either way, up to 5, where a specification prints single figures
                       without limits; the sheet says that it is the workshop's
   holdSeconds         of a hold test where the unit's specification says nothing of it

@@ -1,14 +1,14 @@
 // What the server asks of the measuring side; the bench itself lives elsewhere and is handed in.
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import type { BobweightError } from "../../core/errors.ts";
-import type { Choices, ClientMessage, NewByHand, UnitOnHand } from "../../core/messages.ts";
+import type { Choices, ClientMessage, NewByHand, UnitsOnHand } from "../../core/messages.ts";
 
 export type StartRequest = Omit<Extract<ClientMessage, { type: "start" }>, "type" | "cautionsRead">;
 
 export interface Bench {
   choices(): Promise<Choices>;
   /** The units that can be chosen, with their files. */
-  units(): readonly UnitOnHand[];
+  units(): UnitsOnHand;
   /** Keeps a record of readings taken without a rig; its id. Throws NOTES_INVALID, FILE_INVALID. */
   byHand(asked: NewByHand): string;
   /**

@@ -1,21 +1,17 @@
 // What can be taken away from a record: the test sheet to print, its curves as CSV, all of it as JSON.
-
-import { createHash } from "node:crypto";
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { LANGUAGES } from "../../core/language.ts";
 import { said } from "../../core/said.ts";
 import { curvesCsv } from "../../core/sheet/csv.ts";
-import { hasLogo, sheetHtml } from "../../core/sheet/html.ts";
 import { recordJson } from "../../core/sheet/json.ts";
 import { PAPERS } from "../../core/sheet/model.ts";
-import { sheetStyle } from "../../core/sheet/style.ts";
 import { VACUUM_UNITS } from "../../core/units.ts";
 import { READERS, sheetFor } from "../papers.ts";
 import type { Store } from "../store/store.ts";
 import { checked } from "./clientMessages.ts";
-import { documentPolicy } from "./gate.ts";
 import { type ById, fresh } from "./routes.ts";
+import { sendSheet } from "./sheetReply.ts";
 
 const sheetQuery = z.strictObject({
   paper: z.enum(PAPERS).default("a4"),
@@ -34,11 +30,7 @@ export function addRecordRoutes(app: FastifyInstance, store: Store): void {
     } = checked(sheetQuery, request.query, said("the query"));
     const { documents } = store.record(request.params.id);
     const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum, language });
-    const styleSha256 = createHash("sha256").update(sheetStyle(sheet)).digest("base64");
-    return fresh(reply)
-      .header("content-security-policy", documentPolicy(styleSha256, hasLogo(sheet)))
-      .type("text/html; charset=utf-8")
-      .send(sheetHtml(sheet));
+    return sendSheet(reply, sheet);
   });
   app.get<ById>("/records/:id/curves.csv", async (request, reply) => {
     const { head, documents } = store.record(request.params.id);

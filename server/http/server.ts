@@ -8,6 +8,7 @@ import { said } from "../../core/said.ts";
 import { addBackupRoutes } from "./backupRoutes.ts";
 import { addCarryRoutes } from "./carryRoutes.ts";
 import { addDrawerRoutes } from "./drawerRoutes.ts";
+import { addEngineRoutes } from "./engineRoutes.ts";
 import { refusedAtGate, setSafeHeaders } from "./gate.ts";
 import { addJobRoutes } from "./jobRoutes.ts";
 import { LiveServer } from "./liveServer.ts";
@@ -47,6 +48,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
   answerErrors(app, options.report);
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
+  addEngineRoutes(app, options.store);
   addShelfRoutes(app, options.store);
   addUnitRoutes(app, options);
   addCarryRoutes(app, options, desk);

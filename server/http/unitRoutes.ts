@@ -37,7 +37,7 @@ export function addUnitRoutes(app: FastifyInstance, sources: RouteSources): void
 
 /** Of a unit that can be chosen, or of what one was before. @throws UNIT_UNKNOWN */
 function fileOf({ bench, store }: RouteSources, id: string): unknown {
-  const now = bench.units().find((unit) => unit.id === id);
+  const now = bench.units().units.find((unit) => unit.id === id);
   if (now !== undefined) return now.file;
   return parseJsonFile(store.units.unit(id).fileText, `unit ${id}`);
 }

@@ -73,8 +73,14 @@ describe("the API", () => {
   });
 
   it("gives units on file, what one was before, and a unit file to carry off", async () => {
-    served.bench.onHand.push({ id: "everyday", file: { lobes: 4 }, addedUtc: null, versions: [] });
-    expect(parsed(await get("/api/units"))).toEqual(served.bench.onHand);
+    served.bench.onHand.push({
+      id: "everyday",
+      file: { lobes: 4 },
+      addedUtc: null,
+      fileName: null,
+      versions: [],
+    });
+    expect(parsed(await get("/api/units"))).toEqual({ units: served.bench.onHand, passedOver: [] });
     expect(parsed(await get("/api/units/everyday"))).toEqual({ file: { lobes: 4 } });
     const carried = await get("/api/units/everyday/unit.json");
     expect(carried.headers["content-disposition"]).toContain("attachment");

@@ -12,6 +12,7 @@ import type {
   NewByHand,
   ServerMessage,
   UnitOnHand,
+  UnitsOnHand,
 } from "../../core/messages.ts";
 import type { Bench, Run, StartRequest } from "../../server/http/bench.ts";
 import { openServer, type RunningServer } from "../../server/http/server.ts";
@@ -49,8 +50,8 @@ export class FakeBench implements Bench {
 
   readonly onHand: UnitOnHand[] = [];
 
-  units(): readonly UnitOnHand[] {
-    return this.onHand;
+  units(): UnitsOnHand {
+    return { units: this.onHand, passedOver: [] };
   }
 
   byHand(asked: NewByHand): string {

@@ -51,6 +51,7 @@ describe("the settings", () => {
   it.each([
     { language: "xx" },
     { vacuumUnit: "psi" },
+    { shownShaft: "camshaft" },
     { holdSeconds: 0 },
     { workshop: { name: "x".repeat(81) } },
     { unknown: 1 },

@@ -29,7 +29,7 @@ describe("curves on one chart", () => {
   });
 
   it("may be a band alone", () => {
-    const model = overlayModel({ kind: "speed" }, inventedUnit.speedBand, []);
+    const model = overlayModel({ kind: "speed" }, inventedUnit.speedBand, 2, []);
     expect([model.lines, model.bars.length, model.xAxis.max]).toEqual([[], 5, 3000]);
   });
 });

@@ -6,7 +6,13 @@ import { firstChoices, withFirstRig } from "../../web/src/startRequest.ts";
 
 describe("the form of the settings", () => {
   it("gives back what was kept", () => {
-    const kept = { ...FIRST_SETTINGS, toleranceDeg: 0.5, holdDropMaxPa: 3386, firstRigId: "bench" };
+    const kept = {
+      ...FIRST_SETTINGS,
+      shownShaft: "crankshaft",
+      toleranceDeg: 0.5,
+      holdDropMaxPa: 3386,
+      firstRigId: "bench",
+    } as const;
     const typed = typedSettings(kept, "inHg");
     expect([typed.toleranceDeg, typed.holdDropMax, typed.holdSeconds]).toEqual(["0.5", "1", ""]);
     expect(settingsFrom(typed, "inHg")).toEqual(kept);

@@ -22,6 +22,7 @@ import {
   type LimitBar,
 } from "./curveModel.ts";
 import { vacuumUnit } from "./formats.ts";
+import { shownShaft } from "./shaft.ts";
 import { words } from "./words.ts";
 
 Chart.register(LineController, LineElement, PointElement, LinearScale, CategoryScale, Filler);
@@ -189,8 +190,8 @@ export function openCurveChart(
     id: "labels",
     afterDatasetsDraw: (chart) => drawLabels(chart, marks, { ink, paper }, scale),
   };
-  const x = kind === "speed" ? words.chart.x.speed : words.chart.x.vacuum(vacuumUnit);
-  const titles = { x, y: words.chart.y };
+  const x = kind === "speed" ? words.chart.x.speed(shownShaft) : words.chart.x.vacuum(vacuumUnit);
+  const titles = { x, y: words.chart.y(shownShaft) };
   const beneath = [...fitted, earlier.before, earlier["as received"]];
   const lines = [marked, falling, rising, ...beneath];
   const chart = openChart(canvas, lines, titles, [band, labels], scale);

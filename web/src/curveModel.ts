@@ -7,13 +7,14 @@ import { evidenceMarks, markLabel } from "../../core/sheet/evidenceMarks.ts";
 import type { Band, BandRow, Branch } from "../../core/unit.ts";
 import { type VacuumUnit, vacuumFromPascals } from "../../core/units.ts";
 import type { RunView } from "./runView.ts";
+import { atShownShaft } from "./shaft.ts";
 
 /** A speed sweep, or the vacuum sweep of one capsule by its place in the unit. */
 export type CurveSubject =
   | { readonly kind: "speed" }
   | { readonly kind: "vacuum"; readonly capsule: number; readonly unit: VacuumUnit };
 
-/** x in distributor rpm or the vacuum's unit, y in distributor degrees. */
+/** x in rpm or the vacuum's unit, y in degrees; both of the shaft that is shown. */
 export interface ChartPoint {
   readonly x: number;
   readonly y: number;
@@ -84,16 +85,17 @@ export function curveModel(view: CurveSource, subject: CurveSubject): CurveModel
   const table = tablePoints(view, subject);
   const band = bandOf(view.start, subject);
   const rows = band?.rows ?? [];
-  const xs = rows.flatMap(rowX).map((x) => x * scaleOf(subject));
+  const scales = scalesOf(subject, ratioOf(view));
+  const xs = rows.flatMap(rowX).map((x) => x * scales.x);
   const earlier = earlierLines(view, subject);
   const before = earlier.flatMap(({ points }) => points);
   const xAxis = roundAxis(
-    [...plannedX(view.start, subject), ...xs, ...xOf(table), ...xOf(before)],
+    [...plannedX(view, subject), ...xs, ...xOf(table), ...xOf(before)],
     MARKS_MOST,
   );
   const yAxis = roundAxis(
     [
-      ...rows.flatMap(rowLimits),
+      ...rows.flatMap(rowLimits).map((deg) => deg * scales.y),
       ...[...table, ...before].map((point) => point.y),
       leastBottomDeg,
       leastTopDeg,
@@ -106,45 +108,47 @@ export function curveModel(view: CurveSource, subject: CurveSubject): CurveModel
     fitted: fittedLines(view, subject, table),
     earlier,
     marks: marksOf(view, subject),
-    bars: rows.map((row) => limitBar(row, scaleOf(subject), xAxis)),
+    bars: rows.map((row) => limitBar(row, scales, xAxis)),
     xAxis,
     yAxis,
     table,
   };
 }
 
-function earlierLines({ earlier }: CurveSource, subject: CurveSubject): EarlierLine[] {
-  const scale = scaleOf(subject);
+function earlierLines(view: CurveSource, subject: CurveSubject): EarlierLine[] {
+  const { earlier } = view;
+  const scales = scalesOf(subject, ratioOf(view));
   return earlier.flatMap(({ name, result }) => {
     const curve = subject.kind === "speed" ? result.speed : result.capsules[subject.capsule];
-    const points = (curve?.rising ?? []).map((one) => ({ x: one.x * scale, y: one.advanceDeg }));
+    const points = (curve?.rising ?? []).map((one) => scaled(one.x, one.advanceDeg, scales));
     return points.length === 0 ? [] : [{ name, points }];
   });
 }
 
-function marksOf({ end }: CurveSource, subject: CurveSubject): ChartMark[] {
+function marksOf(view: CurveSource, subject: CurveSubject): ChartMark[] {
+  const { end } = view;
   if (end === null) return [];
+  const scales = scalesOf(subject, ratioOf(view));
   return evidenceMarks(end.findings, end.result, subject).map((mark) => ({
-    x: mark.x * scaleOf(subject),
-    y: mark.advanceDeg,
+    ...scaled(mark.x, mark.advanceDeg, scales),
     label: markLabel(mark.findings),
     branch: mark.branch,
   }));
 }
 
 function fittedLines(
-  { end }: CurveSource,
+  view: CurveSource,
   subject: CurveSubject,
   table: readonly TablePoint[],
 ): ChartPoint[][] {
-  const mechanism = end?.mechanism ?? null;
+  const mechanism = view.end?.mechanism ?? null;
   if (mechanism === null) return [];
-  const scale = scaleOf(subject);
+  const scales = scalesOf(subject, ratioOf(view));
   const fit =
     subject.kind === "speed" ? mechanism.weights : (mechanism.capsules[subject.capsule] ?? null);
-  return fittedCurves(fit, Math.max(0, ...xOf(table)) / scale)
+  return fittedCurves(fit, Math.max(0, ...xOf(table)) / scales.x)
     .filter(({ branch }) => table.some((point) => point.branch === branch))
-    .map(({ points }) => points.map(([x, y]) => ({ x: x * scale, y })));
+    .map(({ points }) => points.map(([x, y]) => scaled(x, y, scales)));
 }
 
 /** Keeps the axis from shrinking to noise where nothing advances. */
@@ -152,8 +156,24 @@ export const leastTopDeg = 4;
 /** Readings at zero stand clear of the frame, and one a hair below does not move the axis. */
 export const leastBottomDeg = -1;
 
-export function scaleOf(subject: CurveSubject): number {
-  return subject.kind === "speed" ? 1 : vacuumFromPascals(1, subject.unit);
+/** From distributor figures and pascals to what is drawn. */
+export interface Scales {
+  readonly x: number;
+  readonly y: number;
+}
+
+export function scalesOf(subject: CurveSubject, driveRatio: number): Scales {
+  const y = atShownShaft(1, driveRatio);
+  return { x: subject.kind === "speed" ? y : vacuumFromPascals(1, subject.unit), y };
+}
+
+export function scaled(x: number, advanceDeg: number, scales: Scales): ChartPoint {
+  return { x: x * scales.x, y: advanceDeg * scales.y };
+}
+
+/** Before a run has begun there is nothing to turn. */
+function ratioOf({ start }: Pick<CurveSource, "start">): number {
+  return start?.unit.driveRatio ?? 1;
 }
 
 function xOf(points: readonly ChartPoint[]): number[] {
@@ -166,9 +186,11 @@ function bandOf(start: StartDocument | null, subject: CurveSubject): Band | null
   return start.unit.capsules[subject.capsule]?.band ?? null;
 }
 
-function plannedX(start: StartDocument | null, subject: CurveSubject): readonly number[] {
+function plannedX({ start }: CurveSource, subject: CurveSubject): readonly number[] {
   if (start === null) return [];
-  if (subject.kind === "speed") return start.plan.speedsRpm;
+  if (subject.kind === "speed") {
+    return start.plan.speedsRpm.map((rpm) => atShownShaft(rpm, start.unit.driveRatio));
+  }
   return (start.plan.capsules[subject.capsule]?.vacuumsPa ?? []).map((pa) =>
     vacuumFromPascals(pa, subject.unit),
   );
@@ -185,26 +207,27 @@ function branchPoints(table: readonly TablePoint[], branch: Branch): ChartPoint[
 /** After the end the judged curves are shown, before it the readings as they come. */
 function tablePoints(view: CurveSource, subject: CurveSubject): TablePoint[] {
   const result = view.end?.result;
-  if (result === undefined) return view.points.flatMap((point) => readingPoint(point, subject));
+  const scales = scalesOf(subject, ratioOf(view));
+  if (result === undefined) {
+    return view.points.flatMap((point) => readingPoint(point, subject, scales));
+  }
   const curve = subject.kind === "speed" ? result.speed : result.capsules[subject.capsule];
   if (curve === undefined) return [];
-  const scale = scaleOf(subject);
   return [
-    ...curve.rising.map((point) => curvePoint(point, "rising", scale)),
-    ...curve.falling.map((point) => curvePoint(point, "falling", scale)),
+    ...curve.rising.map((point) => curvePoint(point, "rising", scales)),
+    ...curve.falling.map((point) => curvePoint(point, "falling", scales)),
   ];
 }
 
-function curvePoint(point: CurvePoint, branch: Branch, scale: number): TablePoint {
+function curvePoint(point: CurvePoint, branch: Branch, scales: Scales): TablePoint {
   return {
-    x: point.x * scale,
-    y: point.advanceDeg,
+    ...scaled(point.x, point.advanceDeg, scales),
     branch,
-    expandedUncertaintyDeg: point.coverageFactor * point.standardUncertaintyDeg,
+    expandedUncertaintyDeg: point.coverageFactor * point.standardUncertaintyDeg * scales.y,
   };
 }
 
-function readingPoint(point: PointDocument, subject: CurveSubject): TablePoint[] {
+function readingPoint(point: PointDocument, subject: CurveSubject, scales: Scales): TablePoint[] {
   if (point.sweep !== subject.kind || point.branch === null) return [];
   if (subject.kind === "vacuum" && point.capsule !== subject.capsule) return [];
   const { reading } = point;
@@ -212,10 +235,9 @@ function readingPoint(point: PointDocument, subject: CurveSubject): TablePoint[]
   if (x === null) return [];
   return [
     {
-      x: x * scaleOf(subject),
-      y: reading.advanceDeg,
+      ...scaled(x, reading.advanceDeg, scales),
       branch: point.branch,
-      expandedUncertaintyDeg: reading.coverageFactor * reading.standardUncertaintyDeg,
+      expandedUncertaintyDeg: reading.coverageFactor * reading.standardUncertaintyDeg * scales.y,
     },
   ];
 }
@@ -224,12 +246,13 @@ function readingPoint(point: PointDocument, subject: CurveSubject): TablePoint[]
 export function livePoint(view: RunView, subject: CurveSubject): ChartPoint | null {
   const { live, step, end } = view;
   if (live === null || step === null || end !== null || live.advanceDeg === null) return null;
+  const scales = scalesOf(subject, ratioOf(view));
   const onVacuum = step.step === "vacuum" || step.step === "hold";
   if (subject.kind === "speed") {
-    return onVacuum ? null : { x: live.speedRpm, y: live.advanceDeg };
+    return onVacuum ? null : scaled(live.speedRpm, live.advanceDeg, scales);
   }
   if (!onVacuum || step.capsule !== subject.capsule || live.vacuumPa === null) return null;
-  return { x: vacuumFromPascals(live.vacuumPa, subject.unit), y: live.advanceDeg };
+  return scaled(live.vacuumPa, live.advanceDeg, scales);
 }
 
 /**
@@ -264,20 +287,22 @@ export function rowLimits(row: BandRow): number[] {
 /** Where an `end` row without x is drawn: over the last fifth of the axis. */
 const endShare = 0.8;
 
-export function limitBar(row: BandRow, scale: number, xAxis: Axis): LimitBar {
+export function limitBar(row: BandRow, scales: Scales, xAxis: Axis): LimitBar {
   if (row.kind === "start") {
-    return { kind: "begin", fromX: row.fromX * scale, toX: row.toX * scale };
+    return { kind: "begin", fromX: row.fromX * scales.x, toX: row.toX * scales.x };
   }
-  const { min: minDeg, max: maxDeg } = row.limitsDeg;
+  const [minDeg, maxDeg] = [row.limitsDeg.min, row.limitsDeg.max].map((limit) =>
+    limit === null ? null : limit * scales.y,
+  ) as [number | null, number | null];
   switch (row.kind) {
     case "at":
-      return { kind: "upright", x: row.x * scale, minDeg, maxDeg };
+      return { kind: "upright", x: row.x * scales.x, minDeg, maxDeg };
     case "noneBelow":
-      return { kind: "span", fromX: xAxis.min, toX: row.x * scale, minDeg, maxDeg };
+      return { kind: "span", fromX: xAxis.min, toX: row.x * scales.x, minDeg, maxDeg };
     case "end":
       return {
         kind: "span",
-        fromX: row.x === null ? xAxis.max * endShare : row.x * scale,
+        fromX: row.x === null ? xAxis.max * endShare : row.x * scales.x,
         toX: xAxis.max,
         minDeg,
         maxDeg,

@@ -5,6 +5,7 @@ import App from "./App.svelte";
 import "./bench.css";
 import { showVacuumIn } from "./formats.ts";
 import "./job.css";
+import { showAt } from "./shaft.ts";
 import { speak } from "./words.ts";
 
 const ANSWER_WITHIN_MS = 2000;
@@ -28,4 +29,5 @@ if (target === null) throw new Error("index.html has no element #page");
 const settings = await keptSettings();
 document.documentElement.lang = settings.language;
 showVacuumIn(settings.vacuumUnit);
+showAt(settings.shownShaft);
 mount(App, { target, props: { settings } });

@@ -12,6 +12,7 @@ import {
 } from "./charts.ts";
 import type { CurveSubject } from "./curveModel.ts";
 import type { OverlayLine, OverlayModel } from "./overlayModel.ts";
+import { shownShaft } from "./shaft.ts";
 import { words } from "./words.ts";
 
 export interface OverlayChartView {
@@ -56,8 +57,8 @@ export function openOverlayChart(
     afterDatasetsDraw: (chart) => drawLetters(chart, model?.lines ?? [], colours, scale),
   };
   const { x: across } = words.chart;
-  const x = subject.kind === "speed" ? across.speed : across.vacuum(subject.unit);
-  const chart = openChart(canvas, [], { x, y: words.chart.y }, [band, letters], scale);
+  const x = subject.kind === "speed" ? across.speed(shownShaft) : across.vacuum(subject.unit);
+  const chart = openChart(canvas, [], { x, y: words.chart.y(shownShaft) }, [band, letters], scale);
   chart.options.layout = { padding: { right: 2 * LETTER_PX * scale } };
   const frame = onFrame(() => chart.update("none"));
   return {

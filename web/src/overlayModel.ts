@@ -15,7 +15,8 @@ import {
   MARKS_MOST,
   rowLimits,
   rowX,
-  scaleOf,
+  scaled,
+  scalesOf,
 } from "./curveModel.ts";
 
 export interface OverlayLine {
@@ -36,17 +37,22 @@ export const letterOf = (index: number): string => String.fromCharCode(65 + inde
 export function overlayModel(
   subject: CurveSubject,
   band: Band | null,
+  /** Of the unit whose band it is. */
+  driveRatio: number,
   lines: readonly OverlayLine[],
 ): OverlayModel {
-  const scale = scaleOf(subject);
+  const scales = scalesOf(subject, driveRatio);
   const rows = band?.rows ?? [];
   const points = lines.flatMap(({ rising, falling }) => [...rising, ...falling]);
-  const xs = [...rows.flatMap(rowX).map((x) => x * scale), ...points.map(({ x }) => x)];
-  const degs = [...rows.flatMap(rowLimits), ...points.map(({ y }) => y)];
+  const xs = [...rows.flatMap(rowX).map((x) => x * scales.x), ...points.map(({ x }) => x)];
+  const degs = [
+    ...rows.flatMap(rowLimits).map((deg) => deg * scales.y),
+    ...points.map(({ y }) => y),
+  ];
   const xAxis = roundAxis(xs, MARKS_MOST);
   return {
     lines,
-    bars: rows.map((row) => limitBar(row, scale, xAxis)),
+    bars: rows.map((row) => limitBar(row, scales, xAxis)),
     xAxis,
     yAxis: roundAxis([...degs, leastBottomDeg, leastTopDeg], MARKS_MOST),
   };
@@ -80,14 +86,14 @@ export function comparedModel(
 ): OverlayModel {
   const unit = records[0]?.unit;
   const band = subject.kind === "speed" ? unit?.speedBand : unit?.capsules[subject.capsule]?.band;
-  const scale = scaleOf(subject);
-  const lines = records.map(({ result }, i): OverlayLine => {
+  const lines = records.map(({ result, unit: { driveRatio } }, i): OverlayLine => {
+    const scales = scalesOf(subject, driveRatio);
     const curves = curvesOf(result, subject);
     const points = (branch: Branch) =>
-      curves[branch].map(({ x, advanceDeg }) => ({ x: x * scale, y: advanceDeg }));
+      curves[branch].map(({ x, advanceDeg }) => scaled(x, advanceDeg, scales));
     return { letter: letterOf(i), rising: points("rising"), falling: points("falling") };
   });
-  return overlayModel(subject, band ?? null, lines);
+  return overlayModel(subject, band ?? null, unit?.driveRatio ?? 1, lines);
 }
 
 function curvesOf(result: RunResult, subject: CurveSubject): RunResult["speed"] {

@@ -6,18 +6,20 @@ import { typedNumber } from "./cardForm.ts";
 const FIGURES = ["toleranceDeg", "holdSeconds", "holdDropMax"] as const;
 type FigureName = (typeof FIGURES)[number];
 
-export type TypedSettings = Pick<Settings, "language" | "vacuumUnit"> &
+export type TypedSettings = Pick<Settings, "language" | "vacuumUnit" | "shownShaft"> &
   Settings["workshop"] &
   Record<FigureName, string> & { firstRigId: string };
 
 /** `unit`: in which a drop of vacuum is typed. */
 export function typedSettings(settings: Settings, unit: ShownVacuumUnit): TypedSettings {
-  const { language, vacuumUnit, toleranceDeg, holdSeconds, holdDropMaxPa, firstRigId } = settings;
+  const { language, vacuumUnit, shownShaft, toleranceDeg, holdSeconds, holdDropMaxPa, firstRigId } =
+    settings;
   const shown = (value: number | null) => (value === null ? "" : String(value));
   const drop = holdDropMaxPa && Number(vacuumFromPascals(holdDropMaxPa, unit).toFixed(3));
   return {
     language,
     vacuumUnit,
+    shownShaft,
     toleranceDeg: shown(toleranceDeg),
     holdSeconds: shown(holdSeconds),
     holdDropMax: shown(drop),
@@ -44,10 +46,11 @@ export function settingsFrom(
   const wrong = FIGURES.find((name) => isWrong(read(name), MOST[name]));
   if (wrong !== undefined) return { wrong };
   const drop = read("holdDropMax");
-  const { language, vacuumUnit, firstRigId, name, address, phone } = typed;
+  const { language, vacuumUnit, shownShaft, firstRigId, name, address, phone } = typed;
   return {
     language,
     vacuumUnit,
+    shownShaft,
     toleranceDeg: read("toleranceDeg"),
     holdSeconds: read("holdSeconds"),
     holdDropMaxPa: drop === null ? null : Math.round(pascalsFrom(drop, unit)),

@@ -1,5 +1,5 @@
 // The units' place: what is on file, the one that is looked at, and the one that is typed.
-import type { UnitOnHand } from "../../core/messages.ts";
+import type { UnitOnHand, UnitsOnHand } from "../../core/messages.ts";
 import { typedFrom } from "../../core/typedUnit/fromFile.ts";
 import { EMPTY_UNIT, type TypedUnit } from "../../core/typedUnit/typed.ts";
 import type { Unit } from "../../core/unit.ts";
@@ -19,6 +19,8 @@ export interface Editing {
 
 export class UnitDesk {
   units = $state.raw<readonly { readonly onHand: UnitOnHand; readonly unit: Unit }[]>([]);
+  /** Files of the data folder that cannot be read, with what is wrong. */
+  passedOver = $state.raw<readonly string[]>([]);
   lookedAtId = $state("");
   lookedAt = $derived(this.units.find(({ onHand }) => onHand.id === this.lookedAtId) ?? null);
   editing = $state.raw<Editing | null>(null);
@@ -30,16 +32,20 @@ export class UnitDesk {
   }
 
   async load(): Promise<void> {
-    const units = await this.session.ask<UnitOnHand[]>("/api/units");
-    if (units === null) return;
-    this.units = units.map((onHand) => ({ onHand, unit: unitFromFile(onHand.file, onHand.id) }));
+    const answer = await this.session.ask<UnitsOnHand>("/api/units");
+    if (answer === null) return;
+    this.passedOver = answer.passedOver;
+    this.units = answer.units.map((onHand) => ({
+      onHand,
+      unit: unitFromFile(onHand.file, onHand.id),
+    }));
   }
 
   typeNew(): void {
     this.begin(EMPTY_UNIT, null, null);
   }
 
-  /** An example is no unit of the workshop's: editing one makes another. */
+  /** An example is no unit of the workshop's, and a file is its owner's: editing one makes another. */
   edit({ id, file, addedUtc }: UnitOnHand): void {
     this.beginFrom(file, addedUtc === null ? null : id);
   }

@@ -4,13 +4,9 @@ import type { RowVerdict, Verdict } from "../../documents.ts";
 import type { Translated } from "../../language.ts";
 import type { EarlierRun } from "../../sheet/earlier.ts";
 import type { sheet as english } from "../en/sheet.ts";
+import { VERDICT_WORDS } from "./verdicts.ts";
 
-const VERDICTS: Readonly<Record<Verdict, string>> = {
-  within: "innerhalb",
-  outside: "AUSSERHALB",
-  unproven: "zu knapp",
-};
-const SHORT_VERDICTS: Readonly<Record<Verdict, string>> = { ...VERDICTS, unproven: "knapp" };
+const SHORT_VERDICTS: Readonly<Record<Verdict, string>> = { ...VERDICT_WORDS, unproven: "knapp" };
 
 const SUBJECTS: Readonly<Record<RowVerdict["about"], string>> = {
   speed: "Drehzahl",
@@ -124,7 +120,6 @@ export const sheet: Translated<typeof english> = {
     falling: "fallend",
     about: (about) => SUBJECTS[about],
     limitsAt: (limits, place) => `${limits} bei ${place}`,
-    verdict: (verdict) => VERDICTS[verdict],
     shortVerdict: (verdict) => SHORT_VERDICTS[verdict],
     doesNot: (verdict) => `tut es nicht: ${verdict}`,
     neverReached: (verdict) => `nie erreicht: ${verdict}`,

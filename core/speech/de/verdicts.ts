@@ -5,6 +5,11 @@ import type { Translated } from "../../language.ts";
 import type { verdicts as english } from "../en/verdicts.ts";
 import { rowInGerman } from "./rows.ts";
 
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  within: "innerhalb",
+  outside: "AUSSERHALB",
+  unproven: "zu knapp",
+};
 const EXPLANATIONS: Readonly<Record<Verdict, string>> = {
   within: "Alles Beurteilte liegt um mehr als die Unsicherheit innerhalb seiner Grenzen.",
   outside:
@@ -34,6 +39,7 @@ const MEANS: Readonly<Record<ByHandMeans, string>> = {
 };
 
 export const verdicts: Translated<typeof english> = {
+  word: (verdict) => VERDICT_WORDS[verdict],
   headline: (verdict, isOwnTarget) => (isOwnTarget ? OWN_HEADLINES : HEADLINES)[verdict],
   notJudged: "Nicht beurteilt",
   row: rowInGerman,

@@ -2,14 +2,10 @@
 import type { ByHandMeans } from "../../byHand/byHand.ts";
 import type { RowVerdict, Verdict } from "../../documents.ts";
 import type { EarlierRun } from "../../sheet/earlier.ts";
+import { VERDICT_WORDS } from "./verdicts.ts";
 
-const VERDICTS: Readonly<Record<Verdict, string>> = {
-  within: "within",
-  outside: "OUTSIDE",
-  unproven: "too close to call",
-};
 /** Three verdicts have to stand side by side. */
-const SHORT_VERDICTS: Readonly<Record<Verdict, string>> = { ...VERDICTS, unproven: "close" };
+const SHORT_VERDICTS: Readonly<Record<Verdict, string>> = { ...VERDICT_WORDS, unproven: "close" };
 
 const SUBJECTS: Readonly<Record<RowVerdict["about"], string>> = {
   speed: "speed",
@@ -122,7 +118,6 @@ export const sheet = {
     falling: "falling",
     about: (about: RowVerdict["about"]) => SUBJECTS[about],
     limitsAt: (limits: string, place: string) => `${limits} at ${place}`,
-    verdict: (verdict: Verdict) => VERDICTS[verdict],
     shortVerdict: (verdict: Verdict) => SHORT_VERDICTS[verdict],
     doesNot: (verdict: string) => `it does not: ${verdict}`,
     neverReached: (verdict: string) => `never reached: ${verdict}`,

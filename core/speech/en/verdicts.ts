@@ -3,6 +3,11 @@ import type { ByHandMeans } from "../../byHand/byHand.ts";
 import type { Ending, Verdict } from "../../documents.ts";
 import { OWN_TARGET_WARNING } from "../../ownTarget.ts";
 
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  within: "within",
+  outside: "OUTSIDE",
+  unproven: "too close to call",
+};
 const EXPLANATIONS: Readonly<Record<Verdict, string>> = {
   within: "Everything judged lies inside its limits by more than the uncertainty.",
   outside: "What is marked OUTSIDE lies beyond its limits by more than the uncertainty.",
@@ -21,6 +26,7 @@ const OWN_HEADLINES: Readonly<Record<Verdict, string>> = {
 };
 
 export const verdicts = {
+  word: (verdict: Verdict) => VERDICT_WORDS[verdict],
   headline: (verdict: Verdict, isOwnTarget: boolean) =>
     (isOwnTarget ? OWN_HEADLINES : HEADLINES)[verdict],
   notJudged: "Not judged",

@@ -186,6 +186,8 @@ export const desk = {
     bringIn: "Verteilerdateien einlesen",
     unstamped: "ohne Prägenummer",
     invented: "erfundenes Beispiel",
+    file: (name: string) => `Datei im Datenordner: ${name}`,
+    passedOver: "Eine Datei im Datenordner ist nicht lesbar.",
     edited: (times: number) => (times === 1 ? "einmal geändert" : `${times}-mal geändert`),
   },
   unit: {
@@ -203,6 +205,8 @@ export const desk = {
     vacuumPort: "Unterdruckleitung",
     portOf: (port: VacuumPort) => PORTS[port],
     notKnown: "nicht bekannt",
+    fileNote: (name: string) =>
+      `Das ist die Datei ${name} im Datenordner. Geändert wird sie dort; was hier danach eingetippt wird, ist ein anderer Verteiler.`,
     measure: "Diesen Verteiler messen",
     edit: "Ändern: neue Fassung",
     copy: "Einen Verteiler wie diesen eintippen",

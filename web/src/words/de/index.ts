@@ -2,6 +2,7 @@
 import { GERMAN } from "../../../../core/speech/german.ts";
 import type { Words } from "../../words.ts";
 import { desk } from "./desk.ts";
+import { engine } from "./engine.ts";
 import { guide } from "./guide.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
@@ -16,6 +17,7 @@ export const de: Words = {
   ...record,
   jobs,
   desk,
+  engine,
   guide,
   settings,
   core: GERMAN,

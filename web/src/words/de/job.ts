@@ -129,7 +129,6 @@ export const jobs: Translated<typeof english> = {
     stopWorking: "Abbrechen",
     advice: "Rat, der beste zuerst",
     forecast: "Was danach zu erwarten ist",
-    speed: "U/min",
     branch: "Ast",
     expected: "Erwartet",
     limits: "Grenzen",

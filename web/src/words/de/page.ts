@@ -3,7 +3,7 @@ import type { StepName } from "../../../../core/documents.ts";
 import type { Translated } from "../../../../core/language.ts";
 import type { ConnectedContacts } from "../../../../core/unit.ts";
 import type { page as english } from "../en/page.ts";
-import { BRANCHES, ENDINGS } from "./shared.ts";
+import { AT_SHAFT, BRANCHES, ENDINGS } from "./shared.ts";
 
 const STEPS: Readonly<Record<StepName, string>> = {
   reference: "Bezug wird gemessen, von dem aus die Verstellung zählt",
@@ -134,8 +134,8 @@ export const page: Translated<typeof english> = {
     title: "Messung läuft",
     now: "jetzt",
     wanted: "gewollt",
-    speed: "Drehzahl am Verteiler",
-    advance: "Verstellung am Verteiler",
+    speed: "Drehzahl am Verteiler (Spindel)",
+    advance: (shaft) => `Verstellung ${AT_SHAFT[shaft]}`,
     vacuum: "Unterdruck",
     stale: (age) => `Seit ${age} nichts Neues: Diese Zahlen sind alt`,
     left: (time) => `noch ${time}`,

@@ -2,7 +2,7 @@
 import type { RowVerdict, Verdict } from "../../../../core/documents.ts";
 import type { Translated } from "../../../../core/language.ts";
 import type { record as english } from "../en/record.ts";
-import { BRANCHES, ENDINGS } from "./shared.ts";
+import { AT_SHAFT, BRANCHES, ENDINGS } from "./shared.ts";
 
 const VERDICTS: Readonly<Record<Verdict, string>> = {
   within: "Innerhalb der Vorgabe",
@@ -43,19 +43,19 @@ export const record: Translated<typeof english> = {
     vacuum: (name) => `Verstellung über dem Unterdruck, ${name}`,
     hold: "Unterdruck in der Halteprüfung",
     x: {
-      speed: "U/min am Verteiler",
+      speed: (shaft) => `U/min ${AT_SHAFT[shaft]}`,
       vacuum: (unit) => `${unit} unter Umgebungsdruck`,
       seconds: "Sekunden",
     },
-    y: "Grad am Verteiler",
+    y: (shaft) => `Grad ${AT_SHAFT[shaft]}`,
     rising: "steigend",
     falling: "fallend",
     band: "Vorgabe",
     liveNow: "jetzt",
     numbers: "Zahlen",
-    describe: (title, model, number) =>
+    describe: (title, model, number, degrees) =>
       [
-        `Schaubild: ${title}. Bisher ${model.table.length} Messwerte; sie stehen in der Tabelle darunter.`,
+        `Schaubild: ${title}, in ${degrees}. Bisher ${model.table.length} Messwerte; sie stehen in der Tabelle darunter.`,
         ...(model.fitted.length > 0
           ? ["Eine dünne strichpunktierte Linie ist die Mechanik, wie sie sich errechnet."]
           : []),
@@ -81,7 +81,7 @@ export const record: Translated<typeof english> = {
   lobes: {
     title: "Nockenteilung",
     lobe: "Nocken",
-    off: "Abweichung von seinem Platz",
+    off: "Abweichung von seinem Platz, am Verteiler",
     none: "Bekannt nach der Bezugsmessung.",
   },
   dwell: "Schließwinkel",
@@ -110,6 +110,10 @@ export const record: Translated<typeof english> = {
       count === 1
         ? "1 Zeile der Vorgabe wurde nicht gemessen."
         : `${count} Zeilen der Vorgabe wurden nicht gemessen.`,
+    shaft: (shaft) =>
+      shaft === "distributor"
+        ? "Drehzahl, Verstellung, Schließwinkel und Nockenteilung gelten für den Verteiler."
+        : "Drehzahl und Verstellung gelten für die Kurbelwelle, Schließwinkel und Nockenteilung für den Verteiler.",
     uncertainty: "± ist die erweiterte Unsicherheit bei 95 % Überdeckung.",
     sheet: "Prüfblatt öffnen (A4)",
     letter: "Prüfblatt (US-Letter)",
@@ -118,8 +122,8 @@ export const record: Translated<typeof english> = {
     csv: "Zahlen als CSV",
     json: "Aufzeichnung als JSON",
     again: "Noch einmal messen",
-    returns: "Bleibt nach allem zurück",
-    scatter: "Größte Abweichung eines Nockens",
+    returns: (shaft) => `Bleibt nach allem zurück, ${AT_SHAFT[shaft]}`,
+    scatter: "Größte Abweichung eines Nockens, am Verteiler",
     holdReached: (from, drop, seconds) =>
       `Von ${from} fiel der Unterdruck um ${drop} in ${seconds}.`,
     holdNot: (target, got) =>
@@ -131,7 +135,7 @@ export const record: Translated<typeof english> = {
   },
   earlier: {
     title: "Eingangszustand, vorher und nachher",
-    note: "Jede Zeile der Vorgabe, wie sie in jedem Lauf beurteilt wurde, in Zahlen am Verteiler.",
+    note: "Jede Zeile der Vorgabe, wie sie in jedem Lauf beurteilt wurde.",
     name: (name) => (name === "before" ? "vor der Änderung" : "Eingangszustand"),
     after: "nachher",
     whole: "Der Verteiler",
@@ -140,6 +144,7 @@ export const record: Translated<typeof english> = {
   findings: {
     title: "Was nicht stimmt",
     nothing: "Die Messwerte dieses Laufs zeigen keinen Fehler.",
+    shaft: "Grade und Drehzahlen in diesen Sätzen gelten für den Verteiler.",
     serious: "Ernst",
     next: "Als Nächstes",
   },
@@ -151,7 +156,7 @@ export const record: Translated<typeof english> = {
   triggerUntold: "Mehr sagt die Aufzeichnung darüber nicht.",
   budget: {
     title: "Wie sicher ist ein Messwert?",
-    reading: "Messwert",
+    reading: "Messwert, Zahlen am Verteiler",
     speed: (branch, rpm, deg) => `${BRANCHES[branch]}, ${rpm}: ${deg}`,
     vacuum: (name, branch, vacuum, deg) => `${name}, ${BRANCHES[branch]}, ${vacuum}: ${deg}`,
     caption: "Woraus seine Unsicherheit besteht, das Größte zuerst",

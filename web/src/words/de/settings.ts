@@ -15,6 +15,9 @@ export const settings: Translated<typeof english> = {
   note: "Im Datenordner dieses Rechners gespeichert, für jede Seite und jeden Befehl.",
   language: "Sprache von Seite und Blättern",
   vacuumUnit: "Unterdruck wird gezeigt in",
+  shownShaft: "Drehzahl und Verstellung werden gezeigt für",
+  shownShaftNote:
+    "In Schaubildern und Tabellen der Seite, nach der Übersetzung des Verteilers. Aufzeichnungen bleiben, wie sie sind, und die Drehzahl des Prüfstands ist immer die des Verteilers.",
   rig: "Prüfstand für den Anfang",
   rigFirst: "der simulierte Prüfstand",
   checks: "Was über seine Kalibrierung vorliegt",

@@ -1,6 +1,6 @@
 // Words that several parts of the page use, in German.
 import type { Ending } from "../../../../core/documents.ts";
-import type { Branch } from "../../../../core/unit.ts";
+import type { Branch, Shaft } from "../../../../core/unit.ts";
 
 export const ENDINGS: Readonly<Record<Ending, string>> = {
   completed: "Vollständig",
@@ -11,4 +11,8 @@ export const ENDINGS: Readonly<Record<Ending, string>> = {
 export const BRANCHES: Readonly<Record<Branch, string>> = {
   rising: "steigend",
   falling: "fallend",
+};
+export const AT_SHAFT: Readonly<Record<Shaft, string>> = {
+  distributor: "am Verteiler",
+  crankshaft: "an der Kurbelwelle",
 };

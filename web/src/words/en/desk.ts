@@ -183,6 +183,8 @@ export const desk = {
     bringIn: "Bring in unit files",
     unstamped: "no stamped number",
     invented: "invented example",
+    file: (name: string) => `file in the data folder: ${name}`,
+    passedOver: "A file in the data folder cannot be read.",
     edited: (times: number) => (times === 1 ? "edited once" : `edited ${times} times`),
   },
   unit: {
@@ -199,6 +201,8 @@ export const desk = {
     vacuumPort: "Vacuum line",
     portOf: (port: VacuumPort) => PORTS[port],
     notKnown: "not known",
+    fileNote: (name: string) =>
+      `This is the file ${name} in the data folder. It is changed there; what is typed from it here is another unit.`,
     measure: "Measure this unit",
     edit: "Edit: a new version",
     copy: "Type a unit like this one",

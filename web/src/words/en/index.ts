@@ -1,5 +1,6 @@
 // The page's words in English, all parts joined: the form that every other language fills.
 import { desk } from "./desk.ts";
+import { engine } from "./engine.ts";
 import { guide } from "./guide.ts";
 import { jobs } from "./job.ts";
 import { page } from "./page.ts";
@@ -16,4 +17,5 @@ export const en = {
   settings,
   guide,
   desk,
+  engine,
 };

@@ -123,7 +123,6 @@ export const jobs = {
     stopWorking: "Stop",
     advice: "Advice, the best first",
     forecast: "What to expect after it",
-    speed: "rpm",
     branch: "Branch",
     expected: "Expected",
     limits: "Limits",

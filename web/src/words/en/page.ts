@@ -1,6 +1,6 @@
 // The page's own words: the bar, places, the start card, readings by hand, a run while it goes on.
 import type { Ending, StepName } from "../../../../core/documents.ts";
-import type { Branch, ConnectedContacts, ContactSets } from "../../../../core/unit.ts";
+import type { Branch, ConnectedContacts, ContactSets, Shaft } from "../../../../core/unit.ts";
 import type { PlaceName } from "../../places.svelte.ts";
 import { BRANCHES, ENDINGS } from "./shared.ts";
 
@@ -130,8 +130,8 @@ export const page = {
     title: "Measuring",
     now: "now",
     wanted: "wanted",
-    speed: "Speed, distributor",
-    advance: "Advance, distributor",
+    speed: "Speed, distributor (spindle)",
+    advance: (shaft: Shaft) => `Advance, ${shaft}`,
     vacuum: "Vacuum",
     stale: (age: string) => `No news for ${age}: these numbers are old`,
     left: (time: string) => `${time} left`,

@@ -1,6 +1,6 @@
 // Words on a record: its charts, verdict, rows, findings, what its readings rest on.
 import type { Ending, RowVerdict, Verdict } from "../../../../core/documents.ts";
-import type { Branch } from "../../../../core/unit.ts";
+import type { Branch, Shaft } from "../../../../core/unit.ts";
 import type { CurveModel } from "../../curveModel.ts";
 import { BRANCHES, ENDINGS } from "./shared.ts";
 
@@ -35,11 +35,11 @@ export const record = {
     vacuum: (name: string) => `Advance over vacuum, ${name}`,
     hold: "Vacuum in the hold test",
     x: {
-      speed: "distributor rpm",
+      speed: (shaft: Shaft) => `${shaft} rpm`,
       vacuum: (unit: string) => `${unit} below ambient`,
       seconds: "seconds",
     },
-    y: "distributor degrees",
+    y: (shaft: Shaft) => `${shaft} degrees`,
     rising: "rising",
     falling: "falling",
     band: "specification",
@@ -49,9 +49,10 @@ export const record = {
       title: string,
       model: CurveModel,
       number: (value: number, digits: number) => string,
+      degrees: string,
     ) =>
       [
-        `Chart: ${title}. ${model.table.length} readings so far; the table below has them.`,
+        `Chart: ${title}, in ${degrees}. ${model.table.length} readings so far; the table below has them.`,
         ...(model.fitted.length > 0 ? ["A thin dash-dotted line is the mechanism as fitted."] : []),
         ...model.earlier.map(({ name }) =>
           name === "before"
@@ -75,7 +76,7 @@ export const record = {
   lobes: {
     title: "Lobe spacing",
     lobe: "Lobe",
-    off: "Off its place",
+    off: "Off its place, distributor",
     none: "Known after the reference reading.",
   },
   dwell: "Dwell",
@@ -104,6 +105,10 @@ export const record = {
     notMeasured: "not measured",
     notMeasuredRows: (count: number) =>
       count === 1 ? "1 printed row was not measured." : `${count} printed rows were not measured.`,
+    shaft: (shaft: Shaft) =>
+      shaft === "distributor"
+        ? "Speed, advance, dwell and lobe spacing are the distributor's."
+        : "Speed and advance are the crankshaft's; dwell and lobe spacing are the distributor's.",
     uncertainty: "± is the expanded uncertainty of 95 % coverage.",
     sheet: "Open test sheet (A4)",
     letter: "Test sheet (Letter)",
@@ -112,8 +117,8 @@ export const record = {
     csv: "Figures as CSV",
     json: "Record as JSON",
     again: "Measure again",
-    returns: "Left after everything",
-    scatter: "Largest lobe deviation",
+    returns: (shaft: Shaft) => `Left after everything, ${shaft}`,
+    scatter: "Largest lobe deviation, distributor",
     holdReached: (from: string, drop: string, seconds: string) =>
       `From ${from} the vacuum fell by ${drop} in ${seconds}.`,
     holdNot: (target: string, got: string) =>
@@ -124,7 +129,7 @@ export const record = {
   },
   earlier: {
     title: "As received, before and after",
-    note: "Each printed row as it was judged in each run, in distributor figures.",
+    note: "Each printed row as it was judged in each run.",
     name: (name: string) => (name === "before" ? "before the change" : name),
     after: "after",
     whole: "The unit",
@@ -133,6 +138,7 @@ export const record = {
   findings: {
     title: "What is wrong",
     nothing: "Nothing was found wrong by the readings of this run.",
+    shaft: "Degrees and speeds in these sentences are the distributor's.",
     serious: "Serious",
     next: "Next",
   },
@@ -144,7 +150,7 @@ export const record = {
   triggerUntold: "The record tells nothing more of it.",
   budget: {
     title: "How sure is a reading?",
-    reading: "Reading",
+    reading: "Reading, distributor figures",
     speed: (branch: Branch, rpm: string, deg: string) => `${BRANCHES[branch]}, ${rpm}: ${deg}`,
     vacuum: (name: string, branch: Branch, vacuum: string, deg: string) =>
       `${name}, ${BRANCHES[branch]}, ${vacuum}: ${deg}`,

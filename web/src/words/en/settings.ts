@@ -13,6 +13,9 @@ export const settings = {
   note: "Kept in the data folder of this computer, for every page and command.",
   language: "Language of page and papers",
   vacuumUnit: "Vacuum is shown in",
+  shownShaft: "Speed and advance are shown for the",
+  shownShaftNote:
+    "On the page's charts and tables, by the unit's drive ratio. Records stay as they are, and the rig's motor speed is always the distributor's.",
   rig: "Rig to begin with",
   rigFirst: "the stand-in rig",
   checks: "What is on file of its calibration",
