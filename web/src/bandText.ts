@@ -33,7 +33,7 @@ export function rowText(row: BandRow, scales: ReadScales): string {
 }
 
 export function placeText(value: number, { kind, ratio, vacuumUnit }: ReadScales): string {
-  if (kind === "speed") return `${fixed(value * ratio, 0)} rpm`;
+  if (kind === "speed") return `${fixed(value * ratio, 0)} ${words.rpm}`;
   return `${fixed(vacuumFromPascals(value, vacuumUnit), VACUUM_DIGITS[vacuumUnit])} ${vacuumUnit}`;
 }
 

@@ -44,7 +44,7 @@ export const record: Translated<typeof english> = {
     hold: "Unterdruck in der Halteprüfung",
     x: {
       speed: (shaft) => `U/min ${AT_SHAFT[shaft]}`,
-      vacuum: (unit) => `${unit} unter Umgebungsdruck`,
+      vacuum: (unit) => `${unit} Unterdruck`,
       seconds: "Sekunden",
     },
     y: (shaft) => `Grad ${AT_SHAFT[shaft]}`,
