@@ -104,7 +104,7 @@ function verdictAndPictures(
     ...pictureBlocks(pictures.speed),
     ...pictureBlocks(pictures.vacuum),
     ...(pictures.speed.length + pictures.vacuum.length > 0 ? [keyOf(pictures)] : []),
-    ...findingBlocks(end, { say, vacuumUnit: "kPa" }),
+    ...findingBlocks(end, { say, vacuumUnit }),
     ...factsBlocks([...findings, ...specificationFacts(start.unit, say)]),
     ...mechanismBlocks(end, start.unit, vacuumUnit, say),
     ...triggerBlocks(triggerFacts(result, vacuumUnit, say), words.heading.trigger),

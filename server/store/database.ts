@@ -5,7 +5,7 @@
 // synchronous anyway. So kysely builds and compiles every query and runs the migrations, and
 // `Database` runs the compiled queries; it is the one place that another database would replace.
 
-import { mkdirSync } from "node:fs";
+import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type Sqlite from "better-sqlite3";
@@ -46,6 +46,7 @@ export class Database {
       sqlite = new (await loadSqlite())(path);
       makeDurable(sqlite);
       const database = new Database(sqlite);
+      await keepCopyBeforeMigration(database, path);
       await migrate(database.build);
       // Once more: a database new to WAL may fall back to NORMAL with its first write.
       makeDurable(sqlite);
@@ -75,6 +76,17 @@ export class Database {
     this.sqlite.close();
   }
 
+  /** All of it as one file that did not exist, safe on disk when this returns. */
+  copyTo(path: string): void {
+    this.sqlite.prepare("VACUUM INTO ?").run(path);
+    const copy = openSync(path, "r+");
+    try {
+      fsyncSync(copy);
+    } finally {
+      closeSync(copy);
+    }
+  }
+
   private statement(sql: string): Sqlite.Statement {
     const known = this.statements.get(sql);
     if (known !== undefined) return known;
@@ -97,6 +109,23 @@ function makeDurable(sqlite: Sqlite.Database): void {
 function expectPragma(sqlite: Sqlite.Database, name: string, wanted: unknown): void {
   const found = sqlite.pragma(name, { simple: true });
   if (found !== wanted) throw new Error(`${name} reads back ${found} instead of ${wanted}`);
+}
+
+/**
+ * What an older version wrote stays as it was, in a file beside the database that is named by the first
+ * step that had not been made. A new database and one that is up to date leave none.
+ */
+async function keepCopyBeforeMigration(database: Database, path: string): Promise<void> {
+  const migrator = new Migrator({ db: database.build, provider: migrationProvider });
+  const steps = await migrator.getMigrations();
+  const next = steps.find(({ executedAt }) => executedAt === undefined);
+  if (next === undefined || next === steps[0]) return;
+  const copy = `${path}.before-${next.name}`;
+  if (existsSync(copy)) return;
+  const unfinished = `${copy}.unfinished-${process.pid}`;
+  rmSync(unfinished, { force: true });
+  database.copyTo(unfinished);
+  renameSync(unfinished, copy);
 }
 
 const MIGRATION_TRIES = 10;

@@ -13,6 +13,7 @@ import {
   runDocuments,
   startDocument,
 } from "./fixture.ts";
+import { rich } from "./rich.ts";
 
 const options = { paper: "a4", vacuumUnit: "inHg" } as const;
 
@@ -298,3 +299,13 @@ it("gives the whole record as JSON", () => {
     documents: runDocuments,
   });
 });
+
+it.each(["inHg", "kPa"] as const)(
+  "tells the evidence of findings in %s where that is asked for",
+  (vacuumUnit) => {
+    const sheet = buildSheet(rich, { ...options, vacuumUnit, fingerprint: null }, []);
+    const found = JSON.stringify(sheet.blocks.find(({ kind }) => kind === "numbered list"));
+    expect(found).toContain(` ${vacuumUnit} ± `);
+    expect(found).not.toContain(vacuumUnit === "kPa" ? "inHg" : "kPa");
+  },
+);

@@ -1,11 +1,12 @@
 // What the file itself promises: durable at every open, and deaf to edits whoever asks.
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type Sqlite from "better-sqlite3";
-import { sql } from "kysely";
+import { Kysely, Migrator, SqliteDialect, sql } from "kysely";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { DATABASE_FILE, Database } from "../../server/store/database.ts";
+import { migrationProvider } from "../../server/store/migrations.ts";
 import { loadSqlite } from "../../server/store/sqlite.ts";
 import { openStore } from "../../server/store/store.ts";
 import { endDocument, holdDocument, startDocument } from "../sheet/fixture.ts";
@@ -40,6 +41,51 @@ describe("durability", () => {
       expect(pragmas(database)).toEqual(["wal", 2, 1]);
       database.close();
     }
+  });
+});
+
+describe("a database of an older version", () => {
+  const copies = () =>
+    readdirSync(folder).filter((name) => name.startsWith(`${DATABASE_FILE}.before-`));
+
+  async function olderDatabase(lastStep: string): Promise<void> {
+    const sqlite = new (await loadSqlite())(join(folder, DATABASE_FILE));
+    const db = new Kysely({ dialect: new SqliteDialect({ database: sqlite }) });
+    const { error } = await new Migrator({ db, provider: migrationProvider }).migrateTo(lastStep);
+    expect(error).toBeUndefined();
+    sqlite.exec("INSERT INTO units VALUES ('kept', '2031-01-01T00:00:00.000Z', '{}')");
+    await db.destroy();
+  }
+
+  const tablesOf = (sqlite: Sqlite.Database) =>
+    sqlite.prepare("SELECT name FROM sqlite_master WHERE type = 'table'").pluck().all();
+
+  it("stays beside the new one as it was, once for each step that it lacked", async () => {
+    const steps = Object.keys(await migrationProvider.getMigrations()).sort();
+    for (let made = 1; made < steps.length; made++) {
+      await olderDatabase(steps[made - 1] as string);
+      (await Database.open(folder)).close();
+      (await Database.open(folder)).close();
+      expect(copies()).toEqual([`${DATABASE_FILE}.before-${steps[made]}`]);
+      const older = new (await loadSqlite())(join(folder, copies()[0] as string));
+      const newer = new (await loadSqlite())(join(folder, DATABASE_FILE));
+      for (const sqlite of [older, newer]) {
+        expect(sqlite.prepare("SELECT id FROM units").pluck().all()).toEqual(["kept"]);
+        expect(sqlite.pragma("integrity_check", { simple: true })).toBe("ok");
+      }
+      const applied = "SELECT count(*) FROM kysely_migration";
+      expect(older.prepare(applied).pluck().get()).toBe(made);
+      expect(newer.prepare(applied).pluck().get()).toBe(steps.length);
+      expect(tablesOf(newer)).toEqual(expect.arrayContaining(tablesOf(older)));
+      older.close();
+      newer.close();
+      for (const name of readdirSync(folder)) rmSync(join(folder, name));
+    }
+  });
+
+  it("is none where the folder is new", async () => {
+    (await Database.open(folder)).close();
+    expect(copies()).toEqual([]);
   });
 });
 
