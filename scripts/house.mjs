@@ -21,6 +21,7 @@ const SOURCES = [
   "evaluate",
   "firmware/trial",
   "pageTrial",
+  "storm",
   "web",
   "package-lock.json",
   "tsconfig.base.json",
@@ -145,6 +146,7 @@ export async function build() {
     "evaluate",
     "firmware",
     "pageTrial",
+    "storm",
   ]);
   await run(process.execPath, [vite, "build", "web", "--logLevel", "warn"]);
   writeFileSync(BUILT, "");
