@@ -27,8 +27,8 @@ export type Place = Pick<PointDocument, "sweep" | "branch">;
 
 const LIVE_LIMIT_DEG = 0.5;
 
-/** While the run lasts, the pickup is taken as it was known until the uncertainty of an edge is this share of what it was. */
-const CLEARLY_BETTER = 0.8;
+/** While the run lasts, the pickup is taken as it was known until the variance of an edge has halved. */
+const CLEARLY_BETTER = Math.SQRT1_2;
 
 interface Entry {
   readonly span: Span;

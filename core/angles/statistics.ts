@@ -115,17 +115,18 @@ export function within(
  * Standard uncertainty of the mean of values in the order of time, with its degrees of freedom.
  * Neighbours that resemble each other (lag-one correlation beyond chance) count for less.
  */
-export function meanUncertainty(values: readonly number[]): {
+export function meanUncertainty(values: ArrayLike<number>): {
   readonly standardUncertainty: number;
   readonly degreesOfFreedom: number;
 } {
-  const n = values.length;
-  const { mean, spread } = meanAndSpread(values);
+  const column = columnOf(values);
+  const n = column.length;
+  const { mean, spread } = meanAndSpread(column);
   if (n < 2 || spread === 0)
     return { standardUncertainty: 0, degreesOfFreedom: Math.max(1, n - 1) };
   let lagged = 0;
   for (let i = 1; i < n; i++) {
-    lagged += ((values[i] as number) - mean) * ((values[i - 1] as number) - mean);
+    lagged += ((column[i] as number) - mean) * ((column[i - 1] as number) - mean);
   }
   // The estimate itself scatters by 1/√n and falls short by 1/n.
   const correlation = lagged / ((n - 1) * spread ** 2) + 1 / n;
@@ -139,25 +140,26 @@ export function meanUncertainty(values: readonly number[]): {
 }
 
 /** Change of the values from first to last along their least-squares line, and its standard uncertainty. */
-export function drift(values: readonly number[]): {
+export function drift(values: ArrayLike<number>): {
   readonly change: number;
   readonly standardUncertainty: number;
 } {
-  const n = values.length;
+  const column = columnOf(values);
+  const n = column.length;
   if (n < 3) return { change: 0, standardUncertainty: 0 };
-  const { mean } = meanAndSpread(values);
+  const { mean } = meanAndSpread(column);
   const middle = (n - 1) / 2;
   let cross = 0;
   let square = 0;
-  values.forEach((value, i) => {
-    cross += (i - middle) * (value - mean);
+  for (let i = 0; i < n; i++) {
+    cross += (i - middle) * ((column[i] as number) - mean);
     square += (i - middle) ** 2;
-  });
+  }
   const slope = cross / square;
-  const rest = values.reduce(
-    (sum, value, i) => sum + (value - mean - slope * (i - middle)) ** 2,
-    0,
-  );
+  let rest = 0;
+  for (let i = 0; i < n; i++) {
+    rest += ((column[i] as number) - mean - slope * (i - middle)) ** 2;
+  }
   const span = n - 1;
   return {
     change: slope * span,

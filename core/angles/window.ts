@@ -35,7 +35,8 @@ export function windowOf(
 
 /** Shaft speed over the turns, in rpm, from their own periods. */
 export function meanSpeedRpm(turns: readonly TurnTimes[], tickHz: number): number {
-  const ticks = turns.reduce((sum, turn) => sum + turn.duringTicks, 0);
+  let ticks = 0;
+  for (const { duringTicks } of turns) ticks += duringTicks;
   return (60 * tickHz * turns.length) / ticks;
 }
 
@@ -52,7 +53,7 @@ export interface LobeEvents {
 export interface WindowFigures {
   readonly lobes: readonly LobeEvents[];
   /** Mean of each turn's events, their lobes' own means taken off, in the order of time. */
-  readonly turnMeansDeg: readonly number[];
+  readonly turnMeansDeg: Float64Array;
   readonly kept: number;
   readonly extra: number;
   readonly bounces: number;
@@ -113,8 +114,9 @@ function lobeEvents(kept: MeasuredEvents, advances: readonly Float64Array[]): Lo
 }
 
 /** Of turns with events; the lobes' own means are taken off. */
-function turnMeans(kept: MeasuredEvents, lobes: readonly LobeEvents[]): number[] {
-  const meansDeg: number[] = [];
+function turnMeans(kept: MeasuredEvents, lobes: readonly LobeEvents[]): Float64Array {
+  const meansDeg = new Float64Array(kept.turnEnds.length);
+  let count = 0;
   let at = 0;
   for (const end of kept.turnEnds) {
     const from = at;
@@ -123,9 +125,9 @@ function turnMeans(kept: MeasuredEvents, lobes: readonly LobeEvents[]): number[]
       const lobe = lobes[kept.lobes[at] as number] as LobeEvents;
       sum += (kept.advancesDeg[at] as number) - lobe.advanceDeg;
     }
-    if (at > from) meansDeg.push(sum / (at - from));
+    if (at > from) meansDeg[count++] = sum / (at - from);
   }
-  return meansDeg;
+  return meansDeg.subarray(0, count);
 }
 
 /**
@@ -134,5 +136,7 @@ function turnMeans(kept: MeasuredEvents, lobes: readonly LobeEvents[]): number[]
  */
 function interpolationBound(turns: readonly TurnTimes[]): number {
   if (turns.length === 0) return 0;
-  return Math.abs(turns.reduce((sum, turn) => sum + cornerDeg(turn), 0) / turns.length);
+  let sum = 0;
+  for (const turn of turns) sum += cornerDeg(turn);
+  return Math.abs(sum / turns.length);
 }

@@ -82,7 +82,7 @@ const factors = new Float64Array(MOST_TERMS);
  * Factors of sin(nπx/L), n from 1, for parts with standard uncertainties in units of the combined one.
  * Gives how many there are.
  */
-function layFactors(parts: readonly Part[], combined: number): number {
+function layFactors(parts: readonly Shaped[], combined: number): number {
   let terms = 0;
   let bound = 1;
   while (terms < MOST_TERMS && bound >= SMALLEST_TERM) {
@@ -115,6 +115,9 @@ function between(terms: number, x: number): number {
   return x / HALF_PERIOD + now * Math.sin(angle);
 }
 
+/** Far below what the series leaves of k. */
+const CLOSE_ENOUGH = 1e-8;
+
 /** Where `rising` passes zero between `low` and `high`: false position, Illinois's variant. */
 function crossing(rising: (x: number) => number, low: number, high: number): number {
   let left = low;
@@ -122,7 +125,7 @@ function crossing(rising: (x: number) => number, low: number, high: number): num
   let atLeft = rising(low);
   let atRight = rising(high);
   let side = 0;
-  while (right - left > 1e-10) {
+  while (right - left > CLOSE_ENOUGH) {
     const x = (left * atRight - right * atLeft) / (atRight - atLeft);
     const at = rising(x);
     if (at === 0 || x <= left || x >= right) return x;
@@ -146,13 +149,28 @@ const SMALLEST_SHARE = 0.001;
 
 /** Half-width over combined standard uncertainty, all standard uncertainties taken as known. */
 function factorOfShapes(all: readonly Part[], probability: number): number {
-  const whole = Math.hypot(...all.map((part) => part.standardUncertainty));
-  const parts = all.filter((part) => part.standardUncertainty >= SMALLEST_SHARE * whole);
+  const whole = inQuadrature(all);
+  const parts = withOneNormal(all).filter(
+    (part) => part.standardUncertainty >= SMALLEST_SHARE * whole,
+  );
   const [part] = parts;
   if (parts.length === 1 && part !== undefined) return factorAlone(part.shape, probability);
-  const combined = Math.hypot(...parts.map((one) => one.standardUncertainty));
+  const combined = inQuadrature(parts);
   const terms = layFactors(parts, combined);
   return crossing((x) => between(terms, x) - probability, 0, HALF_PERIOD);
+}
+
+type Shaped = Pick<Part, "standardUncertainty" | "shape">;
+
+function inQuadrature(parts: readonly Shaped[]): number {
+  return Math.hypot(...parts.map((part) => part.standardUncertainty));
+}
+
+/** Normal parts together are a normal one: exactly the same, and one exponential a term instead of many. */
+function withOneNormal(parts: readonly Shaped[]): Shaped[] {
+  const others = parts.filter(({ shape }) => shape !== "normal");
+  const standardUncertainty = inQuadrature(parts.filter(({ shape }) => shape === "normal"));
+  return [{ standardUncertainty, shape: "normal" }, ...others];
 }
 
 /** From the shape's distribution function; half-widths as in `phiOf`. */

@@ -174,7 +174,7 @@ describe("what is assumed beforehand", () => {
     );
     return {
       lobes,
-      turnMeansDeg: [],
+      turnMeansDeg: new Float64Array(0),
       kept: 0,
       extra: 0,
       bounces: 0,
