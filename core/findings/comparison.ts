@@ -10,8 +10,8 @@ import {
   sum,
 } from "./doubts.ts";
 import { type Explained, explain, type Whitened, whitened } from "./evidence.ts";
-import { readings, type Shape } from "./shape.ts";
-import { lognormal, rowReadings, type SoundUnits } from "./soundUnits.ts";
+import { read, type Shape } from "./shape.ts";
+import { lognormal, readRows, type SoundUnits } from "./soundUnits.ts";
 
 export interface Curve {
   readonly rising: readonly CurvePoint[];
@@ -81,7 +81,7 @@ export class Comparison {
       const curve = predicted.slice(0, this.points.length);
       // No change is known better than that nothing moves.
       if (curve.every((deg) => Math.abs(deg) < MOVES_DEG)) return found;
-      const sound = this.predict([], sizes.slice(faults.length));
+      const sound = this.predict([], sizes, faults.length);
       const changes = predicted.map((deg, i) => deg - (sound[i] as number));
       const known = { predicted, changes, isJerky };
       found = explain(this.whitened(errors, FORM_DEG, known), [sizes], predict);
@@ -117,13 +117,23 @@ export class Comparison {
     );
   }
 
-  predict(faults: readonly CurveFault[], sizes: readonly number[]): number[] {
-    const sound = this.units.shapeOf(sizes.slice(faults.length));
-    const changed = faults.reduce<Shape>(
-      (before, fault, k) => fault.change(before, sizeOf(fault, sizes[k] ?? 0)),
-      sound,
-    );
-    return [...readings(changed, this.points, this.referenceX), ...rowReadings(this.units, sound)];
+  /** `sizes`: the faults' first, then from `from` on what is open of the sound unit. */
+  predict(
+    faults: readonly CurveFault[],
+    sizes: readonly number[],
+    from = faults.length,
+  ): Float64Array {
+    const { units, points, values } = this;
+    const sound = units.shapeOf(sizes, from);
+    let shape: Shape = sound;
+    for (let k = 0; k < faults.length; k++) {
+      const fault = faults[k] as CurveFault;
+      shape = fault.change(shape, sizeOf(fault, sizes[k] ?? 0));
+    }
+    const degrees = new Float64Array(values.length);
+    read(shape, points, this.referenceX, degrees, 0);
+    readRows(units, sound, degrees, points.length);
+    return degrees;
   }
 }
 

@@ -1,6 +1,6 @@
 // How each fault of the weights changes the curve, with a size not known beforehand.
 import type { FindingKind, Subject } from "./finding.ts";
-import type { Shape } from "./shape.ts";
+import { loadAt, type Shape, type SpringLoad } from "./shape.ts";
 
 /**
  * A fault as a change of the shape by its size: `median` times e to the power of `spread` times a
@@ -71,8 +71,8 @@ const WEIGHTS: readonly CurveFault[] = [
       // Slack it leaves the cam to the rubbing block.
       first: lessLoad(
         shape.first,
-        (size * (shape.first(0) + shape.first(shape.stopDeg))) / 2,
-        DRAG.median * shape.first(0),
+        (size * (loadAt(shape.first, 0) + loadAt(shape.first, shape.stopDeg))) / 2,
+        DRAG.median * loadAt(shape.first, 0),
       ),
     }),
   },
@@ -122,7 +122,7 @@ const WEIGHTS: readonly CurveFault[] = [
   },
   {
     ...unitFault("first-spring-missing", 0.02, DRAG),
-    change: (shape, size) => ({ ...shape, first: () => size * shape.first(0) }),
+    change: (shape, size) => ({ ...shape, first: always(size * loadAt(shape.first, 0)) }),
   },
   // Of a unit that was taken for one with two springs, or has lost both.
   ...eitherWay(
@@ -131,15 +131,15 @@ const WEIGHTS: readonly CurveFault[] = [
       part: BOTH,
       change: (shape, size) => ({
         ...shape,
-        first: () => size * shape.first(0),
-        second: () => 0,
+        first: always(size * loadAt(shape.first, 0)),
+        second: always(0),
       }),
     },
     LOOSE,
   ),
   {
     ...unitFault("second-spring-missing", 0.02),
-    change: (shape) => ({ ...shape, second: () => 0 }),
+    change: (shape) => ({ ...shape, second: always(0) }),
   },
   {
     ...unitFault("stop-worn", 0.03, { median: 2, spread: 0.6 }),
@@ -149,8 +149,10 @@ const WEIGHTS: readonly CurveFault[] = [
     ...unitFault("second-spring-loop-worn", 0.03, { median: 1.5, spread: 0.6 }),
     change: (shape, size) => ({
       ...shape,
-      second: (deg) =>
-        shape.second(Math.max(0, deg - Math.min(size, MOST_LATE_SHARE * shape.stopDeg))),
+      second: {
+        ...shape.second,
+        fromDeg: shape.second.fromDeg + Math.min(size, MOST_LATE_SHARE * shape.stopDeg),
+      },
     }),
   },
 ];
@@ -195,7 +197,7 @@ const CAPSULE: readonly CurveFault[] = [
       part: sign > 0 ? "too much load" : "too little load",
       change: (shape, size) => ({
         ...shape,
-        first: lessLoad(shape.first, -sign * size * shape.first(0), 0),
+        first: lessLoad(shape.first, -sign * size * loadAt(shape.first, 0), 0),
       }),
     },
     {
@@ -203,10 +205,9 @@ const CAPSULE: readonly CurveFault[] = [
       part: sign > 0 ? "too stiff" : "too soft",
       change: (shape, size) => {
         const factor = Math.max(LEAST_LEFT, 1 + sign * size);
-        const start = shape.first(0);
         return {
           ...shape,
-          first: (deg) => start + factor * (shape.first(deg) - start),
+          first: { ...shape.first, loadPerDeg: factor * shape.first.loadPerDeg },
           second: times(shape.second, factor),
         };
       },
@@ -235,14 +236,27 @@ function eitherWay(
   return [half, { ...half, ...way }];
 }
 
-function times(load: (deg: number) => number, factor: number): (deg: number) => number {
-  return (deg) => Math.max(LEAST_LEFT, factor) * load(deg);
+function times(spring: SpringLoad, factor: number): SpringLoad {
+  const { restLoad, fromDeg, loadPerDeg, leastLoad } = spring;
+  const left = Math.max(LEAST_LEFT, factor);
+  return {
+    restLoad: left * restLoad,
+    fromDeg,
+    loadPerDeg: left * loadPerDeg,
+    leastLoad: left * leastLoad,
+  };
 }
 
-function lessLoad(
-  load: (deg: number) => number,
-  less: number,
-  least: number,
-): (deg: number) => number {
-  return (deg) => Math.max(least, load(deg) - less);
+function lessLoad(spring: SpringLoad, less: number, least: number): SpringLoad {
+  const { restLoad, fromDeg, loadPerDeg, leastLoad } = spring;
+  return {
+    restLoad: restLoad - less,
+    fromDeg,
+    loadPerDeg,
+    leastLoad: Math.max(leastLoad - less, least),
+  };
+}
+
+function always(load: number): SpringLoad {
+  return { restLoad: load, fromDeg: 0, loadPerDeg: 0, leastLoad: 0 };
 }

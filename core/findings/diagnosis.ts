@@ -19,7 +19,6 @@ export interface Explanation {
   readonly probability: number;
   /** Of each fault, in its own unit; 0 for one that is there or not. */
   readonly sizes: readonly number[];
-  readonly predictedDeg: readonly number[];
 }
 
 /** In the order of the probability, the likeliest first. They sum to 1. */
@@ -122,7 +121,6 @@ export function diagnose(
       misread: one.part,
       probability: probabilities[i] as number,
       sizes: (one.faults ?? []).map((fault, k) => sizeOf(fault, one.sizes[k] ?? 0)),
-      predictedDeg: one.predicted,
     }))
     .sort((x, y) => y.probability - x.probability);
   const best = explained[probabilities.indexOf(Math.max(...probabilities))] as Weighed;

@@ -19,14 +19,14 @@ const JERK_SHARE = 0.3;
 
 /** What the likeliest size makes of the curve. */
 export interface KnownChange {
-  readonly predicted: readonly number[];
-  readonly changes: readonly number[];
+  readonly predicted: Float64Array;
+  readonly changes: Float64Array;
   readonly isJerky: boolean;
 }
 
 export function changeCovariance({ predicted, changes, isJerky }: KnownChange): number[][] {
-  return changes.map((one, i) =>
-    changes.map((other, j) => {
+  return Array.from(changes, (one, i) =>
+    Array.from(changes, (other, j) => {
       const apart = (predicted[i] as number) - (predicted[j] as number);
       const alike = Math.exp(-((apart / CHANGE_REACH_DEG) ** 2) / 2);
       const apartOnly = i === j && isJerky ? (JERK_SHARE * one) ** 2 : 0;

@@ -28,7 +28,7 @@ export interface Explained {
   readonly logEvidence: number;
   /** Where the sizes, as standard normal numbers, explain the readings best. */
   readonly sizes: readonly number[];
-  readonly predicted: readonly number[];
+  readonly predicted: Float64Array;
 }
 
 /** From every start some steps, from the better half of them some more, from the best of those on until nothing is gained. */
@@ -63,7 +63,7 @@ const ROUND_CORNERS_STEPS = 4;
 export function explain(
   readings: Whitened,
   starts: readonly (readonly number[])[],
-  predict: (sizes: readonly number[]) => readonly number[],
+  predict: (sizes: readonly number[]) => ArrayLike<number>,
   reach: "near" | "wide" = "near",
 ): Explained {
   const residuals = (sizes: readonly number[]) => {
@@ -92,7 +92,7 @@ export function explain(
   return {
     logEvidence: -best.misfit / 2 - logWidth - readings.logSize,
     sizes: best.sizes,
-    predicted: predict(best.sizes),
+    predicted: Float64Array.from(predict(best.sizes)),
   };
 }
 

@@ -1,14 +1,21 @@
 // A curve as springs, stop and friction make it, ready to be changed by faults; and what it reads at a speed.
 import type { Branch } from "../unit.ts";
-import type { Nominal } from "./nominal.ts";
 
-/** Loads by advance in degrees, friction apart, in the unit of the nominal's knots. */
+/** A spring: what it bears at rest, from where on more, how much more for each degree; never less than the least. */
+export interface SpringLoad {
+  readonly restLoad: number;
+  readonly fromDeg: number;
+  readonly loadPerDeg: number;
+  readonly leastLoad: number;
+}
+
+/** Loads by advance in degrees, friction apart, in the unit of the nominal's knots. Plain numbers: a search asks for thousands of shapes. */
 export interface Shape {
   readonly power: 1 | 2;
-  readonly first: (advanceDeg: number) => number;
-  readonly second: (advanceDeg: number) => number;
-  /** Of the weights' pull: what load does at an advance over what it does at rest. */
-  readonly lever: (advanceDeg: number) => number;
+  readonly first: SpringLoad;
+  readonly second: SpringLoad;
+  /** Of the weights' pull, what load does at an advance over what it does at rest: 1 + perDeg deg + perDeg2 deg². */
+  readonly lever: { readonly perDeg: number; readonly perDeg2: number };
   readonly stopDeg: number;
   /** Half the gap between rising and falling, as a share of the load. */
   readonly friction: number;
@@ -29,116 +36,90 @@ export interface Place {
 
 /** Evenly spaced from rest to stop. */
 const PLACES = 32;
+const LEAST_LEVER = 0.2;
 
-/**
- * The first spring carries what rises evenly all the way, the second what is more than that: before
- * the knee nothing.
- */
-export function soundShape({ knots, stopDeg, power }: Nominal): Shape {
-  const start = knots[0] ?? { advanceDeg: 0, load: 1 };
-  const slopes = knots
-    .filter(({ advanceDeg }) => advanceDeg > 0)
-    .map(({ advanceDeg, load }) => (load - start.load) / advanceDeg);
-  const slope = slopes.length === 0 ? 0 : Math.min(...slopes);
-  const first = (deg: number) => start.load + slope * deg;
-  const knee = kneeOf(knots, first, slope);
-  const bent = knee === null ? knots : [start, knee, ...knots.slice(1)];
-  return {
-    power,
-    first,
-    second: (deg) => Math.max(0, loadBetween(bent, deg) - first(deg)),
-    lever: () => 1,
-    stopDeg: stopDeg ?? 2 * (knots.at(-1)?.advanceDeg ?? 0),
-    friction: 0,
-    soundFriction: 0,
-    isStuck: false,
-    leftDeg: 0,
-    delayUs: 0,
-  };
+export function loadAt({ restLoad, fromDeg, loadPerDeg, leastLoad }: SpringLoad, deg: number) {
+  return Math.max(leastLoad, restLoad + loadPerDeg * Math.max(0, deg - fromDeg));
 }
 
-/** Where the second stretch, gone back beyond its first row, meets the first spring's line; null where it does not. */
-function kneeOf(
-  knots: Nominal["knots"],
-  first: (deg: number) => number,
-  slope: number,
-): Nominal["knots"][number] | null {
-  const [, row, next] = knots;
-  if (row === undefined || next === undefined) return null;
-  const steeper = (next.load - row.load) / (next.advanceDeg - row.advanceDeg);
-  if (steeper <= slope) return null;
-  const backDeg = (row.load - first(row.advanceDeg)) / (steeper - slope);
-  const advanceDeg = row.advanceDeg - backDeg;
-  if (backDeg <= 0 || advanceDeg <= 0) return null;
-  return { advanceDeg, load: first(advanceDeg) };
+export function leverAt({ perDeg, perDeg2 }: Shape["lever"], deg: number): number {
+  return Math.max(LEAST_LEVER, 1 + perDeg * deg + perDeg2 * deg * deg);
 }
 
-/** Straight between knots and on beyond the last as the last stretch goes. */
-function loadBetween(knots: Nominal["knots"], deg: number): number {
-  const found = knots.findIndex(({ advanceDeg }) => advanceDeg > deg);
-  const above = found < 0 ? knots.length - 1 : Math.max(1, found);
-  const [low, high] = [knots[above - 1], knots[above]];
-  if (low === undefined || high === undefined) return knots[0]?.load ?? 0;
-  const share = (deg - low.advanceDeg) / (high.advanceDeg - low.advanceDeg);
-  return low.load + share * (high.load - low.load);
-}
+/** Where loads by advance stand. One of each for all, since none outlives its call. */
+const bare = new Float64Array(PLACES + 1);
+const rising = new Float64Array(PLACES + 1);
+const falling = new Float64Array(PLACES + 1);
 
-/** Advance in degrees at each place, as read against a reference at `referenceX`. */
-export function readings(shape: Shape, places: readonly Place[], referenceX: number): number[] {
-  const loads = loadsOf(shape);
-  const rising = carried(shape, loads, 1);
-  const hasFalling = places.some(({ branch }) => branch === "falling");
-  const falling = hasFalling ? carried(shape, loads, -1) : rising;
+/** Advance in degrees at each place, as read against a reference at `referenceX`, into `degrees` from `at` on. */
+export function read(
+  shape: Shape,
+  places: readonly Place[],
+  referenceX: number,
+  degrees: Float64Array,
+  at: number,
+): void {
+  layLoads(shape);
+  layRising(shape);
+  let hasFalling = false;
   // At a standstill nothing pulls, not even at a cam without springs.
-  const restDeg = referenceX === 0 ? 0 : camDeg(shape, rising, referenceX, "rising");
-  return places.map(({ x, branch }) => {
+  const restDeg = referenceX === 0 ? 0 : camDeg(shape, rising, referenceX);
+  for (let i = 0; i < places.length; i++) {
+    const { x, branch } = places[i] as Place;
     const late = 6e-6 * shape.delayUs * (x - referenceX);
-    const deg = camDeg(shape, branch === "rising" ? rising : falling, x, branch);
-    return deg - restDeg - late;
-  });
+    let deg: number;
+    if (branch === "rising") deg = camDeg(shape, rising, x);
+    else {
+      if (!hasFalling) layFalling(shape);
+      hasFalling = true;
+      deg = shape.isStuck ? 0 : Math.max(camDeg(shape, falling, x), shape.leftDeg);
+    }
+    degrees[at + i] = deg - restDeg - late;
+  }
 }
 
-function camDeg(shape: Shape, carriedLoad: Float64Array, x: number, branch: Branch): number {
-  if (shape.isStuck) return 0;
-  const deg = placeOf(carriedLoad, shape.power === 2 ? x * x : x, shape.stopDeg);
-  return branch === "falling" ? Math.max(deg, shape.leftDeg) : deg;
+/** The same by themselves. */
+export function readings(shape: Shape, places: readonly Place[], referenceX: number): number[] {
+  const degrees = new Float64Array(places.length);
+  read(shape, places, referenceX, degrees, 0);
+  return Array.from(degrees);
+}
+
+function camDeg(shape: Shape, carried: Float64Array, x: number): number {
+  return shape.isStuck ? 0 : placeOf(carried, shape.power === 2 ? x * x : x, shape.stopDeg);
 }
 
 /** At evenly spaced advances, without friction. */
-function loadsOf({ first, second, lever, stopDeg }: Shape): Float64Array {
+function layLoads({ first, second, lever, stopDeg }: Shape): void {
   const step = stopDeg / PLACES;
-  const loads = new Float64Array(PLACES + 1);
   for (let i = 0; i <= PLACES; i++) {
     const deg = i * step;
-    loads[i] = Math.max(0, (first(deg) + second(deg)) / lever(deg));
+    bare[i] = Math.max(0, (loadAt(first, deg) + loadAt(second, deg)) / leverAt(lever, deg));
   }
-  return loads;
 }
 
-/**
- * With friction, made to ascend: where it would not, the cam snaps on. Rising it stays where the
- * highest load so far holds it; falling where the lowest still to come does.
- */
-function carried(shape: Shape, bare: Float64Array, sign: 1 | -1): Float64Array {
-  const share = (sign * shape.friction - shape.soundFriction) / 2;
+/** With friction, made to ascend: where it would not, the cam snaps on. It stays where the highest load so far holds it. */
+function layRising({ friction, soundFriction }: Shape): void {
+  const share = (friction - soundFriction) / 2;
   const constant = share * (bare[PLACES / 2] as number);
-  const loads = new Float64Array(bare.length);
-  if (sign > 0) {
-    let most = 0;
-    for (let i = 0; i <= PLACES; i++) {
-      const load = (bare[i] as number) * (1 + share) + constant;
-      if (load > most) most = load;
-      loads[i] = most;
-    }
-    return loads;
+  let most = 0;
+  for (let i = 0; i <= PLACES; i++) {
+    const load = (bare[i] as number) * (1 + share) + constant;
+    if (load > most) most = load;
+    rising[i] = most;
   }
+}
+
+/** The same coming back: where the lowest load still to come holds it. */
+function layFalling({ friction, soundFriction }: Shape): void {
+  const share = (-friction - soundFriction) / 2;
+  const constant = share * (bare[PLACES / 2] as number);
   let least = Number.POSITIVE_INFINITY;
   for (let i = PLACES; i >= 0; i--) {
     const load = Math.max(0, (bare[i] as number) * (1 + share) + constant);
     if (load < least) least = load;
-    loads[i] = least;
+    falling[i] = least;
   }
-  return loads;
 }
 
 /** The farthest advance whose load `load` carries. */

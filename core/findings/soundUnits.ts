@@ -1,12 +1,13 @@
 // What sound units there may be by a specification: springs, lever and stop, none of them known exactly.
 import type { Nominal } from "./nominal.ts";
-import { type Place, readings, type Shape } from "./shape.ts";
+import { leverAt, type Place, read, type Shape } from "./shape.ts";
 
 /** All that a specification leaves open of a sound unit, each a standard normal number beforehand. */
 export interface SoundUnits {
   /** Where a search may begin: there are several likely places. */
   readonly starts: readonly (readonly number[])[];
-  readonly shapeOf: (standard: readonly number[]) => Shape;
+  /** The numbers stand in `standard` from place `from` on. */
+  readonly shapeOf: (standard: readonly number[], from?: number) => Shape;
   /** Advance in degrees that printed rows between start and end ask for, and by how much sound units differ there. */
   readonly rows: {
     readonly places: readonly Place[];
@@ -57,7 +58,7 @@ export function soundUnits(nominal: Nominal, hasSecond: boolean): SoundUnits {
   const nothing = new Array<number>(count).fill(0);
   return {
     starts: hasSecond ? KNEE_STARTS.map((at) => nothing.with(KNEE_AT, at)) : [nothing],
-    shapeOf: (standard) => shapeOf(nominal, standard, hasSecond),
+    shapeOf: (standard, from = 0) => shapeOf(nominal, standard, from, hasSecond),
     rows: {
       places: rows.map(({ x }) => ({ x, branch: "rising" })),
       degrees: rows.map(({ advanceDeg }) => advanceDeg),
@@ -66,9 +67,14 @@ export function soundUnits(nominal: Nominal, hasSecond: boolean): SoundUnits {
   };
 }
 
-function shapeOf(nominal: Nominal, standard: readonly number[], hasSecond: boolean): Shape {
+function shapeOf(
+  nominal: Nominal,
+  standard: readonly number[],
+  from: number,
+  hasSecond: boolean,
+): Shape {
   const { knots, power, startDoubt, endDoubtShare } = nominal;
-  const at = (index: number) => standard[index] ?? 0;
+  const at = (index: number) => standard[from + index] ?? 0;
   const end = endOf(nominal, at(STOP_AT));
   const stopDeg = Math.max(0.5, end.advanceDeg);
   const startX = (knots[0]?.load ?? 1) ** (1 / power);
@@ -81,8 +87,11 @@ function shapeOf(nominal: Nominal, standard: readonly number[], hasSecond: boole
   const grown = perDeg.mean + perDeg.spread * at(LEVER_AT);
   // Seldom much, and the more the weights swing out: as far below none as half its median.
   const bent = (lognormal(bend, at(BEND_AT)) - bend.median / 2) / stopDeg ** 2;
-  const lever = (deg: number) => Math.max(0.2, 1 + grown * deg + bent * deg ** 2);
-  const rise = Math.max(LEAST_RISE_SHARE * startLoad, endLoad * lever(stopDeg) - startLoad);
+  const lever = { perDeg: grown, perDeg2: bent };
+  const rise = Math.max(
+    LEAST_RISE_SHARE * startLoad,
+    endLoad * leverAt(lever, stopDeg) - startLoad,
+  );
   const kneeDeg = stopDeg * logistic(KNEE_SPREAD * at(KNEE_AT));
   const firstShare = hasSecond ? logistic(FIRST_SHARE_SPREAD * at(FIRST_SHARE_AT)) : 1;
   const firstSlope = (firstShare * rise) / stopDeg;
@@ -90,8 +99,8 @@ function shapeOf(nominal: Nominal, standard: readonly number[], hasSecond: boole
   const friction = Math.min(MOST_FRICTION, lognormal(FRICTION, at(FRICTION_AT)));
   return {
     power,
-    first: (deg) => startLoad + firstSlope * deg,
-    second: (deg) => secondSlope * Math.max(0, deg - kneeDeg),
+    first: { restLoad: startLoad, fromDeg: 0, loadPerDeg: firstSlope, leastLoad: 0 },
+    second: { restLoad: 0, fromDeg: kneeDeg, loadPerDeg: secondSlope, leastLoad: 0 },
     lever,
     stopDeg,
     friction,
@@ -134,7 +143,12 @@ export function lognormal(
   return median * Math.exp(spread * Math.max(-8, Math.min(8, standard)));
 }
 
-/** What the rows between start and end would read of one of these sound units. */
-export function rowReadings({ rows }: SoundUnits, sound: Shape): number[] {
-  return readings({ ...sound, friction: 0, soundFriction: 0 }, rows.places, 0);
+/** What the rows between start and end would read of one of these sound units, into `degrees` from `at` on. */
+export function readRows(
+  { rows }: SoundUnits,
+  sound: Shape,
+  degrees: Float64Array,
+  at: number,
+): void {
+  read({ ...sound, friction: 0, soundFriction: 0 }, rows.places, 0, degrees, at);
 }

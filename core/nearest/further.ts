@@ -1,6 +1,5 @@
 // Which further reading would tell two units apart that the readings so far do not.
-import { nominalOf } from "../findings/nominal.ts";
-import { type Place, readings, soundShape } from "../findings/shape.ts";
+import { type Nominal, nominalOf } from "../findings/nominal.ts";
 import type { SweepAxis } from "../sweep/curve.ts";
 import type { Band, Unit } from "../unit.ts";
 import type { Measured } from "./measured.ts";
@@ -61,20 +60,31 @@ function farthestApart(
   const endX = Math.max(
     ...[first, second].map(({ knots }) => (knots.at(-1)?.load ?? 0) ** (1 / power)),
   );
-  const places = Array.from({ length: PLACES }, (_, i) =>
+  const xs = Array.from({ length: PLACES }, (_, i) =>
     rounded(axis, ((i + 1) * BEYOND * endX) / PLACES),
-  )
-    .filter((x) => read.every((point) => Math.abs(point.x - x) > READ_WITHIN * x))
-    .map((x): Place => ({ x, branch: "rising" }));
-  const degrees = (nominal: typeof first) => readings(soundShape(nominal), places, referenceX);
-  const [oneDeg, otherDeg] = [degrees(first), degrees(second)];
+  ).filter((x) => read.every((point) => Math.abs(point.x - x) > READ_WITHIN * x));
+  const degreesAt = (nominal: Nominal, x: number) =>
+    advanceAt(nominal, x) - advanceAt(nominal, referenceX);
   const toleranceDeg = (first.halfWidthDeg + second.halfWidthDeg) / 2;
   let best: FurtherReading | null = null;
-  for (const [i, { x }] of places.entries()) {
-    const next = { axis, x, oneDeg: oneDeg[i] ?? 0, otherDeg: otherDeg[i] ?? 0, toleranceDeg };
+  for (const x of xs) {
+    const [oneDeg, otherDeg] = [degreesAt(first, x), degreesAt(second, x)];
+    const next = { axis, x, oneDeg, otherDeg, toleranceDeg };
     if (apart(next) >= TELLS_FROM && (best === null || apart(next) > apart(best))) best = next;
   }
   return best;
+}
+
+/** As printed: straight in load from row to row, beyond the last as far as the largest advance, where one is known. */
+function advanceAt({ knots, power, stopDeg }: Nominal, x: number): number {
+  const load = x ** power;
+  const found = knots.findIndex((knot) => knot.load > load);
+  const above = found < 0 ? knots.length - 1 : Math.max(1, found);
+  const [low, high] = [knots[above - 1], knots[above]];
+  if (low === undefined || high === undefined) return 0;
+  const share = (load - low.load) / (high.load - low.load);
+  const deg = low.advanceDeg + share * (high.advanceDeg - low.advanceDeg);
+  return Math.max(0, Math.min(stopDeg ?? 2 * high.advanceDeg, deg));
 }
 
 function rounded(axis: SweepAxis, x: number): number {

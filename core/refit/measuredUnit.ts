@@ -1,6 +1,5 @@
 // A measured curve as the loads its springs carry, ready to be changed by other springs, posts or stop.
 import type { CurvePoint } from "../documents.ts";
-import { soundShape } from "../findings/shape.ts";
 import { nominalByShape } from "../findings/withoutSpecification.ts";
 import { isFitted } from "../mechanism/fitted.ts";
 import { fitWeights } from "../mechanism/weightsFit.ts";
@@ -12,6 +11,7 @@ import {
   type Load,
   type Specified,
 } from "./geometry.ts";
+import { springLoads } from "./springLoads.ts";
 
 /** Loads in rpm²: the square of the speed that carries them at an advance in degrees, speed rising. */
 export interface MeasuredUnit {
@@ -84,12 +84,12 @@ function byCurve(latest: Curve, specifiedStopDeg: number | null): MeasuredUnit |
   const nominal = nominalByShape(rising, 2);
   const mostDeg = Math.max(0, ...rising.map(({ advanceDeg }) => advanceDeg));
   if (nominal === null || nominal.knots.length < 4 || nominal.stopDeg !== mostDeg) return null;
-  const { first, second } = soundShape(nominal);
+  const { first, second } = springLoads(nominal);
   const before = rising.at(-2)?.advanceDeg ?? 0;
   const isAtStop = mostDeg - before < AT_STOP_DEG;
   const stopDeg = isAtStop ? mostDeg : Math.max(mostDeg, specifiedStopDeg ?? mostDeg);
   const back = nominalByShape(falling, 2);
-  const comeBack = back === null || back.knots.length < 4 ? null : soundShape(back);
+  const comeBack = back === null || back.knots.length < 4 ? null : springLoads(back);
   return {
     first,
     second,

@@ -2,25 +2,23 @@
 import { describe, expect, it } from "vitest";
 import { weightsFaults } from "../../core/findings/curveFaults.ts";
 import type { FindingKind } from "../../core/findings/finding.ts";
-import { type Nominal, nominalOf } from "../../core/findings/nominal.ts";
-import { readings, type Shape, soundShape } from "../../core/findings/shape.ts";
+import { nominalOf } from "../../core/findings/nominal.ts";
+import { readings, type Shape } from "../../core/findings/shape.ts";
 import type { Band } from "../../core/unit.ts";
 
 /** Starts at 300 rpm; 5° at 500 rpm; then steeper to the stop of 10° at 900 rpm. */
-const NOMINAL: Nominal = {
+const SOUND: Shape = {
   power: 2,
-  knots: [
-    { advanceDeg: 0, load: 300 ** 2 },
-    { advanceDeg: 5, load: 500 ** 2 },
-    { advanceDeg: 10, load: 900 ** 2 },
-  ],
+  first: { restLoad: 90_000, fromDeg: 0, loadPerDeg: 32_000, leastLoad: 0 },
+  second: { restLoad: 0, fromDeg: 5, loadPerDeg: 80_000, leastLoad: 0 },
+  lever: { perDeg: 0, perDeg2: 0 },
   stopDeg: 10,
-  halfWidthDeg: 1,
-  startDoubt: 20,
-  endX: 930,
-  endDoubtShare: 0.06,
+  friction: 0,
+  soundFriction: 0,
+  isStuck: false,
+  leftDeg: 0,
+  delayUs: 0,
 };
-const SOUND = soundShape(NOMINAL);
 
 function rising(shape: Shape, ...speeds: number[]): number[] {
   return readings(

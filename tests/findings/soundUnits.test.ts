@@ -1,8 +1,8 @@
 // The sound units that a specification leaves possible: loads by hand from springs, lever and stop.
 import { describe, expect, it } from "vitest";
 import type { Nominal } from "../../core/findings/nominal.ts";
-import { readings } from "../../core/findings/shape.ts";
-import { rowReadings, soundUnits } from "../../core/findings/soundUnits.ts";
+import { leverAt, loadAt, readings } from "../../core/findings/shape.ts";
+import { readRows, soundUnits } from "../../core/findings/soundUnits.ts";
 
 /** Starts at 300 rpm; 5° at 500 rpm; the stop of 10° is met at 900 rpm, and asked for by 930. */
 const NOMINAL: Nominal = {
@@ -24,26 +24,28 @@ describe("soundUnits", () => {
     const units = soundUnits(NOMINAL, false);
     const shape = units.shapeOf([]);
     // Lever at the stop 1 + 0.05 + 0.06; moments 90000 and 810000 × 1.11, so halfway (90000 + 899100) / 2.
-    expect(shape.lever(10)).toBeCloseTo(1.11, 9);
-    expect((shape.first(5) + shape.second(5)) / shape.lever(5)).toBeCloseTo(494550 / 1.04, 3);
+    expect(leverAt(shape.lever, 10)).toBeCloseTo(1.11, 9);
+    expect(
+      (loadAt(shape.first, 5) + loadAt(shape.second, 5)) / leverAt(shape.lever, 5),
+    ).toBeCloseTo(494550 / 1.04, 3);
     expect(shape.stopDeg).toBe(10);
   });
 
   it("with two takes half the rise by the first, and the rest beyond the knee in the middle", () => {
     const units = soundUnits(NOMINAL, true);
     const shape = units.shapeOf([]);
-    expect(shape.first(10)).toBeCloseTo(90000 + 809100 / 2, 3);
-    expect(shape.second(5)).toBeCloseTo(0, 9);
-    expect(shape.second(10)).toBeCloseTo(809100 / 2, 3);
+    expect(loadAt(shape.first, 10)).toBeCloseTo(90000 + 809100 / 2, 3);
+    expect(loadAt(shape.second, 5)).toBeCloseTo(0, 9);
+    expect(loadAt(shape.second, 10)).toBeCloseTo(809100 / 2, 3);
   });
 
   it("begins and ends where the numbers put it", () => {
     const units = soundUnits(NOMINAL, false);
     // In their order: friction, start, end, stop.
     const shape = units.shapeOf([0, 2, -1, 1, 0, 0]);
-    expect(Math.sqrt(shape.first(0))).toBeCloseTo(340, 6);
+    expect(Math.sqrt(loadAt(shape.first, 0))).toBeCloseTo(340, 6);
     expect(shape.stopDeg).toBeCloseTo(10.3, 9);
-    const endRpm = Math.sqrt(shape.first(10.3) / shape.lever(10.3));
+    const endRpm = Math.sqrt(loadAt(shape.first, 10.3) / leverAt(shape.lever, 10.3));
     expect(endRpm).toBeCloseTo(900 * Math.exp(-0.06), 3);
   });
 
@@ -52,8 +54,10 @@ describe("soundUnits", () => {
     expect(units.rows.places.map(({ x }) => x)).toEqual([500, 930]);
     expect(units.rows.degrees).toEqual([5, 10]);
     const shape = { ...units.shapeOf([]), friction: 0, soundFriction: 0 };
-    expect(rowReadings(units, units.shapeOf([]))).toEqual(readings(shape, units.rows.places, 0));
-    expect(rowReadings(units, units.shapeOf([]))[1]).toBe(10);
+    const degrees = new Float64Array(3);
+    readRows(units, units.shapeOf([]), degrees, 1);
+    expect([...degrees]).toEqual([0, ...readings(shape, units.rows.places, 0)]);
+    expect(degrees[2]).toBe(10);
   });
 
   it("without a printed largest advance leave the stop open from the last row on", () => {
@@ -66,6 +70,6 @@ describe("soundUnits", () => {
     expect(stopDeg(2)).toBeCloseTo(10 * (1 + 0.08 * Math.exp(3.2)), 9);
     // Halfway in degrees the load has grown as evenly as within the rows.
     const shape = soundUnits(open, false).shapeOf([]);
-    expect(shape.first(0)).toBeCloseTo(90000, 3);
+    expect(loadAt(shape.first, 0)).toBeCloseTo(90000, 3);
   });
 });
