@@ -38,7 +38,8 @@ export class Reports {
   private stateSequence: number;
   private nextVacuumS: number;
   private nextStateS: number;
-  private flags = "";
+  /** Of the last line; null before the first. */
+  private told: Condition | null = null;
 
   constructor(
     outbox: Outbox,
@@ -83,10 +84,9 @@ export class Reports {
 
   /** Ten lines a second, and one at once when a flag or the fault changes. */
   state(nowS: number, condition: Condition): void {
-    const { armed, guardShut, stopPressed, fault } = condition;
-    const flags = `${armed}${guardShut}${stopPressed}${fault}`;
-    if (nowS < this.nextStateS && flags === this.flags) return;
-    this.flags = flags;
+    const { told } = this;
+    if (nowS < this.nextStateS && told !== null && sameFlags(condition, told)) return;
+    this.told = condition;
     this.nextStateS = nowS + STATE_LINE_S;
     const { stateSequence: sequence } = this;
     const tick = wire(this.ticks.at(nowS));
@@ -117,4 +117,13 @@ export class Reports {
     );
     this.vacuumSequence = (this.vacuumSequence + 1) % WRAP;
   }
+}
+
+function sameFlags(one: Condition, other: Condition): boolean {
+  return (
+    one.armed === other.armed &&
+    one.guardShut === other.guardShut &&
+    one.stopPressed === other.stopPressed &&
+    one.fault === other.fault
+  );
 }
