@@ -11,7 +11,6 @@ export class LiveFeed {
   private readonly tickHz: number;
   private targetRpm = 0;
   private targetPa: number | null = null;
-  private latest: TrackedTurn | null = null;
 
   constructor(watch: Watch, tickHz: number) {
     this.watch = watch;
@@ -23,11 +22,8 @@ export class LiveFeed {
     this.targetPa = targetPa;
   }
 
-  /** Null where no new turn came since the last one, so that an old value never looks fresh. */
-  document(runS: number, measurements: Measurements | null): LiveDocument | null {
-    const turn = this.watch.turns[this.watch.turns.length - 1];
-    if (turn === undefined || turn === this.latest) return null;
-    this.latest = turn;
+  /** `turn`: the latest there is. */
+  document(turn: TrackedTurn, runS: number, measurements: Measurements | null): LiveDocument {
     return {
       type: "live",
       runS,

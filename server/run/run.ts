@@ -2,6 +2,7 @@
 // and one end document.
 
 import { rigKnowledge } from "../../core/angles/knowledge.ts";
+import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import type { Hello } from "../../core/codec/rigLines.ts";
 import type {
   EndDocument,
@@ -146,6 +147,7 @@ export class Run {
       reason = this.watch.interruption ?? asBobweightError(error);
     }
     this.liveTimer?.cancel();
+    this.watch.onceTurned(null);
     const restConfirmed = await this.bringToRest();
     reason = this.tellFinal(prepared) ?? reason;
     const { documents } = prepared.narrator;
@@ -223,12 +225,13 @@ export class Run {
   private beatLive(rig: Rig, course: Course): void {
     const { liveEveryMs, scheduler, emit } = this.setup;
     if (liveEveryMs === null) return;
-    this.liveTimer = scheduler.after(liveEveryMs, () => {
+    // Told with the turn that comes next, not between turns: what is shown is as fresh as it can be.
+    const tell = (turn: TrackedTurn) => {
       const runS = (scheduler.nowMs() - this.startMs) / 1000;
-      const live = rig.live.document(runS, course.measurements);
-      if (live !== null) emit(live);
+      emit(rig.live.document(turn, runS, course.measurements));
       this.beatLive(rig, course);
-    });
+    };
+    this.liveTimer = scheduler.after(liveEveryMs, () => this.watch.onceTurned(tell));
   }
 }
 

@@ -36,6 +36,7 @@ export class Watch implements LinkListener {
   private logged: RunLog | null = null;
   private armed = false;
   private waiter: Waiter | null = null;
+  private onNextTurn: ((turn: TrackedTurn) => void) | null = null;
   private failure: BobweightError | null = null;
 
   constructor(scheduler: Scheduler, firingEdge: TriggerEdge, raw: (bytes: Uint8Array) => void) {
@@ -53,8 +54,17 @@ export class Watch implements LinkListener {
   }
 
   onTurn(turn: Turn): void {
-    this.turns.push(this.log.pushTurn(turn));
+    const tracked = this.log.pushTurn(turn);
+    this.turns.push(tracked);
     this.poke();
+    const { onNextTurn } = this;
+    this.onNextTurn = null;
+    onNextTurn?.(tracked);
+  }
+
+  /** Calls back once, as soon as another turn has come; null: not at all. */
+  onceTurned(callback: ((turn: TrackedTurn) => void) | null): void {
+    this.onNextTurn = callback;
   }
 
   onVacuum(line: VacuumLine): void {
