@@ -1,6 +1,6 @@
-// `npm run bench`: installs and builds what is missing, then times the chain against plain line reading.
+// `npm run bench`: installs and builds what is missing, then measures every bar on speed.
 import { checkNode, ensureReady } from "./house.mjs";
 
 checkNode();
 await ensureReady();
-await import("../dist/node/accuracy/bench.js");
+await import("../dist/node/bench/main.js");

@@ -1,0 +1,8 @@
+// Every bar. All are timed, so each runs alone.
+import type { Bar } from "../accuracy/bar.ts";
+import { chain } from "./bars/chain.ts";
+import { plan } from "./bars/plan.ts";
+import { python } from "./bars/python.ts";
+import { startUp } from "./bars/startUp.ts";
+
+export const BARS: readonly Bar<unknown>[] = [chain, python, plan, startUp];

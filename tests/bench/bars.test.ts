@@ -1,0 +1,57 @@
+// The bars' own checks: each is met by good figures and can be missed.
+import { describe, expect, it } from "vitest";
+import { chain } from "../../bench/bars/chain.ts";
+import { plan } from "../../bench/bars/plan.ts";
+import { python } from "../../bench/bars/python.ts";
+import { startUp } from "../../bench/bars/startUp.ts";
+import { readingsOf } from "../../bench/readings.ts";
+import { record } from "../../bench/recording.ts";
+import { middle } from "../../bench/timing.ts";
+
+const judged = (figures: readonly { met: boolean | null }[]) =>
+  figures.map(({ met }) => met).filter((met) => met !== null);
+
+describe("figures of made-up results", () => {
+  it("chain: at most 2.5 times plain line reading", () => {
+    const at = (chainS: number) =>
+      judged(
+        chain.figures([
+          { pickupEdges: 36, turns: 4000, bytes: 1e6, chainS, readlineS: 0.01, splittingS: 0.004 },
+        ]),
+      );
+    expect(at(0.025)).toEqual([true]);
+    expect(at(0.0251)).toEqual([false]);
+  });
+
+  it("python: three times as fast, and neither met nor missed without it", () => {
+    const at = (scriptS: number | null) =>
+      judged(python.figures([{ pickupEdges: 1, turns: 4000, chainS: 0.01, scriptS }]));
+    expect(at(0.03)).toEqual([true]);
+    expect(at(0.029)).toEqual([false]);
+    expect(at(null)).toEqual([]);
+  });
+
+  it("plan: the middle process, by its first run", () => {
+    const at = (...firsts: number[]) => judged(plan.figures(firsts.map((first) => [first, 0.5])));
+    expect(at(2, 0.9, 0.8)).toEqual([true]);
+    expect(at(2, 1.1, 0.8)).toEqual([false]);
+    expect(judged(plan.figures([]))).toEqual([false]);
+  });
+
+  it("start-up", () => {
+    expect(judged(startUp.figures([1.2, 9, 1.4]))).toEqual([true]);
+    expect(judged(startUp.figures([1.2, 9, 1.6]))).toEqual([false]);
+  });
+});
+
+it("the middle of an even number is the upper one", () => {
+  expect(middle([3, 1, 2])).toBe(2);
+  expect(middle([4, 1, 2, 3])).toBe(3);
+  expect(middle([])).toBeNaN();
+});
+
+it("the recording has turns at seven speeds, all of them good", async () => {
+  const recording = await record(1);
+  // Seven times 20 seconds at 300 to 4,000 rpm are 4,533 turns, and ramps are left out of none.
+  expect(readingsOf(recording)).toBeGreaterThan(4533);
+});
