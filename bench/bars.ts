@@ -1,8 +1,9 @@
 // Every bar. All are timed, so each runs alone.
 import type { Bar } from "../accuracy/bar.ts";
 import { chain } from "./bars/chain.ts";
+import { history } from "./bars/history.ts";
 import { plan } from "./bars/plan.ts";
 import { python } from "./bars/python.ts";
 import { startUp } from "./bars/startUp.ts";
 
-export const BARS: readonly Bar<unknown>[] = [chain, python, plan, startUp];
+export const BARS: readonly Bar<unknown>[] = [chain, python, plan, startUp, history];

@@ -20,6 +20,7 @@ import type { Database } from "./database.ts";
 import { guard } from "./guard.ts";
 import type { JobStore } from "./jobs.ts";
 import { newKey } from "./keys.ts";
+import { UNIT_KEYS } from "./migrations.ts";
 import { headFrom, headRows, recordUnknown } from "./recordRows.ts";
 import type { HeadsPage } from "./store.ts";
 
@@ -142,15 +143,14 @@ export class RecordShelf {
   history(recordId: string): HistoryEntry[] {
     return guard(said("the history of record {} cannot be read", recordId), () => {
       const { unitDescription, stampedNumber } = this.known(recordId);
-      // JSON paths are each database's own language.
-      const unit = (field: string) => sql`json_extract(records.unit_json, ${`$.${field}`})`;
+      const [descriptionKey, numberKey] = UNIT_KEYS;
       const rows = this.database.rows(
         headRows(this.database)
           .select(
             sql<string | null>`json_extract(endings.document_json, '$.result.speed')`.as("speed"),
           )
-          .where(sql<boolean>`${unit("description")} is ${unitDescription}`)
-          .where(sql<boolean>`${unit("stampedNumber")} is ${stampedNumber}`)
+          .where(sql<boolean>`${descriptionKey} is ${unitDescription}`)
+          .where(sql<boolean>`${numberKey} is ${stampedNumber}`)
           .orderBy("records.id", "desc")
           .limit(HISTORY_MAX),
       );

@@ -1,6 +1,7 @@
 // The bars' own checks: each is met by good figures and can be missed.
 import { describe, expect, it } from "vitest";
 import { chain } from "../../bench/bars/chain.ts";
+import { history } from "../../bench/bars/history.ts";
 import { plan } from "../../bench/bars/plan.ts";
 import { python } from "../../bench/bars/python.ts";
 import { startUp } from "../../bench/bars/startUp.ts";
@@ -54,4 +55,13 @@ it("the recording has turns at seven speeds, all of them good", async () => {
   const recording = await record(1);
   // Seven times 20 seconds at 300 to 4,000 rpm are 4,533 turns, and ramps are left out of none.
   expect(readingsOf(recording)).toBeGreaterThan(4533);
+});
+
+it("history: 95 of 100 within 50 ms", () => {
+  const at = (...slowestMs: number[]) => {
+    const askedMs = [...Array.from({ length: 100 - slowestMs.length }, () => 1), ...slowestMs];
+    return judged(history.figures([{ records: 1000, bytes: 1e6, fillS: 1, askedMs }]));
+  };
+  expect(at(90, 90, 90, 90, 90)).toEqual([false]);
+  expect(at(90, 90, 90, 90)).toEqual([true]);
 });

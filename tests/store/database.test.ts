@@ -53,7 +53,9 @@ describe("a database of an older version", () => {
     const db = new Kysely({ dialect: new SqliteDialect({ database: sqlite }) });
     const { error } = await new Migrator({ db, provider: migrationProvider }).migrateTo(lastStep);
     expect(error).toBeUndefined();
-    sqlite.exec("INSERT INTO units VALUES ('kept', '2031-01-01T00:00:00.000Z', '{}')");
+    sqlite.exec(
+      "INSERT INTO units (id, added_utc, file_text) VALUES ('kept', '2031-01-01T00:00:00.000Z', '{}')",
+    );
     await db.destroy();
   }
 
