@@ -46,10 +46,20 @@ function figures(results: readonly FaultsResult[]): readonly Figure[] {
       one.hang === null ? [] : [one.hang],
     ),
     none("lost turns that the record hides", runs, (one) => (one.gapHidden ? ["hidden"] : [])),
+    none("records that their raw bytes tell otherwise", runs, (one) =>
+      one.replayed === null ? [] : [one.replayed],
+    ),
+    worst("largest error of an advance", runs),
+    worst("the same without faults", calm),
     beside("runs on a line with faults that showed", String(troubled), storms.length),
     beside("ended completed", String(ended("completed")), runs.length),
     ...others.map((ending) => beside(`ended ${ending}`, String(ended(ending)), runs.length)),
   ];
+}
+
+function worst(what: string, runs: readonly PlayedRun[]): Figure {
+  const worstDeg = Math.max(0, ...runs.map((one) => one.worstDeg));
+  return beside(what, `${worstDeg.toFixed(3)}°`, count(runs));
 }
 
 function count(runs: readonly PlayedRun[]): number {

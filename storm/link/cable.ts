@@ -22,6 +22,8 @@ const HOST_BYTES_KEPT = 400;
 export class Cable {
   /** Every line of the rig as it left it, before any fault. */
   onRigLine: (body: string) => void = () => {};
+  /** What the host gets, just before it does. */
+  onHostBytes: (bytes: Uint8Array) => void = () => {};
   private readonly rig: BytePort;
   private readonly scheduler: Scheduler;
   private readonly faults: readonly Fault[];
@@ -34,6 +36,7 @@ export class Cable {
   private startMs: number | null = null;
   private host: HostEnd | null = null;
   private name = "first";
+  private isOut = false;
   private otherLines = 0;
 
   /** `rig`: the port of the rig itself; it is opened with the first port of this cable and stays open. */
@@ -48,9 +51,11 @@ export class Cable {
     });
     this.wires = {
       toRig: new Wire("toRig", faults, around(TO_RIG_STREAM), (bytes) => rig.write(bytes)),
-      fromRig: new Wire("fromRig", faults, around(FROM_RIG_STREAM), (bytes) =>
-        this.host?.onBytes(bytes),
-      ),
+      fromRig: new Wire("fromRig", faults, around(FROM_RIG_STREAM), (bytes) => {
+        if (this.host === null) return;
+        this.onHostBytes(bytes);
+        this.host.onBytes(bytes);
+      }),
     };
     rig.onBytes = (bytes) => this.fromRig(bytes);
   }
@@ -70,6 +75,20 @@ export class Cable {
     return this.name;
   }
 
+  /** The cable comes out at the computer; the rig keeps its power. */
+  pull(): void {
+    const { host } = this;
+    this.host = null;
+    this.isOut = true;
+    host?.lost();
+  }
+
+  /** It goes in again, and the computer may give it another name. */
+  plugIn(sameName: boolean): void {
+    this.isOut = false;
+    if (!sameName) this.name = `${this.name} again`;
+  }
+
   /** A port as the computer has it under this name; one for each connection. */
   port(name: string): BytePort {
     return new HostEnd(this, name);
@@ -81,13 +100,14 @@ export class Cable {
     return Math.max(0, ...ends.map((toMs) => toMs - this.sinceMs()));
   }
 
-  async plug(host: HostEnd, name: string): Promise<void> {
+  /** For `HostEnd`. @throws RIG_NOT_AVAILABLE */
+  async connect(host: HostEnd, name: string): Promise<void> {
     if (this.startMs === null) {
       this.startMs = this.scheduler.nowMs();
       await this.rig.open();
       this.begin();
     }
-    if (this.is("unplugged") || name !== this.name) {
+    if (this.isOut || name !== this.name) {
       throw new BobweightError(
         "RIG_NOT_AVAILABLE",
         said("The port {} cannot be opened ({}).", name, "gone"),
@@ -96,7 +116,7 @@ export class Cable {
     this.host = host;
   }
 
-  unplug(host: HostEnd): void {
+  disconnect(host: HostEnd): void {
     if (this.host === host) this.host = null;
   }
 
@@ -133,12 +153,10 @@ export class Cable {
   private schedule(fault: Fault): void {
     const { scheduler } = this;
     if (fault.kind === "unplugged") {
-      scheduler.after(fault.fromMs, () => {
-        const { host } = this;
-        this.host = null;
-        if (!fault.sameName) this.name = `${this.name} again`;
-        host?.lost();
-      });
+      scheduler.after(fault.fromMs, () => this.pull());
+      if (Number.isFinite(fault.toMs)) {
+        scheduler.after(fault.toMs, () => this.plugIn(fault.sameName));
+      }
     }
     if (fault.kind === "replayed") {
       scheduler.after(fault.fromMs, () =>
@@ -177,7 +195,7 @@ export class Cable {
   }
 
   private isCut(): boolean {
-    return this.is("other device") || this.is("unplugged");
+    return this.isOut || this.is("other device");
   }
 
   private repeat(): void {
@@ -186,7 +204,7 @@ export class Cable {
   }
 
   private speak(what: "text" | "protocol"): void {
-    if (this.is("unplugged")) return;
+    if (this.isOut) return;
     const at = this.otherLines++;
     if (what === "text") {
       this.wires.fromRig.push(encodeLine(`GPGGA,${at},4807.038,N,01131.000,E,1,08,0.9`));
@@ -210,7 +228,7 @@ class HostEnd implements BytePort {
   }
 
   async open(): Promise<void> {
-    await this.cable.plug(this, this.name);
+    await this.cable.connect(this, this.name);
     this.isOpen = true;
   }
 
@@ -220,7 +238,7 @@ class HostEnd implements BytePort {
 
   async close(): Promise<void> {
     this.isOpen = false;
-    this.cable.unplug(this);
+    this.cable.disconnect(this);
   }
 
   lost(): void {

@@ -34,6 +34,8 @@ export interface Judged {
   readonly count: number;
   /** Each as a sentence; empty is good. */
   readonly wrong: readonly string[];
+  /** Farthest that an advance was off, be it allowed or not. */
+  readonly worstDeg: number;
 }
 
 /** `boot`: the one under which the run was made. */
@@ -47,12 +49,14 @@ export function judgeRun(
   const timeS = (tick: number) => boot.atS + ((tick - boot.firstTick) >>> 0) / drawn.tickHz;
   const points = documents.flatMap((one) => (one.type === "point" ? [one.reading] : []));
   const finals = documents.flatMap((one) => (one.type === "final" ? one.readings : []));
+  let worstDeg = 0;
   for (const readings of [points, finals]) {
     for (const reading of readings) {
       const zero = readings[0] as Reading;
-      const complaints = judgeReading(reading, zero, drawn, (one) =>
+      const { complaints, offDeg } = judgeReading(reading, zero, drawn, (one) =>
         witness.between(timeS(one.fromTick), timeS(one.toTick)),
       );
+      worstDeg = Math.max(worstDeg, offDeg);
       wrong.push(
         ...complaints.map((what) => `reading at ${reading.speedRpm.toFixed(0)} rpm: ${what}`),
       );
@@ -64,7 +68,7 @@ export function judgeRun(
     const code = one.type === "notice" ? one.code : one.type === "end" ? one.reason?.code : null;
     if (code && FALSE_OF_SOUND.has(code)) wrong.push(`said of a sound unit: ${code}`);
   }
-  return { count: points.length + finals.length + holds.length, wrong };
+  return { count: points.length + finals.length + holds.length, wrong, worstDeg };
 }
 
 function judgeReading(
@@ -72,10 +76,12 @@ function judgeReading(
   zero: Reading,
   drawn: DrawnRun,
   truthOf: (reading: Reading) => ReturnType<Witness["between"]>,
-): string[] {
+): { readonly complaints: readonly string[]; readonly offDeg: number } {
   const truth = truthOf(reading);
   const atZero = truthOf(zero);
-  if (truth === null || atZero === null) return ["of a time at which nothing was measured"];
+  if (truth === null || atZero === null) {
+    return { complaints: ["of a time at which nothing was measured"], offDeg: 0 };
+  }
   const { coverageFactor: k } = reading;
   const wrong: string[] = [];
   const check = (what: string, is: number, should: number, expanded: number, allowed: number) => {
@@ -83,10 +89,11 @@ function judgeReading(
     if (off <= Math.max(2 * expanded, allowed)) return;
     wrong.push(`${what} ${is.toFixed(2)} where ${should.toFixed(2)} is true`);
   };
+  const advanceDeg = truth.advanceDeg - atZero.advanceDeg;
   check(
     "advance",
     reading.advanceDeg,
-    truth.advanceDeg - atZero.advanceDeg,
+    advanceDeg,
     k * reading.standardUncertaintyDeg,
     ALLOWED.advanceDeg,
   );
@@ -115,9 +122,10 @@ function judgeReading(
     check(`lobe ${j + 1}`, deviation, 0, expanded, ALLOWED.lobeDeg);
   });
   const { missingEvents, extraEvents, noiseEvents, bounces, lostTurns } = reading.setAside;
-  const false_ = missingEvents + extraEvents + noiseEvents + bounces + lostTurns;
-  if (false_ > 0) wrong.push(`counts ${JSON.stringify(reading.setAside)} of a sound trigger`);
-  return wrong;
+  if (missingEvents + extraEvents + noiseEvents + bounces + lostTurns > 0) {
+    wrong.push(`counts ${JSON.stringify(reading.setAside)} of a sound trigger`);
+  }
+  return { complaints: wrong, offDeg: Math.abs(reading.advanceDeg - advanceDeg) };
 }
 
 function judgeHold(

@@ -1,6 +1,7 @@
 // One run of the program on the stand-in rig over a cable with faults, in virtual time, and what became of it.
 import type { Ending, LinkCounts, RunDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
+import { replay } from "../../core/replay.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import { makeRun } from "../../server/measurement.ts";
 import { STAND_IN } from "../../server/rigFile.ts";
@@ -30,6 +31,10 @@ export interface PlayedRun {
   readonly wrong: readonly string[];
   /** True where turns were lost on the line and the record does not show it. */
   readonly gapHidden: boolean;
+  /** Farthest that an advance was off the truth. */
+  readonly worstDeg: number;
+  /** What the record's own bytes tell otherwise than the run did; null where they tell the same. */
+  readonly replayed: string | null;
   readonly link: LinkCounts | null;
 }
 
@@ -177,6 +182,7 @@ class Player {
         scheduler,
         store: null,
         emit: (document) => {
+          if (document.type === "live") return;
           documents.push(document);
           if (document.type === "start") boot = witness.boots.at(-1) ?? boot;
         },
@@ -191,6 +197,12 @@ class Player {
       },
     );
     choice.during?.({ scheduler, witness, stop: (code) => run.stop(code) });
+    const raw: Uint8Array[] = [];
+    if (this.cable !== null) {
+      this.cable.onHostBytes = (bytes) => {
+        if (documents.length > 0 && !documents.some(({ type }) => type === "end")) raw.push(bytes);
+      };
+    }
     const turnsBefore = this.turnsSent;
     let code: string | null = null;
     try {
@@ -202,7 +214,10 @@ class Player {
     }
     const turns = this.turnsSent - turnsBefore;
     await this.rest();
-    return this.played(documents, boot, code, turns);
+    return {
+      ...this.played(documents, boot, code, turns),
+      replayed: replayedOtherwise(documents, raw),
+    };
   }
 
   /** At rest by the rig's own time, though nobody has told it anything, once the line is quiet. */
@@ -219,10 +234,10 @@ class Player {
     boot: Boot,
     code: string | null,
     turnsSent: number,
-  ): PlayedRun {
+  ): Omit<PlayedRun, "replayed"> {
     const { witness, choice } = this;
     const end = documents.find((one) => one.type === "end");
-    const { count, wrong } = judgeRun(documents, choice.drawn, witness, boot);
+    const { count, wrong, worstDeg } = judgeRun(documents, choice.drawn, witness, boot);
     const link = end?.link ?? null;
     const unseen = link === null ? 0 : turnsSent - link.turnsGood;
     const shows = link !== null && link.turnsMissing + link.turnsSetAside + link.linesBad > 0;
@@ -231,6 +246,7 @@ class Player {
       code: end?.reason?.code ?? code,
       readings: count,
       wrong,
+      worstDeg,
       gapHidden: end?.ending === "completed" && unseen > TURNS_UNDER_WAY && !shows,
       link,
     };
@@ -248,5 +264,23 @@ class Player {
 
   private pause(ms: number): Promise<void> {
     return new Promise((resolve) => this.scheduler.after(ms, resolve));
+  }
+}
+
+/** What is measured, without what is decided while the run goes on. */
+const MEASURED: ReadonlySet<string> = new Set(["final", "hold"]);
+
+function replayedOtherwise(
+  documents: readonly RunDocument[],
+  raw: readonly Uint8Array[],
+): string | null {
+  if (!documents.some(({ type }) => type === "point")) return null;
+  const measured = (of: readonly RunDocument[]) =>
+    JSON.stringify(of.filter(({ type }) => MEASURED.has(type)));
+  try {
+    const again = measured(replay(documents, Buffer.concat(raw)));
+    return again === measured(documents) ? null : "other figures";
+  } catch (error) {
+    return String(error);
   }
 }

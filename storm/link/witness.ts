@@ -4,6 +4,7 @@ import { parseHostLine } from "../../core/codec/hostLines.ts";
 import { parseRigLine } from "../../core/codec/rigLineReader.ts";
 import { Board } from "../../sim/board.ts";
 import type { Plant } from "../../sim/plant.ts";
+import type { BootCounters } from "../../sim/reports.ts";
 import type { BoardMaker, RigBoard } from "../../sim/standInRig.ts";
 
 /** Clause 6.1: the drive is off at most this long after the last stay-alive; a step of the plant more is ours. */
@@ -33,6 +34,7 @@ export class Witness {
   /** Highest age in seconds of the last stay-alive while the drive was on or the line not vented. */
   worstAliveS = 0;
   private plant: Plant | null = null;
+  private reboots: () => void = () => {};
   private token: string | null = null;
   private lastAliveS = Number.NEGATIVE_INFINITY;
   private openSinceS: number | null = null;
@@ -42,12 +44,20 @@ export class Witness {
   /** The stand-in's own board, watched. */
   readonly makeBoard: BoardMaker = (plant, rig, random, counters): RigBoard => {
     this.plant = plant;
-    this.boots.push({ atS: plant.timeS, firstTick: counters.firstTick });
-    this.token = null;
-    const board = new Board(plant, rig, random, counters);
+    const boot = (from: BootCounters) => {
+      this.boots.push({ atS: plant.timeS, firstTick: from.firstTick });
+      this.token = null;
+      return new Board(plant, rig, random, from);
+    };
+    let board = boot(counters);
+    this.reboots = () => {
+      board = boot({ boot: random.whole32(), firstTick: 0, turn: 0, vacuum: 0, state: 0 });
+    };
     const cutter = new LineCutter((bytes, from, to) => this.heard(bytes, from, to, plant.timeS));
     return {
-      outbox: board.outbox,
+      get outbox() {
+        return board.outbox;
+      },
       get firstSpeedS() {
         return board.firstSpeedS;
       },
@@ -63,6 +73,23 @@ export class Witness {
       shutdown: () => board.shutdown(),
     };
   };
+
+  /** Power fails for a moment. */
+  reboot(): void {
+    this.reboots();
+  }
+
+  setGuard(isShut: boolean): void {
+    if (this.plant !== null) this.plant.guardShut = isShut;
+  }
+
+  setStopInput(isPressed: boolean): void {
+    if (this.plant !== null) this.plant.stopPressed = isPressed;
+  }
+
+  setJam(isJammed: boolean): void {
+    if (this.plant !== null) this.plant.motor.jammed = isJammed;
+  }
 
   /** A line of the rig as it left it. */
   rigLine(body: string): void {

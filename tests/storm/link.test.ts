@@ -5,7 +5,7 @@ import { type ExpiryResult, expiry } from "../../storm/bars/expiry.ts";
 import { type FaultsResult, faults } from "../../storm/bars/faults.ts";
 import type { PlayedRun, Storm } from "../../storm/link/stormRun.ts";
 
-const SHARE = 12;
+const SHARE = 8;
 
 async function missed<R>(bar: Bar<R>, from: number): Promise<readonly unknown[]> {
   const results: R[] = [];
@@ -19,6 +19,8 @@ const GOOD: PlayedRun = {
   readings: 8,
   wrong: [],
   gapHidden: false,
+  worstDeg: 0.01,
+  replayed: null,
   link: null,
 };
 const stormOf = (run: Partial<PlayedRun>, changes: Partial<Storm> = {}): Storm => ({
@@ -48,6 +50,7 @@ describe("faults on the line", () => {
     ["an unsafe moment", stormOf({}, { unsafe: ["the guard is open"] })],
     ["a hang", stormOf({}, { hang: "not over" })],
     ["a hidden gap", stormOf({ gapHidden: true })],
+    ["a record that its bytes tell otherwise", stormOf({ replayed: "other figures" })],
   ])("miss the bar by %s", (_, disturbed, undisturbed) => {
     expect(judged(stormOf({}))).toEqual([]);
     expect(judged(disturbed, undisturbed)).toHaveLength(1);
