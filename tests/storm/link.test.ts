@@ -1,11 +1,14 @@
 // A short share of the bars on the line, and that each bar can be missed.
 import { describe, expect, it } from "vitest";
 import type { Bar } from "../../accuracy/bar.ts";
+import { Draw } from "../../accuracy/draw.ts";
 import { type ExpiryResult, expiry } from "../../storm/bars/expiry.ts";
 import { type FaultsResult, faults } from "../../storm/bars/faults.ts";
-import type { PlayedRun, Storm } from "../../storm/link/stormRun.ts";
+import { drawRun } from "../../storm/link/drawnRun.ts";
+import type { Fault, Trouble } from "../../storm/link/faults.ts";
+import { type PlayedRun, type Storm, storm } from "../../storm/link/stormRun.ts";
 
-const SHARE = 8;
+const SHARE = 6;
 
 async function missed<R>(bar: Bar<R>, from: number): Promise<readonly unknown[]> {
   const results: R[] = [];
@@ -36,6 +39,40 @@ const stormOf = (run: Partial<PlayedRun>, changes: Partial<Storm> = {}): Storm =
 describe("faults on the line", () => {
   it("make no reading wrong, leave nothing turning and hang nothing", async () => {
     expect(await missed(faults, 0)).toEqual([]);
+  });
+
+  const ALWAYS: readonly Trouble[] = [
+    { kind: "flipped", share: 1e-3 },
+    { kind: "burst", share: 5e-4, bytesMax: 8 },
+    { kind: "lost", share: 5e-4, bytesMax: 3 },
+    { kind: "lost", share: 1e-4, bytesMax: 1000 },
+    { kind: "doubled", share: 5e-4, bytesMax: 3 },
+    { kind: "doubled", share: 5e-4, bytesMax: 1000 },
+    { kind: "merged", everyMs: 120 },
+    { kind: "delayed", byMs: 60 },
+    { kind: "flood", of: "noise", bytesPerS: 20_000 },
+  ];
+
+  it.each(ALWAYS)("do so if they last all the run: %o", async (trouble) => {
+    for (let i = 0; i < 3; i++) {
+      const fault: Fault = {
+        ...trouble,
+        ways: ["fromRig", "toRig"],
+        fromMs: 0,
+        toMs: Number.POSITIVE_INFINITY,
+      };
+      const played = await storm({
+        drawn: drawRun(new Draw("always", i)),
+        seed: i,
+        faults: [fault],
+        undisturbedMs: 60_000,
+      });
+      const { hang, unsafe, runs, troubled } = played;
+      const wrong = runs.flatMap((run) => run.wrong);
+      expect({ hang, unsafe, wrong }).toEqual({ hang: null, unsafe: [], wrong: [] });
+      const changes = trouble.kind !== "merged" && trouble.kind !== "delayed";
+      expect(troubled > 0).toBe(changes);
+    }
   });
 
   const judged = (disturbed: Storm, undisturbed = stormOf({})) => {
