@@ -7,6 +7,8 @@ import { drawFaults, type FaultKind } from "../link/faults.ts";
 import { type PlayedRun, type Storm, storm } from "../link/stormRun.ts";
 
 const NAME = "faults";
+/** Runs that the user stops in the middle of it all. */
+const STOP_CHANCE = 0.1;
 
 export interface FaultsResult {
   readonly index: number;
@@ -24,7 +26,17 @@ async function job(index: number): Promise<FaultsResult> {
   const { rigMs } = undisturbed;
   const faults = drawFaults(draw, rigMs);
   const incidents = drawIncidents(draw, rigMs / 1000);
-  const disturbed = await storm({ drawn, seed, faults, incidents, undisturbedMs: rigMs });
+  const stopMs = draw.chance(STOP_CHANCE) ? draw.uniform(0, rigMs) : null;
+  const disturbed = await storm({
+    drawn,
+    seed,
+    faults,
+    incidents,
+    undisturbedMs: rigMs,
+    during: ({ scheduler, stop }) => {
+      if (stopMs !== null) scheduler.after(stopMs, () => stop("STOPPED_BY_USER"));
+    },
+  });
   return { index, kinds: faults.map(({ kind }) => kind), undisturbed, disturbed };
 }
 
