@@ -64,6 +64,10 @@ export const CATALOGUE = {
     remedy:
       "The rig stopped because our sign of life did not reach it. Check the cable and the computer's load.",
   },
+  RIG_DISARMED: {
+    kind: "rig",
+    remedy: "Check the rig's power supply, and that no other program uses its port.",
+  },
   RIG_REBOOTED: { kind: "rig", remedy: "Check the rig's power supply." },
   RIG_SPEED_NOT_REACHED: { kind: "rig", remedy: "Check the drive; lower the speed in the plan." },
   RIG_NO_TURNS: { kind: "rig", remedy: "Check the index pickup and its lead." },

@@ -16,6 +16,7 @@ import type {
 } from "./documents.ts";
 import { BobweightError } from "./errors.ts";
 import { holdFrom, holdSeconds } from "./hold.ts";
+import { LineOrder } from "./lineOrder.ts";
 import type { Plan } from "./plan.ts";
 import { type Said, said } from "./said.ts";
 import { TurnAssembler } from "./turns.ts";
@@ -70,12 +71,13 @@ function readAll(
     );
     measurements.add(span, reference);
   });
+  const vacuumOrder = new LineOrder();
   const reader = new RigLineReader();
   const cutter = new LineCutter((bytes, from, to) => {
     const line = reader.read(bytes, from, to);
     if (line.type === "rev") assembler.pushRev(line);
     else if (line.type === "pick") assembler.pushPick(line);
-    else if (line.type === "vac") log.pushVacuum(line);
+    else if (line.type === "vac" && vacuumOrder.take(line)) log.pushVacuum(line);
   });
   cutter.push(raw);
   if (reference === undefined) return null;

@@ -44,6 +44,9 @@ export interface TurnCounts {
 /** Speeds above this multiple of the rig's highest are no speeds of a spindle (clause 6.4 stops at 1.1). */
 const SPEED_MARGIN = 1.25;
 
+/** Farther on than this, a sequence of 32 bits has gone back. */
+const FORWARD_MAX = 2 ** 31;
+
 interface Open {
   readonly first: RevPart;
   nextPart: number;
@@ -86,6 +89,10 @@ export class TurnAssembler {
   private piece = new Uint32Array(0);
   private pieceUsed = 0;
   private previous: Turn | null = null;
+  /** Of the latest good turn. */
+  private latestSequence: number | null = null;
+  /** Turns after it that were set aside: they came, so they are not missing. */
+  private asideSince = 0;
   private good = 0;
   private setAside = 0;
   private missing = 0;
@@ -137,7 +144,7 @@ export class TurnAssembler {
 
   pushRev(line: RevPart): void {
     if (line.part === 1) {
-      if (this.open !== null) this.setAside++;
+      if (this.open !== null) this.putAside();
       this.open = null;
       // Nearly every turn fits one line, and its events need no copy.
       if (line.parts === 1) {
@@ -149,7 +156,7 @@ export class TurnAssembler {
     const { open } = this;
     if (open === null || !continues(open, line)) {
       // A part whose first came is a turn set aside; without its first it shows as missing.
-      if (open !== null) this.setAside++;
+      if (open !== null) this.putAside();
       this.open = null;
       return;
     }
@@ -167,21 +174,28 @@ export class TurnAssembler {
     eventTicks: readonly number[],
   ): void {
     const edgeTicks = this.takeEdges(first);
-    const { previous } = this;
-    const step = previous === null ? 0 : ticksBetween(previous.sequence, first.sequence);
+    const { previous, latestSequence } = this;
+    const step = latestSequence === null ? 0 : ticksBetween(latestSequence, first.sequence);
+    if (latestSequence !== null && (step === 0 || step > FORWARD_MAX)) {
+      // A turn that comes again, or from before: what is measured now is not in it.
+      this.setAside++;
+      return;
+    }
     const makesSense =
       this.periodsMakeSense(first) &&
       ascend(eventTicks, first.duringTicks) &&
-      (previous === null || follows(previous, first, step));
+      (previous === null || this.follows(previous, first, step));
     if (!makesSense) {
-      this.setAside++;
+      this.putAside();
       // The fault may be in the turn before: start anew rather than measure the next one by it.
       this.previous = null;
       return;
     }
-    if (previous !== null && first.beforeTicks > 0) {
-      this.missing += Math.max(0, Math.round(step / first.every) - 1);
+    if (latestSequence !== null && first.beforeTicks > 0) {
+      this.missing += Math.max(0, Math.round(step / first.every) - 1 - this.asideSince);
     }
+    this.latestSequence = first.sequence;
+    this.asideSince = 0;
     const turn: Turn = {
       sequence: first.sequence,
       indexTick: first.indexTick,
@@ -193,11 +207,16 @@ export class TurnAssembler {
       eventEdges,
       eventTicks,
       edgeTicks,
-      followsOn: step === 1,
+      followsOn: previous !== null && step === 1,
     };
     this.previous = turn;
     this.good++;
     this.onTurn(turn);
+  }
+
+  private putAside(): void {
+    this.setAside++;
+    this.asideSince++;
   }
 
   /** For the edges of a turn; the first of them is the index. */
@@ -219,6 +238,27 @@ export class TurnAssembler {
     if (nextPart === 0 || pick.sequence !== first.sequence) return null;
     const complete = pick.count === pick.ticks.length && nextPart > pick.parts;
     return complete && pick.ascends && pick.lastTick === first.duringTicks ? pick.ticks : null;
+  }
+
+  /** Clauses 2.2 and 3.2.6, as far as the step between the two turns lets them be checked. */
+  private follows(previous: Turn, next: RevPart, step: number): boolean {
+    // Spindle stood still in between: the periods say nothing of each other.
+    if (next.beforeTicks === 0) return true;
+    const elapsed = ticksBetween(previous.indexTick, next.indexTick);
+    if (step === 1) {
+      return (
+        elapsed === previous.duringTicks &&
+        next.beforeTicks === previous.duringTicks &&
+        next.duringTicks === previous.afterTicks
+      );
+    }
+    if (step === 2) {
+      return (
+        elapsed === previous.duringTicks + previous.afterTicks &&
+        next.beforeTicks === previous.afterTicks
+      );
+    }
+    return elapsed >= Math.min(step * this.shortestTicks, FORWARD_MAX);
   }
 
   private periodsMakeSense({ beforeTicks, duringTicks, afterTicks }: RevPart): boolean {
@@ -250,28 +290,6 @@ function ascend(ticks: readonly number[], duringTicks: number): boolean {
   for (const tick of ticks) {
     if (tick < last || tick >= duringTicks) return false;
     last = tick;
-  }
-  return true;
-}
-
-/** Clauses 2.2 and 3.2.6, as far as the step between the two turns lets them be checked. */
-function follows(previous: Turn, next: RevPart, step: number): boolean {
-  if (step === 0 || step > 2 ** 31) return false;
-  // Spindle stood still in between: the periods say nothing of each other.
-  if (next.beforeTicks === 0) return true;
-  const elapsed = ticksBetween(previous.indexTick, next.indexTick);
-  if (step === 1) {
-    return (
-      elapsed === previous.duringTicks &&
-      next.beforeTicks === previous.duringTicks &&
-      next.duringTicks === previous.afterTicks
-    );
-  }
-  if (step === 2) {
-    return (
-      elapsed === previous.duringTicks + previous.afterTicks &&
-      next.beforeTicks === previous.afterTicks
-    );
   }
   return true;
 }

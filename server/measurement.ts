@@ -60,6 +60,8 @@ export interface Surroundings {
   readonly explains?: boolean;
   /** Another board than the stand-in rig's own, such as a firmware image. */
   readonly makeBoard?: BoardMaker;
+  /** What lies between program and rig, such as a cable with faults; gives the port as the program has it. */
+  readonly cable?: (rig: BytePort) => BytePort;
 }
 
 /**
@@ -73,9 +75,10 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
   const unit = unitFromFile(unitFile.content, unitFile.name, choice.contacts);
   checkCapsule(unit, choice.capsule);
   const scenario = choice.rig.kind === "stand-in" ? scenarioFor(choice, unit) : null;
+  const port = portFor(choice, scenario, scheduler, around.makeBoard);
   const ambientPa = (hello: Hello) => choice.rig.ambientPa ?? (hello.ambientPa || null);
   return new Run({
-    port: portFor(choice, scenario, scheduler, around.makeBoard),
+    port: around.cable?.(port) ?? port,
     scheduler,
     recordId: newKey(),
     engineVersion: engineVersion(),

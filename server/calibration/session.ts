@@ -76,6 +76,7 @@ export class Session {
   async rest(): Promise<boolean> {
     const { link, scheduler } = this;
     this.resting = true;
+    this.watch.expectsRest();
     try {
       await link.stop();
     } catch {

@@ -13,6 +13,7 @@ import {
 } from "../../core/codec/rigLines.ts";
 import type { LinkCounts } from "../../core/documents.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
+import { LineOrder } from "../../core/lineOrder.ts";
 import { type Said, said } from "../../core/said.ts";
 import type { Scheduler, Timer } from "../../core/scheduler.ts";
 import { type Turn, TurnAssembler } from "../../core/turns.ts";
@@ -24,7 +25,10 @@ const SENDS_MAX = 3;
 /** A board may boot when its port is opened; booting takes some of them a few seconds. */
 const HELLO_TIMEOUT_MS = 6000;
 const ALIVE_EVERY_MS = 100;
-/** A rig sends at least ten state lines a second; after this long without any line it is gone. */
+/**
+ * A rig sends at least ten state lines a second; after this long without a new one it is gone, or hangs
+ * though it still answers.
+ */
 const SILENCE_MS = 1000;
 const SILENCE_CHECK_MS = 250;
 const GIVEN_UP = said("The command was given up for a stop.");
@@ -71,7 +75,9 @@ export class RigLink {
   private queue: Promise<unknown> = Promise.resolve();
   private aliveTimer: Timer | null = null;
   private silenceTimer: Timer | null = null;
-  private lastLineMs = 0;
+  private readonly vacuumOrder = new LineOrder();
+  private readonly stateOrder = new LineOrder();
+  private lastStateMs = 0;
   private malformed = 0;
   private repeats = 0;
   private usable = false;
@@ -81,6 +87,8 @@ export class RigLink {
     this.scheduler = scheduler;
     this.listener = listener;
     port.onBytes = (bytes) => {
+      // What comes back after the link was lost is another link's.
+      if (!this.usable) return;
       this.listener.onRaw(bytes);
       this.cutter.push(bytes);
     };
@@ -91,9 +99,10 @@ export class RigLink {
   get counts(): LinkCounts {
     const { good, tooLong, badByte, badCrc } = this.cutter.counts;
     const turns = this.assembler?.counts;
+    const senseless = this.malformed + this.vacuumOrder.setAside + this.stateOrder.setAside;
     return {
-      linesGood: good - this.malformed,
-      linesBad: tooLong + badByte + badCrc + this.malformed,
+      linesGood: good - senseless,
+      linesBad: tooLong + badByte + badCrc + senseless,
       turnsGood: turns?.good ?? 0,
       turnsSetAside: turns?.setAside ?? 0,
       turnsMissing: turns?.missing ?? 0,
@@ -123,7 +132,7 @@ export class RigLink {
     }
     this.hello = hello;
     this.assembler = new TurnAssembler(hello, (turn) => this.listener.onTurn(turn));
-    this.lastLineMs = this.scheduler.nowMs();
+    this.lastStateMs = this.scheduler.nowMs();
     this.watchSilence();
     return hello;
   }
@@ -260,7 +269,6 @@ export class RigLink {
   }
 
   private take(bytes: Uint8Array, from: number, to: number): void {
-    this.lastLineMs = this.scheduler.nowMs();
     const line = this.reader.read(bytes, from, to);
     switch (line.type) {
       case "rev":
@@ -270,10 +278,12 @@ export class RigLink {
         this.assembler?.pushPick(line);
         return;
       case "vac":
-        if (this.hello !== null) this.listener.onVacuum(line);
+        if (this.hello !== null && this.vacuumOrder.take(line)) this.listener.onVacuum(line);
         return;
       case "state":
-        if (this.hello !== null) this.listener.onState(line);
+        if (this.hello === null || !this.stateOrder.take(line)) return;
+        this.lastStateMs = this.scheduler.nowMs();
+        this.listener.onState(line);
         return;
       case "ok":
       case "no":
@@ -320,10 +330,13 @@ export class RigLink {
 
   private watchSilence(): void {
     this.silenceTimer = this.scheduler.after(SILENCE_CHECK_MS, () => {
-      const silentMs = this.scheduler.nowMs() - this.lastLineMs;
+      const silentMs = this.scheduler.nowMs() - this.lastStateMs;
       if (silentMs > SILENCE_MS) {
         this.lose(
-          new BobweightError("LINK_LOST", said("No line came from the rig for one second.")),
+          new BobweightError(
+            "LINK_LOST",
+            said("No news of its state came from the rig for one second."),
+          ),
         );
         return;
       }

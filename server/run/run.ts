@@ -186,6 +186,8 @@ export class Run {
     const token = await link.command({ type: "arm" });
     if (token === null)
       throw new BobweightError("RIG_REFUSED", said("The rig armed without a token."));
+    // It may have been stopped or lost between the rig's answer and now.
+    if (watch.interruption !== null) throw watch.interruption;
     link.keepAlive(token, setup.isFresh);
     watch.minds();
     const { tickHz } = known.hello;
@@ -208,6 +210,7 @@ export class Run {
   /** Whether the rig said that it is at rest. */
   private async bringToRest(): Promise<boolean> {
     const { watch, link, setup } = this;
+    watch.expectsRest();
     try {
       await link.stop();
       const sinceMs = setup.scheduler.nowMs();

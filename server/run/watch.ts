@@ -89,6 +89,14 @@ export class Watch implements LinkListener {
     if (this.armed && line.fault !== "none") {
       const [code, what] = FAULT_CODES[line.fault];
       this.interrupt(new BobweightError(code, what));
+    } else if (this.armed && !line.armed) {
+      // Drive and pump are off, and turns that still come are of a spindle that coasts.
+      this.interrupt(
+        new BobweightError(
+          "RIG_DISARMED",
+          said("The rig is no longer armed, and did not say why."),
+        ),
+      );
     } else {
       this.poke();
     }
@@ -98,9 +106,14 @@ export class Watch implements LinkListener {
     this.interrupt(error);
   }
 
-  /** From now on a fault in a state line ends the run. */
+  /** From now on a fault in a state line ends the run, and a rig that is no longer armed. */
   minds(): void {
     this.armed = true;
+  }
+
+  /** From now on the rig is told to stop, and may do so. */
+  expectsRest(): void {
+    this.armed = false;
   }
 
   forgetTurns(): void {

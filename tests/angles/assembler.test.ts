@@ -77,6 +77,32 @@ describe("TurnAssembler", () => {
     expect(one.counts.setAside).toBe(1);
   });
 
+  it("takes no turn twice, be it one line or a block of them that comes again", () => {
+    const { turns, one } = assembler();
+    for (const k of [0, 1, 2, 1, 2, 3, 3, 3, 3, 4]) one.pushRev(rev(k));
+    expect(turns.map(({ sequence }) => sequence)).toEqual([0, 1, 2, 3, 4]);
+    // What came again does not break the row of those around it.
+    expect(turns.map(({ followsOn }) => followsOn)).toEqual([false, true, true, true, true]);
+    expect(one.counts).toEqual({ good: 5, setAside: 5, missing: 0 });
+  });
+
+  it("sets aside a turn after a gap that began sooner than the spindle can have come there", () => {
+    const { turns, one } = assembler();
+    one.pushRev(rev(0));
+    one.pushRev(rev(50, { indexTick: rev(3).indexTick }));
+    one.pushRev(rev(51));
+    expect(turns.map(({ sequence }) => sequence)).toEqual([0, 51]);
+  });
+
+  it("accounts for every turn of the sequence: good, set aside or missing", () => {
+    const { one } = assembler();
+    one.pushRev(rev(0));
+    one.pushRev(rev(1, { indexTick: 77 }));
+    one.pushRev(rev(5));
+    one.pushRev(rev(6));
+    expect(one.counts).toEqual({ good: 3, setAside: 1, missing: 3 });
+  });
+
   it("counts missing turns by the sequence, and not those a slow link leaves out", () => {
     const { one } = assembler();
     one.pushRev(rev(0));

@@ -32,6 +32,8 @@ export const remedies: Readonly<Record<ErrorCode, string>> = {
   RIG_SENSOR: "Den Unterdrucksensor und seine Leitung prüfen.",
   RIG_ALIVE_LOST:
     "Der Prüfstand hielt an, weil unser Lebenszeichen nicht bei ihm ankam. Das Kabel und die Last des Rechners prüfen.",
+  RIG_DISARMED:
+    "Die Stromversorgung des Prüfstands prüfen, und dass kein anderes Programm seinen Anschluss benutzt.",
   RIG_REBOOTED: "Die Stromversorgung des Prüfstands prüfen.",
   RIG_SPEED_NOT_REACHED: "Den Antrieb prüfen; die Drehzahl im Plan senken.",
   RIG_NO_TURNS: "Den Winkelgeber für den Nullimpuls und seine Leitung prüfen.",

@@ -94,7 +94,10 @@ export const rigSentences = {
   range: "außerhalb seines Bereichs",
   "no-sensor": "kein Unterdrucksensor",
   "The rig started anew in mid-run.": "Der Prüfstand startete mitten im Lauf neu.",
-  "No line came from the rig for one second.": "Eine Sekunde lang kam keine Zeile vom Prüfstand.",
+  "No news of its state came from the rig for one second.":
+    "Eine Sekunde lang meldete der Prüfstand seinen Zustand nicht neu.",
+  "The rig is no longer armed, and did not say why.":
+    "Der Prüfstand ist nicht mehr scharf und meldete nicht, warum.",
   "The rig armed without a token.": "Der Prüfstand wurde scharf, ohne eine Kennung zu nennen.",
 
   // The run.
