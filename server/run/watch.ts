@@ -35,6 +35,8 @@ export class Watch implements LinkListener {
   private readonly raw: (bytes: Uint8Array) => void;
   private logged: RunLog | null = null;
   private armed = false;
+  /** The rig has said itself that it is: a state line from before may come after its answer to `arm`. */
+  private saidArmed = false;
   private waiter: Waiter | null = null;
   private onNextTurn: ((turn: TrackedTurn) => void) | null = null;
   private failure: BobweightError | null = null;
@@ -89,7 +91,7 @@ export class Watch implements LinkListener {
     if (this.armed && line.fault !== "none") {
       const [code, what] = FAULT_CODES[line.fault];
       this.interrupt(new BobweightError(code, what));
-    } else if (this.armed && !line.armed) {
+    } else if (this.armed && this.saidArmed && !line.armed) {
       // Drive and pump are off, and turns that still come are of a spindle that coasts.
       this.interrupt(
         new BobweightError(
@@ -98,6 +100,7 @@ export class Watch implements LinkListener {
         ),
       );
     } else {
+      this.saidArmed = this.armed && line.armed;
       this.poke();
     }
   }

@@ -145,6 +145,13 @@ describe("a run's watch", () => {
     expect(watch.interruption?.code).toBe("RIG_DISARMED");
   });
 
+  it("waits for a rig to say that it is armed: a line from before may come after its answer", () => {
+    const watch = watching();
+    watch.minds();
+    watch.onState({ ...STATE, armed: false });
+    expect(watch.interruption).toBeNull();
+  });
+
   it("expects a rig that was told to stop to be disarmed", () => {
     const watch = watching();
     watch.minds();
