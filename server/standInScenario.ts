@@ -1,4 +1,5 @@
 // The scenario that the stand-in rig plays: what was chosen, with the unit's own data where it leaves them open.
+import type { RigReach } from "../core/planFile.ts";
 import type { ContactSets, Limits, Unit } from "../core/unit.ts";
 import { parseScenario, type Scenario } from "../sim/scenario.ts";
 import type { NamedFile } from "./files.ts";
@@ -21,6 +22,12 @@ export function scenarioFor(
     firingEdge: unit.trigger.firingEdge,
     ...(dwellDeg === null ? {} : { dwellDeg }),
   });
+}
+
+/** What the stand-in rig will say of itself, known before it is wired. */
+export function reachOf({ rig }: Scenario): RigReach {
+  const { speedMinRpm, speedMaxRpm, vacuumMaxPa, ambientPa } = rig;
+  return { speedMinRpm, speedMaxRpm, vacuumMaxPa, ambientPa };
 }
 
 /** A stand-in rig file's settings win over the scenario's: the rig is chosen apart from what it plays. */
