@@ -14,7 +14,6 @@ import { said } from "../core/said.ts";
 export class OutputFile {
   private readonly path: string;
   private readonly file: number;
-  private readonly isOnDisk: boolean;
 
   /** @param keptBytes what of the file's beginning stays. @throws FILE_NOT_KEPT */
   constructor(path: string, keptBytes = 0) {
@@ -25,19 +24,19 @@ export class OutputFile {
       if (fstatSync(file).size > keptBytes) ftruncateSync(file, keptBytes);
       return file;
     });
-    this.isOnDisk = fstatSync(this.file).isFile();
   }
 
-  /** What was added is on disk when this returns. @throws FILE_NOT_KEPT */
+  /** What was added stays also where this program is killed. @throws FILE_NOT_KEPT */
   add(text: string): void {
-    this.kept(() => {
-      writeFileSync(this.file, text);
-      if (this.isOnDisk) fdatasyncSync(this.file);
-    });
+    this.kept(() => writeFileSync(this.file, text));
   }
 
+  /** All is on disk when this returns. @throws FILE_NOT_KEPT */
   close(): void {
-    closeSync(this.file);
+    this.kept(() => {
+      if (fstatSync(this.file).isFile()) fdatasyncSync(this.file);
+      closeSync(this.file);
+    });
   }
 
   /** Takes the file away: what is in it is not whole. */

@@ -29,14 +29,16 @@ export interface BatchSurroundings {
   /** Takes a result where there is no file for it. */
   readonly put: (line: string) => Promise<void>;
   readonly say: (text: string) => void;
-  /** Once true, no further case begins; those that have begun are finished. */
+  /** Once true, no further case begins and the check ends; those that have begun are finished. */
   readonly isStopped: () => boolean;
 }
 
 export interface BatchOutcome {
   readonly tally: Tally;
-  /** Cases that there are; more than those in the tally where it was stopped. */
+  /** Cases that there are, as far as they were looked at. */
   readonly total: number;
+  /** False where it was stopped before all were measured. */
+  readonly isWhole: boolean;
 }
 
 /** What is known before the first case is measured. */
@@ -57,19 +59,23 @@ export async function carryOutBatch(
   around: BatchSurroundings,
 ): Promise<BatchOutcome> {
   checkOut(choice);
-  const checked = await check(choice, around.say);
+  const checked = await check(choice, around);
+  if (around.isStopped()) {
+    return { tally: new Counter().tally, total: checked.total, isWhole: false };
+  }
   const junit = choice.junit === null ? null : new OutputFile(choice.junit);
   try {
     junit?.add(JUNIT_HEAD);
     const tally = await measure(choice, checked, around, (result) => junit?.add(suiteOf(result)));
-    if (tally.cases < checked.total) {
+    const outcome = { tally, total: checked.total, isWhole: tally.cases === checked.total };
+    if (!outcome.isWhole) {
       junit?.discard();
-      return { tally, total: checked.total };
+      return outcome;
     }
     junit?.add(JUNIT_END);
     junit?.close();
     if (choice.json !== null) writeSummary(choice.json, tally);
-    return { tally, total: checked.total };
+    return outcome;
   } catch (error) {
     junit?.discard();
     throw error;
@@ -98,12 +104,13 @@ function checkOut({ cases, out, resume }: BatchChoice): void {
 
 async function check(
   { cases, out, resume }: BatchChoice,
-  say: (text: string) => void,
+  { say, isStopped }: Pick<BatchSurroundings, "say" | "isStopped">,
 ): Promise<Checked> {
   const files = new FileTexts();
   const kept = resume && out !== null ? keptResults(out) : null;
   let [total, keptCount, keptBytes, mistakes] = [0, 0, 0, 0];
   for await (const text of caseTexts(cases)) {
+    if (isStopped()) return { total, keptCount, keptBytes };
     total++;
     const { digest, error } = inspectCase(text, files);
     const before = (await kept?.next())?.value;

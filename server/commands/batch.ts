@@ -76,7 +76,7 @@ async function batch(cases: string, options: BatchOptions): Promise<number> {
   process.on("SIGINT", stop);
   process.on("SIGTERM", stop);
   try {
-    const { tally, total } = await carryOutBatch(choice, {
+    const { tally, total, isWhole } = await carryOutBatch(choice, {
       measured: (texts, onLine) => measuredLines(texts, options.workers, onLine),
       put: async (line) => {
         if (!process.stdout.write(line)) await once(process.stdout, "drain");
@@ -84,8 +84,9 @@ async function batch(cases: string, options: BatchOptions): Promise<number> {
       say,
       isStopped: () => isStopped,
     });
-    say(`${tally.cases} of ${total} simulated units done: ${tallyText(tally)}.`);
-    if (tally.cases === total) return statusOf(tally);
+    if (tally.cases > 0)
+      say(`${tally.cases} of ${total} simulated units done: ${tallyText(tally)}.`);
+    if (isWhole) return statusOf(tally);
     say(
       choice.out === null
         ? "Stopped. With --out FILE the results are kept, and --resume goes on with them."

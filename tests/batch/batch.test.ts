@@ -72,6 +72,14 @@ async function atsOf(path: string): Promise<string[]> {
 }
 
 describe("the cases of a batch", () => {
+  it("are those of the example, which are good", async () => {
+    const files = new FileTexts();
+    const errors: unknown[] = [];
+    for await (const text of caseTexts(example("everyday.jsonl")))
+      errors.push(inspectCase(text, files).error);
+    expect(errors).toEqual([null, null, null]);
+  });
+
   it("are lines of a file without the blank ones, cut at line feeds alone", async () => {
     const file = join(freshFolder(), "c.jsonl");
     writeFileSync(file, '{"name": "a\u2028b"}\n\n  \r\n{}\r\n{"no": "line feed"}');
@@ -210,6 +218,21 @@ describe("a batch", () => {
     expect(told[0]).toMatch(/^c\.jsonl:2: FILE_NOT_JSON: .* Mend the JSON at the place named\.$/);
     expect(tally).toMatchObject({ cases: 4, within: 2, notMeasured: 2, bugs: 0 });
     expect(readFileSync(place.junit, "utf8").match(/<error type="FILE_/g)).toHaveLength(2);
+  });
+
+  it("that is stopped while it is checked touches no file", async () => {
+    const place = placeWith(LINES);
+    await carryOutBatch(place, around(stopping(3)));
+    const before = readFileSync(place.out, "utf8");
+    writeFileSync(place.junit, "of before");
+    let looks = 0;
+    const outcome = await carryOutBatch(
+      { ...place, resume: true },
+      around({ isStopped: () => ++looks > 2 }),
+    );
+    expect(outcome).toMatchObject({ total: 2, isWhole: false, tally: { cases: 0 } });
+    expect(readFileSync(place.out, "utf8")).toBe(before);
+    expect(readFileSync(place.junit, "utf8")).toBe("of before");
   });
 
   it("tells the time that is left every few seconds", () => {

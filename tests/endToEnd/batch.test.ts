@@ -132,3 +132,43 @@ describe("bobweight measure --junit", () => {
     expect(xml.match(/<testcase /g)).toHaveLength(rows.length + 1);
   });
 });
+
+describe("bobweight tolerance", () => {
+  const study = (...more: string[]) =>
+    run(
+      ...["tolerance", example("everyday.unit.json"), example("healthy.scenario.json")],
+      ...["--plan", example("short.plan.json"), ...more],
+    );
+
+  it("gives the same study whatever the number of workers, as JSON and as a page", async () => {
+    const page = place("study.html");
+    const asked = ["--spring-rates", "20", "--count", "4", "--out", page];
+    const [one, two] = [
+      await study(...asked, "--workers", "1"),
+      await study(...asked, "--workers", "2"),
+    ];
+    expect(one.status).toBe(0);
+    expect(two.out).toBe(one.out);
+    const report = JSON.parse(one.out);
+    expect(report).toMatchObject({ simulated: true, units: 4, notCompleted: 0 });
+    for (const { within, outside, unproven } of report.rows)
+      expect(within + outside + unproven).toBe(4);
+    const at800 = report.rows[0].measured;
+    expect(at800.p5).toBeLessThan(at800.p95 - 0.1);
+    expect(report.curves).toHaveLength(4);
+    const html = readFileSync(page, "utf8");
+    expect(html).toContain("SIMULATED.");
+    expect(html.match(/<svg /g)).toHaveLength(4);
+  });
+
+  it("wants spreads, and a mechanism to vary", async () => {
+    expect((await study()).status).toBe(64);
+    const tables = join(folder, "tables.scenario.json");
+    writeFileSync(tables, '{"mechanism": {"speedTable": [[0, 0], [2000, 10]]}}');
+    const refused = await run(
+      ...["tolerance", example("everyday.unit.json"), tables, "--friction", "10"],
+    );
+    expect(refused.status).toBe(65);
+    expect(refused.err).toContain("tables have no parts to vary");
+  });
+});
