@@ -1,6 +1,6 @@
-// Jobs spread over the machine's cores, each in a worker thread; one job's failure is kept as its result.
+// Jobs spread over the machine's cores; one job's failure is kept as its result.
 import { availableParallelism } from "node:os";
-import { Worker } from "node:worker_threads";
+import { answersInOrder } from "../server/threads.ts";
 
 export interface Job {
   readonly bar: string;
@@ -22,29 +22,13 @@ export async function carryOut(
   atOnce = availableParallelism(),
 ): Promise<readonly Outcome[]> {
   const outcomes: Outcome[] = [];
-  let next = 0;
-  const work = (thread: Worker) =>
-    new Promise<void>((resolve, reject) => {
-      let at = -1;
-      const give = () => {
-        at = next++;
-        const job = jobs[at];
-        if (job === undefined) resolve();
-        else thread.postMessage(job);
-      };
-      thread.on("message", (outcome: Outcome) => {
-        outcomes[at] = outcome;
-        onOutcome(outcome);
-        give();
-      });
-      thread.on("error", reject);
-      give();
-    });
-  const threads = Array.from({ length: Math.min(atOnce, jobs.length) }, () => new Worker(worker));
-  try {
-    await Promise.all(threads.map(work));
-  } finally {
-    await Promise.all(threads.map((thread) => thread.terminate()));
-  }
+  const threads = {
+    worker,
+    atOnce,
+    ahead: Number.POSITIVE_INFINITY,
+    died: (job: Job, failure: string): Outcome => ({ job, failure }),
+    onAnswer: onOutcome,
+  };
+  for await (const outcome of answersInOrder(jobs, threads)) outcomes.push(outcome);
   return outcomes;
 }

@@ -1,9 +1,10 @@
 // Every bar. All are timed, so each runs alone.
 import type { Bar } from "../accuracy/bar.ts";
+import { batch } from "./bars/batch.ts";
 import { chain } from "./bars/chain.ts";
 import { history } from "./bars/history.ts";
 import { plan } from "./bars/plan.ts";
 import { python } from "./bars/python.ts";
 import { startUp } from "./bars/startUp.ts";
 
-export const BARS: readonly Bar<unknown>[] = [chain, python, plan, startUp, history];
+export const BARS: readonly Bar<unknown>[] = [chain, python, plan, startUp, history, batch];

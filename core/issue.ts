@@ -21,6 +21,7 @@ export function issueSaid(issue: Issue, value: unknown): Said {
 export function plainIssue(issue: Issue, value: unknown): Said {
   // Of a union's branches the one tells most that got furthest into the value.
   if (issue.code === "invalid_union") {
+    if (issue.message !== "Invalid input") return own(issue.message);
     const deepest = issue.errors.flat().toSorted((a, b) => b.path.length - a.path.length)[0];
     if (deepest !== undefined && deepest.path.length > 0) {
       const whole = plainIssue(deepest, valueAt(value, issue.path));
@@ -79,11 +80,15 @@ function told(issue: Issue, value: unknown, worded: Worded): Said | null {
         ? worded(said("Invalid ISO date"), said("invalid ISO date"))
         : null;
     case "custom":
-      // A schema's own complaint is in the catalogue, or else is told as it is.
-      return { say: issue.message as Said["say"], of: [] };
+      return own(issue.message);
     default:
       return null;
   }
+}
+
+/** A schema's own complaint is in the catalogue, or else is told as it is. */
+function own(message: string): Said {
+  return { say: message as Said["say"], of: [] };
 }
 
 function sized(

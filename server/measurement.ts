@@ -10,7 +10,7 @@ import type { Plan } from "../core/plan.ts";
 import { planFor, type RigReach, walkLimits } from "../core/planFile.ts";
 import { said } from "../core/said.ts";
 import type { Scheduler } from "../core/scheduler.ts";
-import { FIRST_SETTINGS } from "../core/settings/settings.ts";
+import { FIRST_SETTINGS, type Settings } from "../core/settings/settings.ts";
 import type { ConnectedContacts, Unit } from "../core/unit.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import type { Scenario } from "../sim/scenario.ts";
@@ -28,7 +28,7 @@ import {
 import type { Recorder } from "./run/narrator.ts";
 import { Run } from "./run/run.ts";
 import { keptSettings, withTolerance } from "./settings.ts";
-import { scenarioFor } from "./standInScenario.ts";
+import { reachOf, scenarioFor } from "./standInScenario.ts";
 import { checkedFollowing } from "./store/chain.ts";
 import { newKey } from "./store/keys.ts";
 import type { RecordWriter } from "./store/recordWriter.ts";
@@ -97,10 +97,7 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
         vacuumMaxPa: hello.vacuumMaxPa,
         ambientPa: ambientPa(hello),
       };
-      const plan = planFor(unit, reach, choice.plan?.content ?? null, choice.plan?.name, settings);
-      const connected = onlyCapsule(plan, choice.capsule);
-      walkLimits(connected, unit, reach);
-      return connected;
+      return planWithin(choice, unit, reach, settings);
     },
     describeRig: (hello) => describeRig(choice.rig, scenario, hello, ambientPa(hello)),
     record: (start) => (store === null ? NO_RECORD : recorderOf(store.begin(start, scheduler))),
@@ -110,6 +107,32 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
     utcNow: () => new Date().toISOString(),
     explains: around.explains ?? true,
   });
+}
+
+/** @throws FILE_INVALID, PLAN_BEYOND_LIMITS */
+function planWithin(
+  { plan: file, capsule }: MeasurementChoice,
+  unit: Unit,
+  reach: RigReach,
+  settings: Settings,
+): Plan {
+  const plan = onlyCapsule(
+    planFor(unit, reach, file?.content ?? null, file?.name, settings),
+    capsule,
+  );
+  walkLimits(plan, unit, reach);
+  return plan;
+}
+
+/**
+ * Checks all that a run on the stand-in rig goes by, plan and reach included, without a run. As without a
+ * store: the workshop's settings are no part of it. @throws FILE_INVALID, PLAN_BEYOND_LIMITS
+ */
+export function checkSimulation(choice: MeasurementChoice): void {
+  const unitFile = withTolerance(choice.unitFile, FIRST_SETTINGS);
+  const unit = unitFromFile(unitFile.content, unitFile.name, choice.contacts);
+  checkCapsule(unit, choice.capsule);
+  planWithin(choice, unit, reachOf(scenarioFor(choice, unit)), FIRST_SETTINGS);
 }
 
 const NO_RECORD: Recorder = { append: () => {}, raw: () => {}, end: () => {} };

@@ -1,9 +1,14 @@
 // The scenario that the stand-in rig plays: what was chosen, with the unit's own data where it leaves them open.
+import type { RigReach } from "../core/planFile.ts";
 import type { ContactSets, Limits, Unit } from "../core/unit.ts";
+import { Random } from "../sim/random.ts";
 import { parseScenario, type Scenario } from "../sim/scenario.ts";
+import { type Spreads, variedParts } from "../sim/varied.ts";
 import type { NamedFile } from "./files.ts";
-import type { RigFile } from "./rigFile.ts";
+import { type RigFile, STAND_IN } from "./rigFile.ts";
 import { soundScenario } from "./soundScenario.ts";
+
+export type { Spreads };
 
 /** `scenario` null: a unit that meets the specification. @throws FILE_INVALID */
 export function scenarioFor(
@@ -21,6 +26,31 @@ export function scenarioFor(
     firingEdge: unit.trigger.firingEdge,
     ...(dwellDeg === null ? {} : { dwellDeg }),
   });
+}
+
+/** Of the streams of random numbers of a seed, the first for units; the rig's are below. */
+const FIRST_UNIT_STREAM = 1000;
+
+/**
+ * Content of the scenario of unit number `number` (from 0) of a make that spreads about the given one: the
+ * same for the same seed, however many are drawn. Null where it has tables, and so no parts to vary.
+ * @throws FILE_INVALID
+ */
+export function variedScenario(
+  given: NamedFile,
+  unit: Unit,
+  spreads: Spreads,
+  { seed, number }: { readonly seed: number; readonly number: number },
+): Record<string, unknown> | null {
+  const scenario = scenarioFor({ rig: STAND_IN, scenario: given }, unit);
+  const parts = variedParts(scenario, spreads, new Random(seed, FIRST_UNIT_STREAM + number));
+  return parts === null ? null : { ...(given.content as object), ...parts };
+}
+
+/** What the stand-in rig will say of itself, known before it is wired. */
+export function reachOf({ rig }: Scenario): RigReach {
+  const { speedMinRpm, speedMaxRpm, vacuumMaxPa, ambientPa } = rig;
+  return { speedMinRpm, speedMaxRpm, vacuumMaxPa, ambientPa };
 }
 
 /** A stand-in rig file's settings win over the scenario's: the rig is chosen apart from what it plays. */

@@ -9,6 +9,8 @@ type Add = (program: Command, exit: (status: number) => void) => void;
 const COMMANDS: ReadonlyMap<string, () => Promise<Add>> = new Map([
   ["serve", async () => (await import("./serve.ts")).addServe],
   ["measure", async () => (await import("./measure.ts")).addMeasure],
+  ["batch", async () => (await import("./batch.ts")).addBatch],
+  ["tolerance", async () => (await import("./tolerance.ts")).addTolerance],
   ["by-hand", async () => (await import("./byHand.ts")).addByHand],
   ["sheet", async () => (await import("./sheet.ts")).addSheet],
   ["settings", async () => (await import("./settings.ts")).addSettings],

@@ -5,7 +5,9 @@ import type { EndDocument, RunDocument, StartDocument } from "../../core/documen
 import { BobweightError } from "../../core/errors.ts";
 import { CONNECTED_CONTACTS, type ConnectedContacts } from "../../core/unit.ts";
 import { type NamedFile, readJsonFile } from "../files.ts";
+import { JUNIT_END, JUNIT_HEAD, JUNIT_HELP, type Measured, suiteXml } from "../junit.ts";
 import { makeRun } from "../measurement.ts";
+import { OutputFile } from "../outputFile.ts";
 import { reportFrom } from "../report.ts";
 import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
 import type { Store } from "../store/store.ts";
@@ -34,6 +36,7 @@ interface MeasureOptions extends TargetOptions {
   readonly baud?: number;
   readonly fast?: true;
   readonly json?: true;
+  readonly junit?: string;
   readonly data?: string;
   readonly record: boolean;
 }
@@ -58,10 +61,12 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
     .option(...BAUD_OPTION)
     .option("--fast", "stand-in rig only: on a virtual clock, as fast as the computer allows")
     .option("--json", "print one JSON object on standard output")
+    .option("--junit <file>", "write the verdicts as JUnit XML")
     .option(...DATA_OPTION)
     .option("--no-record", "keep no record");
   addTargetOptions(command)
     .addHelpText("after", TARGET_HELP)
+    .addHelpText("after", JUNIT_HELP)
     .addHelpText("after", EXIT_HELP)
     .action(async (options: MeasureOptions) => exit(await measure(options)));
 }
@@ -96,6 +101,8 @@ async function carryOut(
   options: MeasureOptions,
   store: Store | null,
 ): Promise<number> {
+  // Opened first: a place that cannot be written is better known before the run than after it.
+  const junit = options.junit === undefined ? null : new OutputFile(options.junit);
   const virtual = options.fast ? new VirtualScheduler() : null;
   const jobId = jobIdNamed(options.job, store);
   let start: StartDocument | null = null;
@@ -122,6 +129,7 @@ async function carryOut(
     const work = run.prepare().then(() => run.carryOut());
     const end: EndDocument = await (virtual?.run(work) ?? work);
     process.stderr.write(`${endText(end)}\n`);
+    junit?.add(`${JUNIT_HEAD}${suiteXml(suiteOf(start, end))}${JUNIT_END}`);
     if (options.json && start !== null) {
       process.stdout.write(`${JSON.stringify(reportFrom(start, end, choice.capsule), null, 2)}\n`);
     } else if (start !== null) {
@@ -129,9 +137,15 @@ async function carryOut(
     }
     return exitOfEnd(end);
   } finally {
+    junit?.close();
     process.off("SIGINT", stop);
     process.off("SIGTERM", stop);
   }
+}
+
+function suiteOf(start: StartDocument | null, { result, reason }: EndDocument): Measured {
+  const { rows, rowsNotMeasured } = result;
+  return { name: start?.unit.description ?? "", rows, rowsNotMeasured, trouble: reason };
 }
 
 function named(path: string): NamedFile {

@@ -1,10 +1,11 @@
 // `bobweight schema` prints the JSON Schema of a kind of file; `bobweight check` holds files against it.
-import { basename } from "node:path";
+import { basename, dirname } from "node:path";
 import type { Command } from "commander";
 import { BobweightError } from "../../core/errors.ts";
 import { planFileJsonSchema, planFor } from "../../core/planFile.ts";
 import { unitFileJsonSchema, unitFromFile } from "../../core/unitFile.ts";
 import { parseScenario, scenarioJsonSchema } from "../../sim/scenario.ts";
+import { caseJsonSchema, FileTexts, inspectCase } from "../batch/caseFile.ts";
 import { readJsonFile } from "../files.ts";
 import { rigFileJsonSchema, rigFromFile } from "../rigFile.ts";
 import { exitOfError } from "./exit.ts";
@@ -27,6 +28,7 @@ const KINDS: Readonly<Record<string, FileKind>> = {
     check: (content, name) => planFor(unitFromFile(ANY_UNIT, "unit"), ANY_RIG, content, name),
   },
   rig: { schema: rigFileJsonSchema, check: rigFromFile },
+  case: { schema: caseJsonSchema, check: checkCaseFile },
 };
 const NAMES = Object.keys(KINDS).join(", ");
 
@@ -60,6 +62,13 @@ function checkFiles(files: readonly string[], as: string | undefined): number {
     }
   }
   return status;
+}
+
+/** With the files that it names, whose paths start from its own folder. */
+function checkCaseFile(content: unknown, name: string): void {
+  const text = JSON.stringify(content);
+  const { error } = inspectCase({ at: name, folder: dirname(name), text }, new FileTexts());
+  if (error !== null) throw error;
 }
 
 function kindOfFile(path: string): string {

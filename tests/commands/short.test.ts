@@ -20,6 +20,8 @@ describe("help, schemas and checks", () => {
   it.each([
     "serve",
     "measure",
+    "batch",
+    "tolerance",
     "by-hand",
     "sheet",
     "engine",
