@@ -1,8 +1,9 @@
 // Dwell of one reading: mean over the lobes of the angle from closing to opening.
 import type { ReadingContext, ReadingInput } from "./readingContext.ts";
+import { EDGES_THAT_SHOW, rippleScale } from "./ripple.ts";
 import { meanAndSpread } from "./statistics.ts";
 import type { WindowFigures } from "./window.ts";
-import { EDGES_THAT_SHOW, type Moved, rippleScale } from "./zero.ts";
+import type { Moved } from "./zero.ts";
 
 export interface Dwell {
   readonly dwellDeg: number;

@@ -7,20 +7,17 @@ import { cornerDeg } from "./phase.ts";
 import { type EdgePattern, learnPickup, type Pickup, rippleAt } from "./pickup.ts";
 import { apparentAdvance, followsOf, lobeDeviations, ownParts, readingFrom } from "./reading.ts";
 import type { ReadingContext, ReadingInput, Way } from "./readingContext.ts";
-import type { RunLog, Span } from "./runLog.ts";
-import type { TrackedTurn } from "./trackedTurn.ts";
-import { figuresOf, type Window, type WindowFigures, windowOf } from "./window.ts";
 import {
-  type Assumed,
   assumedRippleDeg,
-  assumedZero,
   EDGES_THAT_SHOW,
   rippleBetweenLobesDeg,
   rippleScale,
-  type SlowReading,
-  toldZero,
-  type Zero,
-} from "./zero.ts";
+  rippleShownByLobes,
+} from "./ripple.ts";
+import type { RunLog, Span } from "./runLog.ts";
+import type { TrackedTurn } from "./trackedTurn.ts";
+import { figuresOf, type Window, type WindowFigures, windowOf } from "./window.ts";
+import { type Assumed, assumedZero, type SlowReading, toldZero, type Zero } from "./zero.ts";
 
 /** What a reading is for; in a vacuum sweep not speed alone moves the advance. */
 export type Place = Pick<PointDocument, "sweep" | "branch">;
@@ -218,12 +215,11 @@ export class Measurements {
       reference.figures.ripple,
       speedRpm,
     );
+    // What the pickup shows is taken off, so that the lobes' places tell of the rest only without one.
+    const known = rippleShownByLobes(ripple, rig.edgesPerTurn === 1 ? shown : null);
     return {
-      // What the pickup shows is taken off, so that the lobes' places tell of the rest only without one.
-      rippleSizeDegAt1000Rpm: Math.hypot(
-        rig.edgesPerTurn === 1 ? Math.max(ripple, shown ?? 0) : ripple,
-        doubtful,
-      ),
+      rippleSizeDegAt1000Rpm: Math.hypot(known.rippleSizeDegAt1000Rpm, doubtful),
+      usualRippleDegAt1000Rpm: Math.hypot(known.usualRippleDegAt1000Rpm, doubtful),
       // A pickup of many edges sees what shifts one lobe against another; with few the lobes tell it.
       rippleBetweenLobesDegAt1000Rpm:
         rig.edgesPerTurn < EDGES_THAT_SHOW ? Math.max(ripple, shown ?? 0) : 0,

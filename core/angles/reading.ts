@@ -6,10 +6,11 @@ import { combined, coverageOf, part } from "./budget.ts";
 import { dwellOf } from "./dwell.ts";
 import type { RigKnowledge } from "./knowledge.ts";
 import type { ReadingContext, ReadingInput } from "./readingContext.ts";
+import { rippleScale } from "./ripple.ts";
 import { scatterOf } from "./scatter.ts";
 import { meanAndSpread, meanUncertainty } from "./statistics.ts";
 import type { LobeEvents, Window, WindowFigures } from "./window.ts";
-import { type Moved, rippleScale, zeroDeg, zeroParts } from "./zero.ts";
+import { type Moved, zeroDeg, zeroParts } from "./zero.ts";
 
 /** √(1 + 0.79): an event's tick, and those of the four pulses around it by their weights. */
 const TICK_FACTOR = 1.34;

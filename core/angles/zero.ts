@@ -3,14 +3,8 @@
 import type { UncertaintyPart } from "../documents.ts";
 import { fitLinear } from "../fit/leastSquares.ts";
 import { part } from "./budget.ts";
-import type { Ripple } from "./pickup.ts";
+import { ASSUMED_DEG, rippleScale } from "./ripple.ts";
 import { meanAndSpread } from "./statistics.ts";
-import type { WindowFigures } from "./window.ts";
-
-/** (1000 rpm / speed)²: how the angle of a ripple from a fixed torque goes with speed. */
-export function rippleScale(speedRpm: number): number {
-  return (1000 / speedRpm) ** 2;
-}
 
 /**
  * How a reading's advance follows the three. A delay of 1 µs retards by 6e-6° for each rpm; what
@@ -50,6 +44,8 @@ export interface Zero {
 
 export interface Assumed {
   readonly rippleSizeDegAt1000Rpm: number;
+  /** Up to this angle ripple is no surprise, and has no more to do than to agree with its law. */
+  readonly usualRippleDegAt1000Rpm: number;
   readonly rippleBetweenLobesDegAt1000Rpm: number;
   readonly delayUs: number;
   readonly delayDegreesOfFreedom: number | null;
@@ -102,51 +98,6 @@ export function zeroParts(zero: Zero, follows: Follows): UncertaintyPart[] {
   ];
 }
 
-/**
- * What ripple of the drive shifts a spark by at 1000 rpm where a pickup of one index sees nothing of
- * it: an assumption, no source. From a fixed torque the angle falls with the square of speed, and with
- * the square of how often it goes round in a turn.
- */
-const ASSUMED_DEG = 0.005;
-/** Fewer edges than this show no ripple between them. */
-export const EDGES_THAT_SHOW = 6;
-
-/**
- * Only as often round a turn as there are lobes, or a multiple, does ripple shift all sparks alike.
- * Where the pickup shows ripple, what it does not show is taken to be of a torque as large.
- */
-export function assumedRippleDeg(
-  edgesPerTurn: number,
-  lobes: number,
-  { harmonics }: Ripple,
-  speedRpm: number,
-): number {
-  const shown = edgesPerTurn < EDGES_THAT_SHOW ? 0 : edgesPerTurn / 2;
-  const order = lobes * Math.max(1, Math.ceil(shown / lobes));
-  const torques = harmonics.map((one) => Math.hypot(one.cosine, one.sine) * one.order ** 2);
-  const seen = (360 * Math.max(0, ...torques)) / Math.SQRT2 / rippleScale(speedRpm);
-  return Math.max(ASSUMED_DEG * lobes ** 2, seen) / order ** 2;
-}
-
-interface Seen {
-  readonly speedRpm: number;
-  readonly figures: WindowFigures;
-}
-
-/**
- * Ripple of other orders than the number of lobes shows in the lobes' places, which it moves at low
- * speed and not at high speed: what cannot be seen is taken to be at least as large as that. Null
- * where the lobes tell nothing.
- */
-export function rippleBetweenLobesDeg(slow: Seen, fast: Seen): number | null {
-  const scale = rippleScale(slow.speedRpm) - rippleScale(fast.speedRpm);
-  const shifts = slow.figures.lobes.map(
-    ({ advanceDeg }, j) => advanceDeg - (fast.figures.lobes[j]?.advanceDeg ?? Number.NaN),
-  );
-  const { spread } = meanAndSpread(shifts);
-  return scale > 0 && Number.isFinite(spread) ? spread / scale : null;
-}
-
 /** A reading's advance as it seems, and the standard uncertainty that is its own. */
 export interface SlowReading {
   readonly speedRpm: number;
@@ -175,22 +126,17 @@ const LEAST_DEG = 1e-4;
  * one more observation of each.
  */
 export function toldZero(readings: readonly SlowReading[], assumed: Assumed): Zero {
-  const usualDeg = assumed.rippleSizeDegAt1000Rpm;
-  const told = toldUnder(readings, assumed, usualDeg, SPEEDS_MIN);
+  const told = toldUnder(readings, assumed, SPEEDS_MIN);
   if (told.told) return told;
   // Larger ripple than assumed, in an order that no pickup of so many edges sees, shows by its law alone.
-  const rippleSizeDegAt1000Rpm = MUCH_LARGER * Math.max(ASSUMED_DEG, usualDeg);
+  const rippleSizeDegAt1000Rpm =
+    MUCH_LARGER * Math.max(ASSUMED_DEG, assumed.rippleSizeDegAt1000Rpm);
   const supposed = { ...assumed, rippleSizeDegAt1000Rpm };
-  const larger = toldUnder(readings, supposed, usualDeg, SPEEDS_MIN + 1);
+  const larger = toldUnder(readings, supposed, SPEEDS_MIN + 1);
   return larger.told ? larger : told;
 }
 
-function toldUnder(
-  readings: readonly SlowReading[],
-  assumed: Assumed,
-  usualDeg: number,
-  speedsMin: number,
-): Zero {
+function toldUnder(readings: readonly SlowReading[], assumed: Assumed, speedsMin: number): Zero {
   const ordered = [...readings].sort((a, b) => a.speedRpm - b.speedRpm);
   let best = assumedZero(assumed);
   for (let count = 1; count <= ordered.length; count++) {
@@ -200,7 +146,7 @@ function toldUnder(
     if (next !== undefined && isSame(next.speedRpm, last.speedRpm)) continue;
     const told = estimate(group, assumed);
     if (!agrees(told, assumed, group)) break;
-    const usual = Math.abs(told.rippleDegAt1000Rpm) <= usualDeg;
+    const usual = Math.abs(told.rippleDegAt1000Rpm) <= assumed.usualRippleDegAt1000Rpm;
     const enough = distinctSpeeds(group) >= speedsMin && reachesFar(group);
     if (enough && (usual || lawShows(told, group))) best = doubtingFastest(told, group, assumed);
   }
@@ -235,13 +181,17 @@ function agrees(told: Zero, assumed: Assumed, group: readonly SlowReading[]): bo
     [told.delayUs, assumed.delayUs],
     [told.referenceDeg, assumed.referenceDeg],
   ] as const;
+  const ripple = told.rippleDegAt1000Rpm;
+  const left = group.map((one) => one.advanceDeg - zeroDeg(told, one.follows));
+  const { mean } = meanAndSpread(left);
   return (
     sizes.every(([value, size]) => Math.abs(value) <= MOST_EXPECTED * size) &&
-    group.every(
-      (one) =>
-        Math.abs(one.advanceDeg - zeroDeg(told, one.follows)) <=
-        toleranceDeg(told.rippleDegAt1000Rpm * one.follows.ripple, one.standardUncertaintyDeg),
-    )
+    group.every(({ speedRpm, referenceRpm, standardUncertaintyDeg }, i) => {
+      // Off its law at the reference, ripple shifts all readings alike; at a reading's own speed that one alone.
+      const alike = toleranceDeg(ripple * rippleScale(referenceRpm), standardUncertaintyDeg);
+      const alone = toleranceDeg(ripple * rippleScale(speedRpm), standardUncertaintyDeg);
+      return Math.abs(mean) <= alike && Math.abs((left[i] as number) - mean) <= alone;
+    })
   );
 }
 

@@ -3,14 +3,12 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { combined } from "../../core/angles/budget.ts";
 import type { Ripple } from "../../core/angles/pickup.ts";
+import { assumedRippleDeg, rippleBetweenLobesDeg, rippleScale } from "../../core/angles/ripple.ts";
 import type { LobeEvents, WindowFigures } from "../../core/angles/window.ts";
 import {
   type Assumed,
-  assumedRippleDeg,
   assumedZero,
   type Follows,
-  rippleBetweenLobesDeg,
-  rippleScale,
   type SlowReading,
   toldZero,
   type Zero,
@@ -21,6 +19,7 @@ import { Draws } from "../uncertainty/draws.ts";
 
 const ASSUMED: Assumed = {
   rippleSizeDegAt1000Rpm: 0.005,
+  usualRippleDegAt1000Rpm: 0.005,
   rippleBetweenLobesDegAt1000Rpm: 0.002,
   delayUs: 5,
   delayDegreesOfFreedom: 8,
@@ -226,7 +225,11 @@ describe("slow readings without advance", () => {
     const errors = { ripple: 0, delayUs: 9, referenceDeg: 0 };
     const speeds = [200, 500, 1000, 2000, 4000];
     const readings = readingsAt(speeds, { errors, standardUncertaintyDeg: 0.002 });
-    const zero = toldZero(readings, { ...ASSUMED, rippleSizeDegAt1000Rpm: 1e-5 });
+    const zero = toldZero(readings, {
+      ...ASSUMED,
+      rippleSizeDegAt1000Rpm: 1e-5,
+      usualRippleDegAt1000Rpm: 1e-5,
+    });
     expect(zero.toldUpToRpm).toBe(4000);
     // 9 µs are 0.21° at 4000 rpm; 0.002° there are a tenth of a microsecond, and 5 µs were assumed.
     expect(Math.abs(zero.delayUs - 9)).toBeLessThan(0.3);
@@ -327,7 +330,7 @@ describe("uncertainty", () => {
 
   it("of one error alone is that of its mean with what was assumed", () => {
     // Only the reference is unknown: 1/u² = 1/0.02² + 6/0.005².
-    const known = { ...ASSUMED, rippleSizeDegAt1000Rpm: 0, delayUs: 0 };
+    const known = { ...ASSUMED, rippleSizeDegAt1000Rpm: 0, usualRippleDegAt1000Rpm: 0, delayUs: 0 };
     const zero = toldZero(readingsAt(SLOW, {}), known);
     expect(zero.told).toBe(true);
     expect(zero.covariance[2]?.[2]).toBeCloseTo(1 / (1 / 0.02 ** 2 + 6 / 0.005 ** 2), 12);
@@ -354,7 +357,11 @@ describe("uncertainty", () => {
           );
           const by = { ripple, delay, reference };
           const after = combined(zeroParts(zero, by));
-          const larger = { ...ASSUMED, rippleSizeDegAt1000Rpm: 0.025 };
+          const larger = {
+            ...ASSUMED,
+            rippleSizeDegAt1000Rpm: 0.025,
+            usualRippleDegAt1000Rpm: 0.025,
+          };
           const before = combined(zeroParts(assumedZero(larger), by));
           const doubt = 0.05 * zero.rippleDegAt1000Rpm * ripple;
           expect(after).toBeGreaterThanOrEqual(0);
@@ -440,6 +447,22 @@ describe("an advance that is real", () => {
         expect(toldZero(readings, ASSUMED).told).toBe(false);
       }
     }
+  });
+
+  it("is told from ripple that lobes show though it stands in all readings nearly alike", () => {
+    // 0.015° at 1,000 rpm are 2.46° at the reference's 78 rpm, 0.12° at 360 rpm and 0.03° at 665 rpm.
+    const assumed = { ...ASSUMED, rippleSizeDegAt1000Rpm: 0.008, usualRippleDegAt1000Rpm: 0.016 };
+    const readings = readingsAt([360, 480, 590, 627, 665, 702, 740, 880], {
+      referenceRpm: 78,
+      errors: { ripple: -0.015, delayUs: 0, referenceDeg: 0 },
+      standardUncertaintyDeg: 0.002,
+      weights: start(640, 0.0015),
+    });
+    const zero = toldZero(readings, assumed);
+    expect(zero.told).toBe(true);
+    // At 665 rpm the weights are out by 0.04°, of which a fifth of a degree of doubt would say nothing.
+    expect(zero.toldUpToRpm).toBe(627);
+    expect(zero.rippleDegAt1000Rpm).toBeCloseTo(-0.015, 4);
   });
 
   it("is not taken for ripple larger than assumed where it is the same at all speeds", () => {
