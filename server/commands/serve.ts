@@ -7,6 +7,7 @@ import { WorkshopBench } from "../bench.ts";
 import { DEFAULT_PORT, openServer } from "../http/server.ts";
 import { Keeping, programAt } from "../keeping.ts";
 import { projectFolder } from "../measurement.ts";
+import { holdFolder } from "../store/hold.ts";
 import { DATA_OPTION, openData } from "./data.ts";
 import { wholeNumber } from "./numbers.ts";
 import { serialPorts } from "./rigs.ts";
@@ -19,6 +20,8 @@ export function addServe(program: Command, exit: (status: number) => void): void
     .option(...DATA_OPTION)
     .action(async (options: { port: number; data?: string }) => {
       const { store, folder } = await openData(options.data);
+      const hold = await holdFolder(folder);
+      store.checkWhole();
       const server = await openServer({
         port: options.port,
         pageFolder: join(projectFolder(), "dist", "web"),
@@ -42,6 +45,7 @@ export function addServe(program: Command, exit: (status: number) => void): void
         process.once("SIGTERM", () => resolve());
       });
       await server.close();
+      hold.release();
       exit(0);
     });
 }

@@ -6,7 +6,7 @@
 // `Database` runs the compiled queries; it is the one place that another database would replace.
 
 import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type Sqlite from "better-sqlite3";
 import { type CompiledQuery, Kysely, Migrator, SqliteDialect } from "kysely";
@@ -37,14 +37,15 @@ export class Database {
     this.build = new Kysely<Tables>({ dialect: new SqliteDialect({ database: sqlite }) });
   }
 
-  /** @throws STORE_FAILED */
+  /** @throws STORE_FAILED, STORE_DAMAGED */
   static async open(folder: string): Promise<Database> {
     const path = join(folder, DATABASE_FILE);
     let sqlite: Sqlite.Database | null = null;
     try {
-      mkdirSync(folder, { recursive: true });
+      makeFolder(folder);
       sqlite = new (await loadSqlite())(path);
       makeDurable(sqlite);
+      refuseReadOnly(sqlite);
       const database = new Database(sqlite);
       await keepCopyBeforeMigration(database, path);
       await migrate(database.build);
@@ -76,15 +77,16 @@ export class Database {
     this.sqlite.close();
   }
 
+  /** Reads all of the file; null: whole, else what SQLite finds wrong with it first. */
+  damage(): string | null {
+    const found = String(this.sqlite.pragma("quick_check(1)", { simple: true }));
+    return found === "ok" ? null : found;
+  }
+
   /** All of it as one file that did not exist, safe on disk when this returns. */
   copyTo(path: string): void {
     this.sqlite.prepare("VACUUM INTO ?").run(path);
-    const copy = openSync(path, "r+");
-    try {
-      fsyncSync(copy);
-    } finally {
-      closeSync(copy);
-    }
+    syncFile(path);
   }
 
   private statement(sql: string): Sqlite.Statement {
@@ -94,6 +96,38 @@ export class Database {
     this.statements.set(sql, statement);
     return statement;
   }
+}
+
+/** A folder that was made stays there after a power cut, as what is written into it. */
+function makeFolder(folder: string): void {
+  const first = mkdirSync(folder, { recursive: true });
+  if (first === undefined) return;
+  for (let made = folder; made.length >= first.length; made = dirname(made)) {
+    syncFolder(dirname(made));
+  }
+}
+
+export function syncFile(path: string): void {
+  sync(path, "r+");
+}
+
+/** Names in a folder are safe on disk when this returns. Windows keeps them by itself and opens no folder. */
+export function syncFolder(path: string): void {
+  if (process.platform !== "win32") sync(path, "r");
+}
+
+function sync(path: string, flags: "r" | "r+"): void {
+  const opened = openSync(path, flags);
+  try {
+    fsyncSync(opened);
+  } finally {
+    closeSync(opened);
+  }
+}
+
+/** SQLite opens a file that may not be written without a word; the first record would fail. */
+function refuseReadOnly(sqlite: Sqlite.Database): void {
+  sqlite.exec("BEGIN IMMEDIATE; ROLLBACK");
 }
 
 /** What was committed survives a power cut. Set at every open, since it is no property of the file. */
@@ -126,6 +160,7 @@ async function keepCopyBeforeMigration(database: Database, path: string): Promis
   rmSync(unfinished, { force: true });
   database.copyTo(unfinished);
   renameSync(unfinished, copy);
+  syncFolder(dirname(path));
 }
 
 const MIGRATION_TRIES = 10;
@@ -144,5 +179,11 @@ async function migrate(db: Kysely<Tables>): Promise<void> {
 export function storeFailed(what: Said | string, cause: unknown): BobweightError {
   if (cause instanceof BobweightError) return cause;
   const why = cause instanceof Error ? cause.message : String(cause);
-  return new BobweightError("STORE_FAILED", said("{}: {}.", what, why), { cause });
+  const code = isDamage(cause) ? "STORE_DAMAGED" : "STORE_FAILED";
+  return new BobweightError(code, said("{}: {}.", what, why), { cause });
+}
+
+function isDamage(cause: unknown): boolean {
+  const code = cause instanceof Error && "code" in cause ? String(cause.code) : "";
+  return /^SQLITE_(CORRUPT|NOTADB)/.test(code);
 }

@@ -114,6 +114,12 @@ export const deskSentences = {
 
   // What the store could not do; why follows.
   "the record store {} cannot be opened": "Die Ablage {} lässt sich nicht öffnen",
+  "{} is damaged": "{} ist beschädigt",
+  "Another Bobweight serves the folder {}.": "Ein anderes Bobweight bedient den Ordner {}.",
+  "Of record {} raw lines are missing between others.":
+    "Von der Aufzeichnung {} fehlen Rohzeilen zwischen anderen.",
+  "the folder {} cannot be taken": "Der Ordner {} lässt sich nicht belegen",
+  "the store in {} cannot be rescued": "Die Ablage in {} lässt sich nicht retten",
   "the records cannot be listed": "Die Aufzeichnungen lassen sich nicht auflisten",
   "the records cannot be read": "Die Aufzeichnungen lassen sich nicht lesen",
   "the records cannot be searched": "Die Aufzeichnungen lassen sich nicht durchsuchen",
