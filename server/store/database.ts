@@ -5,7 +5,17 @@
 // synchronous anyway. So kysely builds and compiles every query and runs the migrations, and
 // `Database` runs the compiled queries; it is the one place that another database would replace.
 
-import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from "node:fs";
+import {
+  accessSync,
+  closeSync,
+  constants,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmSync,
+} from "node:fs";
 import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type Sqlite from "better-sqlite3";
@@ -44,8 +54,9 @@ export class Database {
     try {
       makeFolder(folder);
       sqlite = new (await loadSqlite())(path);
+      // SQLite opens a file that may only be read without a word, and the first record would fail.
+      accessSync(path, constants.W_OK);
       makeDurable(sqlite);
-      refuseReadOnly(sqlite);
       const database = new Database(sqlite);
       await keepCopyBeforeMigration(database, path);
       await migrate(database.build);
@@ -123,11 +134,6 @@ function sync(path: string, flags: "r" | "r+"): void {
   } finally {
     closeSync(opened);
   }
-}
-
-/** SQLite opens a file that may not be written without a word; the first record would fail. */
-function refuseReadOnly(sqlite: Sqlite.Database): void {
-  sqlite.exec("BEGIN IMMEDIATE; ROLLBACK");
 }
 
 /** What was committed survives a power cut. Set at every open, since it is no property of the file. */
