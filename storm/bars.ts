@@ -1,5 +1,7 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "../accuracy/bar.ts";
 import { advisories } from "./bars/advisories.ts";
+import { kills } from "./bars/kills.ts";
+import { powerCuts } from "./bars/powerCuts.ts";
 
-export const BARS: readonly Bar<unknown>[] = [advisories];
+export const BARS: readonly Bar<unknown>[] = [powerCuts, kills, advisories];

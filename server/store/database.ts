@@ -59,7 +59,7 @@ export class Database {
       makeDurable(sqlite);
       const database = new Database(sqlite);
       await keepCopyBeforeMigration(database, path);
-      await migrate(database.build);
+      await migrate(database.build, sqlite);
       // Once more: a database new to WAL may fall back to NORMAL with its first write.
       makeDurable(sqlite);
       return database;
@@ -169,16 +169,41 @@ async function keepCopyBeforeMigration(database: Database, path: string): Promis
   syncFolder(dirname(path));
 }
 
-const MIGRATION_TRIES = 10;
+const MIGRATION_TRIES = 100;
 const MIGRATION_PAUSE_MS = 100;
+const BUSY_TIMEOUT_MS = 5000;
 
-/** Several processes may open a new folder at once; whoever comes second finds the tables made. */
-async function migrate(db: Kysely<Tables>): Promise<void> {
-  for (let tries = 1; ; tries++) {
-    const { error } = await new Migrator({ db, provider: migrationProvider }).migrateToLatest();
-    if (error === undefined) return;
-    if (tries === MIGRATION_TRIES) throw error;
-    await pause(MIGRATION_PAUSE_MS);
+/**
+ * All steps that lack or none, whatever becomes of program and power meanwhile: kysely makes them one by one on
+ * SQLite. Several processes may open a new folder at once; whoever comes second finds the tables made.
+ */
+async function migrate(db: Kysely<Tables>, sqlite: Sqlite.Database): Promise<void> {
+  const migrator = new Migrator({ db, provider: migrationProvider });
+  const isDone = async () =>
+    (await migrator.getMigrations()).every(({ executedAt }) => executedAt !== undefined);
+  // Whoever makes them may be in this process: waiting within SQLite would keep it from going on.
+  sqlite.pragma("busy_timeout = 0");
+  for (let tries = 1; !(await isDone()); tries++) {
+    try {
+      await migrateAtOnce(migrator, sqlite);
+    } catch (error) {
+      const isBusy = error instanceof Error && "code" in error && error.code === "SQLITE_BUSY";
+      if (!isBusy || tries === MIGRATION_TRIES) throw error;
+      await pause(MIGRATION_PAUSE_MS);
+    }
+  }
+  sqlite.pragma(`busy_timeout = ${BUSY_TIMEOUT_MS}`);
+}
+
+async function migrateAtOnce(migrator: Migrator, sqlite: Sqlite.Database): Promise<void> {
+  sqlite.exec("BEGIN IMMEDIATE");
+  try {
+    const { error } = await migrator.migrateToLatest();
+    if (error !== undefined) throw error;
+    sqlite.exec("COMMIT");
+  } catch (error) {
+    if (sqlite.inTransaction) sqlite.exec("ROLLBACK");
+    throw error;
   }
 }
 

@@ -115,9 +115,14 @@ export class Store {
     });
   }
 
-  /** Reads all of the file, which takes a while where it is large. @throws STORE_DAMAGED */
+  /** Reads all of the file, which takes a while where it is large; null: it is whole. */
+  damage(): string | null {
+    return guard(said("{} is damaged", DATABASE_FILE), () => this.database.damage());
+  }
+
+  /** @throws STORE_DAMAGED */
   checkWhole(): void {
-    const damage = guard(said("{} is damaged", DATABASE_FILE), () => this.database.damage());
+    const damage = this.damage();
     if (damage === null) return;
     const what = said("{}: {}.", said("{} is damaged", DATABASE_FILE), damage);
     throw new BobweightError("STORE_DAMAGED", what);
