@@ -103,6 +103,11 @@ export const CATALOGUE = {
     kind: "unavailable",
     remedy: "Use the page of the other Bobweight, end it, or name another folder by --data.",
   },
+  NOT_ADMITTED: {
+    kind: "usage",
+    remedy: "Open the address that Bobweight printed when it started, all of it.",
+  },
+  PASSWORD_WRONG: { kind: "usage", remedy: "Type it once more." },
   STORE_DAMAGED: {
     kind: "storage",
     remedy:

@@ -53,6 +53,8 @@ export const remedies: Readonly<Record<ErrorCode, string>> = {
     "Die Seite unter der Adresse verwenden, die Bobweight beim Start ausgegeben hat.",
   FOLDER_SERVED:
     "Die Seite des anderen Bobweight benutzen, es beenden, oder mit --data einen anderen Ordner nennen.",
+  NOT_ADMITTED: "Die Adresse, die Bobweight beim Start ausgegeben hat, ganz öffnen.",
+  PASSWORD_WRONG: "Noch einmal eintippen.",
   STORE_DAMAGED:
     "Bobweight beenden, dann eine Sicherung zurückholen oder `bobweight rescue` aufrufen: es überträgt das Lesbare in eine neue Datei und behält die beschädigte.",
   STORE_FAILED: "Freien Platz und die Rechte des Datenordners prüfen.",

@@ -114,6 +114,15 @@ export const deskSentences = {
 
   // What the store could not do; why follows.
   "the record store {} cannot be opened": "Die Ablage {} lässt sich nicht öffnen",
+  "This page has not been opened by its own address.":
+    "Diese Seite wurde nicht über ihre eigene Adresse geöffnet.",
+  "Open the address that Bobweight printed when it started, all of it.":
+    "Die Adresse, die Bobweight beim Start ausgegeben hat, ganz öffnen.",
+  "No password is taken for {} s.": "{} s lang wird kein Passwort angenommen.",
+  "That is not the password.": "Das ist nicht das Passwort.",
+  "Too many requests.": "Zu viele Anfragen.",
+  Password: "Passwort",
+  "Come in": "Eintreten",
   "{} is damaged": "{} ist beschädigt",
   "Another Bobweight serves the folder {}.": "Ein anderes Bobweight bedient den Ordner {}.",
   "Of record {} raw lines are missing between others.":
