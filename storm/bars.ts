@@ -1,7 +1,8 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "../accuracy/bar.ts";
 import { advisories } from "./bars/advisories.ts";
+import { hostile } from "./bars/hostile.ts";
 import { kills } from "./bars/kills.ts";
 import { powerCuts } from "./bars/powerCuts.ts";
 
-export const BARS: readonly Bar<unknown>[] = [powerCuts, kills, advisories];
+export const BARS: readonly Bar<unknown>[] = [powerCuts, kills, hostile, advisories];
