@@ -2,7 +2,6 @@
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import type { Draw } from "../../accuracy/draw.ts";
 import { byHandNotes } from "../../core/byHand/notes.ts";
 import { encodeLine, LineCutter } from "../../core/codec/framing.ts";
@@ -16,6 +15,7 @@ import { parseJsonFile } from "../../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
 import { makeByHandRecord } from "../../server/byHand.ts";
 import { readClientMessage } from "../../server/http/clientMessages.ts";
+import { projectFolder } from "../../server/measurement.ts";
 import { bringRecordIn, recordFileText } from "../../server/recordFile.ts";
 import { rigFromFile } from "../../server/rigFile.ts";
 import { keepLogo, keepSettings } from "../../server/settings.ts";
@@ -32,7 +32,7 @@ export interface Reader {
   read(draw: Draw): unknown;
 }
 
-const EXAMPLES = fileURLToPath(new URL("../../../../examples/", import.meta.url));
+const EXAMPLES = join(projectFolder(), "examples");
 const REACH = { speedMinRpm: 60, speedMaxRpm: 4500, vacuumMaxPa: 90_000, ambientPa: 101_300 };
 
 const texts = (ending: string) =>
