@@ -5,7 +5,7 @@ function picked<T>(draw: Draw, from: readonly T[]): T {
   return from[draw.whole(0, from.length - 1)] as T;
 }
 
-const DEEP = 3000;
+const DEEP = 50_000;
 const LONG = 30_000;
 /** Changes are made within a piece of so many characters, wherever in the text. */
 const PIECE = 2000;
