@@ -103,6 +103,20 @@ export const CATALOGUE = {
     kind: "usage",
     remedy: "Use the page at the address that Bobweight printed when it started.",
   },
+  FOLDER_SERVED: {
+    kind: "unavailable",
+    remedy: "Use the page of the other Bobweight, end it, or name another folder by --data.",
+  },
+  NOT_ADMITTED: {
+    kind: "usage",
+    remedy: "Open the address that Bobweight printed when it started, all of it.",
+  },
+  PASSWORD_WRONG: { kind: "usage", remedy: "Type it once more." },
+  STORE_DAMAGED: {
+    kind: "storage",
+    remedy:
+      "End Bobweight, then bring a backup back, or run `bobweight rescue`: it carries what can be read into a new file and keeps the damaged one.",
+  },
   STORE_FAILED: { kind: "storage", remedy: "Check free space and rights of the data folder." },
   PSEUDO_TERMINAL_UNAVAILABLE: {
     kind: "unavailable",

@@ -12,8 +12,8 @@ import type { Refusal } from "../../core/messages.ts";
 import { type Said, said } from "../../core/said.ts";
 import { refusalOf } from "./refusals.ts";
 
-const HOST_NAMES = ["127.0.0.1", "localhost"];
-const HTTP_PORT = 80;
+/** Browsers leave the port out of Host and Origin where it is the scheme's own. */
+const PORT_OF_SCHEME = { http: 80, https: 443 } as const;
 /** None of them can be sent from elsewhere without asking first. */
 const BODY_TYPES = ["application/json", ...PICTURE_TYPES, BACKUP_TYPE];
 
@@ -22,19 +22,31 @@ export interface Refused {
   readonly refusal: Refusal;
 }
 
-/** Null: may pass. */
+/** What requests and upgrades alike pass first; null: may pass. Never throws. */
+export type Gate = (request: IncomingMessage, kind: "request" | "upgrade") => Refused | null;
+
+/** How this server is called. */
+export interface OwnAddress {
+  readonly scheme: "http" | "https";
+  /** Every name and address without the port, IPv6 ones in brackets. */
+  readonly names: readonly string[];
+}
+
+/** Null: may pass. Never throws, whatever the headers are. */
 export function refusedAtGate(
   request: IncomingMessage,
   kind: "request" | "upgrade",
+  { scheme, names }: OwnAddress,
 ): Refused | null {
-  const hosts = ownHosts(request.socket.localPort);
+  const port = request.socket.localPort;
+  const hosts = port === undefined ? [] : names.map((name) => hostOf(name, port, scheme));
   if (!isOneOf(request.headersDistinct.host, hosts)) {
     return refuse(403, said("The Host header is not this server's address."));
   }
   const origins = request.headersDistinct.origin;
   const harmless = kind === "request" && (request.method === "GET" || request.method === "HEAD");
   if (!(harmless && origins === undefined)) {
-    const own = hosts.map((host) => `http://${host}`);
+    const own = hosts.map((host) => `${scheme}://${host}`);
     if (!isOneOf(origins, own)) {
       return refuse(403, said("The Origin header is not this server's own page."));
     }
@@ -47,10 +59,8 @@ export function refusedAtGate(
   return null;
 }
 
-/** Browsers leave the port out of Host and Origin where it is HTTP's own. */
-function ownHosts(port: number | undefined): string[] {
-  if (port === undefined) return [];
-  return HOST_NAMES.map((name) => (port === HTTP_PORT ? name : `${name}:${port}`));
+function hostOf(name: string, port: number, scheme: OwnAddress["scheme"]): string {
+  return port === PORT_OF_SCHEME[scheme] ? name : `${name}:${port}`;
 }
 
 /** Exactly one header, byte for byte one of the allowed; nothing is parsed. */

@@ -5,7 +5,7 @@ import type { Duplex } from "node:stream";
 import { WebSocketServer } from "ws";
 import type { Refusal } from "../../core/messages.ts";
 import { said } from "../../core/said.ts";
-import { refusedAtGate } from "./gate.ts";
+import type { Gate } from "./gate.ts";
 import { LiveSocket } from "./liveSocket.ts";
 import { refusalOf } from "./refusals.ts";
 import type { RunDesk } from "./runDesk.ts";
@@ -20,19 +20,21 @@ const CLOSE_GRACE_MS = 500;
 
 export class LiveServer {
   private readonly desk: RunDesk;
+  private readonly gate: Gate;
   private readonly sockets = new WebSocketServer({
     noServer: true,
     maxPayload: MESSAGE_BYTES_MAX,
     perMessageDeflate: false,
   });
 
-  constructor(desk: RunDesk) {
+  constructor(desk: RunDesk, gate: Gate) {
     this.desk = desk;
+    this.gate = gate;
   }
 
   upgrade(request: IncomingMessage, stream: Duplex, head: Buffer): void {
     stream.on("error", () => stream.destroy());
-    const refused = refusedAtGate(request, "upgrade");
+    const refused = this.gate(request, "upgrade");
     if (refused !== null) {
       answer(stream, refused.status, refused.refusal);
     } else if (request.url !== LIVE_PATH) {

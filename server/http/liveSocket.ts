@@ -2,6 +2,7 @@
 import type { RawData, WebSocket } from "ws";
 import type { ServerMessage } from "../../core/messages.ts";
 import { readClientMessage } from "./clientMessages.ts";
+import { Rate } from "./rate.ts";
 import type { RunDesk, Visitor } from "./runDesk.ts";
 
 /** Live numbers are for the eye: at most one in this time, the newest. */
@@ -11,12 +12,17 @@ const UNSENT_BYTES_FOR_LIVE = 64 * 1024;
 /** With this much unsent, the page does not read; it is dropped and may come again. */
 const UNSENT_BYTES_MAX = 8 * 1024 * 1024;
 
+/** A page says four things a second while it runs the rig, and what is pressed besides. */
+const MESSAGES_AT_ONCE = 100;
+const MESSAGES_PER_S = 20;
+
 const CLOSE_UNSUPPORTED_DATA = 1003;
 
 export class LiveSocket implements Visitor {
   private readonly socket: WebSocket;
   private pendingLive: ServerMessage | null = null;
   private liveTimer: NodeJS.Timeout | null = null;
+  private readonly rate = new Rate(MESSAGES_AT_ONCE, MESSAGES_PER_S);
 
   constructor(socket: WebSocket, desk: RunDesk) {
     this.socket = socket;
@@ -44,6 +50,11 @@ export class LiveSocket implements Visitor {
   private hear(desk: RunDesk, data: RawData, isBinary: boolean): void {
     if (isBinary) {
       this.socket.close(CLOSE_UNSUPPORTED_DATA, "text only");
+      return;
+    }
+    // Of whoever ran the rig, the end of the connection ends the run.
+    if (!this.rate.takes("", performance.now())) {
+      this.socket.terminate();
       return;
     }
     try {

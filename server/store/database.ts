@@ -5,8 +5,18 @@
 // synchronous anyway. So kysely builds and compiles every query and runs the migrations, and
 // `Database` runs the compiled queries; it is the one place that another database would replace.
 
-import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from "node:fs";
-import { join } from "node:path";
+import {
+  accessSync,
+  closeSync,
+  constants,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmSync,
+} from "node:fs";
+import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type Sqlite from "better-sqlite3";
 import { type CompiledQuery, Kysely, Migrator, SqliteDialect } from "kysely";
@@ -37,17 +47,19 @@ export class Database {
     this.build = new Kysely<Tables>({ dialect: new SqliteDialect({ database: sqlite }) });
   }
 
-  /** @throws STORE_FAILED */
+  /** @throws STORE_FAILED, STORE_DAMAGED */
   static async open(folder: string): Promise<Database> {
     const path = join(folder, DATABASE_FILE);
     let sqlite: Sqlite.Database | null = null;
     try {
-      mkdirSync(folder, { recursive: true });
+      makeFolder(folder);
       sqlite = new (await loadSqlite())(path);
+      // SQLite opens a file that may only be read without a word, and the first record would fail.
+      accessSync(path, constants.W_OK);
       makeDurable(sqlite);
       const database = new Database(sqlite);
       await keepCopyBeforeMigration(database, path);
-      await migrate(database.build);
+      await migrate(database.build, sqlite);
       // Once more: a database new to WAL may fall back to NORMAL with its first write.
       makeDurable(sqlite);
       return database;
@@ -76,15 +88,16 @@ export class Database {
     this.sqlite.close();
   }
 
+  /** Reads all of the file; null: whole, else what SQLite finds wrong with it first. */
+  damage(): string | null {
+    const found = String(this.sqlite.pragma("quick_check(1)", { simple: true }));
+    return found === "ok" ? null : found;
+  }
+
   /** All of it as one file that did not exist, safe on disk when this returns. */
   copyTo(path: string): void {
     this.sqlite.prepare("VACUUM INTO ?").run(path);
-    const copy = openSync(path, "r+");
-    try {
-      fsyncSync(copy);
-    } finally {
-      closeSync(copy);
-    }
+    syncFile(path);
   }
 
   private statement(sql: string): Sqlite.Statement {
@@ -93,6 +106,33 @@ export class Database {
     const statement = this.sqlite.prepare(sql);
     this.statements.set(sql, statement);
     return statement;
+  }
+}
+
+/** A folder that was made stays there after a power cut, as what is written into it. */
+function makeFolder(folder: string): void {
+  const first = mkdirSync(folder, { recursive: true });
+  if (first === undefined) return;
+  for (let made = folder; made.length >= first.length; made = dirname(made)) {
+    syncFolder(dirname(made));
+  }
+}
+
+export function syncFile(path: string): void {
+  sync(path, "r+");
+}
+
+/** Names in a folder are safe on disk when this returns. Windows keeps them by itself and opens no folder. */
+export function syncFolder(path: string): void {
+  if (process.platform !== "win32") sync(path, "r");
+}
+
+function sync(path: string, flags: "r" | "r+"): void {
+  const opened = openSync(path, flags);
+  try {
+    fsyncSync(opened);
+  } finally {
+    closeSync(opened);
   }
 }
 
@@ -126,23 +166,55 @@ async function keepCopyBeforeMigration(database: Database, path: string): Promis
   rmSync(unfinished, { force: true });
   database.copyTo(unfinished);
   renameSync(unfinished, copy);
+  syncFolder(dirname(path));
 }
 
-const MIGRATION_TRIES = 10;
+const MIGRATION_TRIES = 100;
 const MIGRATION_PAUSE_MS = 100;
+const BUSY_TIMEOUT_MS = 5000;
 
-/** Several processes may open a new folder at once; whoever comes second finds the tables made. */
-async function migrate(db: Kysely<Tables>): Promise<void> {
-  for (let tries = 1; ; tries++) {
-    const { error } = await new Migrator({ db, provider: migrationProvider }).migrateToLatest();
-    if (error === undefined) return;
-    if (tries === MIGRATION_TRIES) throw error;
-    await pause(MIGRATION_PAUSE_MS);
+/**
+ * All steps that lack or none, whatever becomes of program and power meanwhile: kysely makes them one by one on
+ * SQLite. Several processes may open a new folder at once; whoever comes second finds the tables made.
+ */
+async function migrate(db: Kysely<Tables>, sqlite: Sqlite.Database): Promise<void> {
+  const migrator = new Migrator({ db, provider: migrationProvider });
+  const isDone = async () =>
+    (await migrator.getMigrations()).every(({ executedAt }) => executedAt !== undefined);
+  // Whoever makes them may be in this process: waiting within SQLite would keep it from going on.
+  sqlite.pragma("busy_timeout = 0");
+  for (let tries = 1; !(await isDone()); tries++) {
+    try {
+      await migrateAtOnce(migrator, sqlite);
+    } catch (error) {
+      const isBusy = error instanceof Error && "code" in error && error.code === "SQLITE_BUSY";
+      if (!isBusy || tries === MIGRATION_TRIES) throw error;
+      await pause(MIGRATION_PAUSE_MS);
+    }
+  }
+  sqlite.pragma(`busy_timeout = ${BUSY_TIMEOUT_MS}`);
+}
+
+async function migrateAtOnce(migrator: Migrator, sqlite: Sqlite.Database): Promise<void> {
+  sqlite.exec("BEGIN IMMEDIATE");
+  try {
+    const { error } = await migrator.migrateToLatest();
+    if (error !== undefined) throw error;
+    sqlite.exec("COMMIT");
+  } catch (error) {
+    if (sqlite.inTransaction) sqlite.exec("ROLLBACK");
+    throw error;
   }
 }
 
 export function storeFailed(what: Said | string, cause: unknown): BobweightError {
   if (cause instanceof BobweightError) return cause;
   const why = cause instanceof Error ? cause.message : String(cause);
-  return new BobweightError("STORE_FAILED", said("{}: {}.", what, why), { cause });
+  const code = isDamage(cause) ? "STORE_DAMAGED" : "STORE_FAILED";
+  return new BobweightError(code, said("{}: {}.", what, why), { cause });
+}
+
+function isDamage(cause: unknown): boolean {
+  const code = cause instanceof Error && "code" in cause ? String(cause.code) : "";
+  return /^SQLITE_(CORRUPT|NOTADB)/.test(code);
 }

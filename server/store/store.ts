@@ -2,11 +2,12 @@
 
 import { inflateSync } from "node:zlib";
 import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
+import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { broughtUp } from "../../core/olderRecords.ts";
 import { said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
-import { Database } from "./database.ts";
+import { DATABASE_FILE, Database } from "./database.ts";
 import { guard } from "./guard.ts";
 import { JobStore } from "./jobs.ts";
 import { newKey } from "./keys.ts";
@@ -114,16 +115,38 @@ export class Store {
     });
   }
 
-  /** The bytes that came from the rig during this run, in order; none for an unknown record. */
+  /** Reads all of the file, which takes a while where it is large; null: it is whole. */
+  damage(): string | null {
+    return guard(said("{} is damaged", DATABASE_FILE), () => this.database.damage());
+  }
+
+  /** @throws STORE_DAMAGED */
+  checkWhole(): void {
+    const damage = this.damage();
+    if (damage === null) return;
+    const what = said("{}: {}.", said("{} is damaged", DATABASE_FILE), damage);
+    throw new BobweightError("STORE_DAMAGED", what);
+  }
+
+  /**
+   * The bytes that came from the rig during this run, in order; none for an unknown record.
+   * @throws RECORD_INCOMPLETE where some are missing between others, as after a rescue
+   */
   rawLines(id: string): Uint8Array {
     return guard(said("the raw lines of record {} cannot be read", id), () => {
       const chunks = this.database.rows(
         this.database.build
           .selectFrom("raw_chunks")
-          .select("bytes")
+          .select(["sequence", "bytes"])
           .where("record_id", "=", id)
           .orderBy("sequence"),
       );
+      if (chunks.some(({ sequence }, i) => sequence !== i)) {
+        throw new BobweightError(
+          "RECORD_INCOMPLETE",
+          said("Of record {} raw lines are missing between others.", id),
+        );
+      }
       return Buffer.concat(chunks.map(({ bytes }) => inflateSync(bytes)));
     });
   }

@@ -17,11 +17,17 @@ export async function openBrowser(): Promise<Browser> {
 }
 
 export interface ServedPage {
+  /** Lets in whoever opens it, to which a place of the page (`#/records`) may be added. */
   readonly url: string;
+  /** Headers of a request as the page itself makes it. */
+  readonly headers: { readonly origin: string; readonly cookie: string };
   readonly child: ChildProcess;
 }
 
 export async function servePage(): Promise<ServedPage> {
   const child = start(["serve", "--port", "0", "--data", freshFolder()]);
-  return { url: await firstLine(child), child };
+  const url = await firstLine(child);
+  const { headers } = await fetch(url, { redirect: "manual" });
+  const cookie = headers.get("set-cookie")?.split(";")[0] ?? "";
+  return { url, headers: { origin: new URL(url).origin, cookie }, child };
 }

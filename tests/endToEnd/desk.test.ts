@@ -18,7 +18,7 @@ beforeAll(async () => {
   const context = await browser.newContext({ viewport: { width: 1366, height: 768 } });
   page = await context.newPage();
   const notes = await readFile(example("invented-timing-light.by-hand.txt"), "utf8");
-  const headers = { origin: new URL(served.url).origin, "content-type": "application/json" };
+  const headers = { ...served.headers, "content-type": "application/json" };
   for (const [unitId, deg] of [
     ["everyday", notes],
     ["everyday", notes.replace("2400 28", "2400 30")],

@@ -13,12 +13,12 @@ afterAll(async () => {
 it("gives marks, compares what was read by keyboard, keeps and prints both", async () => {
   const browser = await openBrowser();
   ends.push(() => browser.close());
-  const { url, child } = await servePage();
+  const { url, headers, child } = await servePage();
   ends.push(() => child.kill());
   const notes = await readFile(example("invented-timing-light.by-hand.txt"), "utf8");
   const made = await fetch(new URL("/api/by-hand", url), {
     method: "POST",
-    headers: { origin: new URL(url).origin, "content-type": "application/json" },
+    headers: { ...headers, "content-type": "application/json" },
     body: JSON.stringify({ unitId: "everyday", notes, jobId: null }),
   });
   expect(made.status).toBe(201);

@@ -23,18 +23,12 @@ beforeAll(async () => {
 afterAll(() => served.close());
 
 async function post(path: string, body: Uint8Array | string, type = "application/json") {
-  const { origin } = served;
-  const headers = { origin, "content-type": type };
-  const response = await fetch(`${origin}${path}`, {
-    method: "POST",
-    headers,
-    body: body as BodyInit,
-  });
+  const response = await served.fetch(path, { method: "POST", type, body });
   return { status: response.status, body: await response.json() };
 }
 
 async function carriedOff(path: string): Promise<Uint8Array> {
-  return new Uint8Array(await (await fetch(`${served.origin}${path}`)).arrayBuffer());
+  return new Uint8Array(await (await served.fetch(path)).arrayBuffer());
 }
 
 describe("a record", () => {
@@ -80,7 +74,7 @@ describe("a backup", () => {
   it.each(["..%2fbobweight.sqlite", "bobweight.sqlite", "bobweight-2031-01-01-00-00-00.backup"])(
     "named %s is none",
     async (name) => {
-      const response = await fetch(`${served.origin}/backups/${name}`);
+      const response = await served.fetch(`/backups/${name}`);
       expect([400, 404]).toContain(response.status);
       expect((await response.json()).code).toBe("REQUEST_REFUSED");
     },

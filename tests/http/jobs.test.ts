@@ -82,16 +82,15 @@ describe("a photo", () => {
 
   it("is served as the picture it is, and taken off", async () => {
     const { id } = await newJob();
-    const { origin } = served;
-    const response = await fetch(`${origin}/api/jobs/${id}/photos?name=before`, {
+    const response = await served.fetch(`/api/jobs/${id}/photos?name=before`, {
       method: "POST",
-      headers: { origin, "content-type": "image/png" },
+      type: "image/png",
       body: Buffer.from(png, "latin1"),
     });
     expect(response.status).toBe(201);
     const { photos } = (await response.json()) as Job;
     const path = `/api/jobs/${id}/photos/${photos[0]?.id}`;
-    const picture = await fetch(`${origin}${path}`);
+    const picture = await served.fetch(path);
     expect(picture.headers.get("content-type")).toBe("image/png");
     expect(Buffer.from(await picture.arrayBuffer()).toString("latin1")).toBe(png);
     expect((await call("POST", `${path}/take-off`, {})).body.photos).toEqual([]);

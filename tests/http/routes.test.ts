@@ -171,6 +171,7 @@ describe("a port in use", () => {
   it("is an error of its own", async () => {
     const opening = openServer({
       port: served.server.port,
+      network: null,
       pageFolder: "nowhere",
       bench: served.bench,
       store: served.store,

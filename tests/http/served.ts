@@ -15,6 +15,7 @@ import type {
   UnitsOnHand,
 } from "../../core/messages.ts";
 import type { Bench, Run, StartRequest } from "../../server/http/bench.ts";
+import type { NetworkEntrance } from "../../server/http/entrance.ts";
 import { openServer, type RunningServer } from "../../server/http/server.ts";
 import { Keeping, type RunProgram } from "../../server/keeping.ts";
 import { restoreBackup, writeBackup } from "../../server/store/backup.ts";
@@ -125,11 +126,30 @@ export interface Served {
   readonly reports: unknown[];
   readonly host: string;
   readonly origin: string;
+  readonly cookie: string;
+  /** As a page of this server asks: a path, with the cookie and the Origin. */
+  fetch(
+    path: string,
+    request?: { method: string; type: string; body: Uint8Array | string },
+  ): Promise<Response>;
   /** Closes everything; a second call does nothing. */
   close(): Promise<void>;
 }
 
-export async function serve(options: { page: boolean }): Promise<Served> {
+/** By port, what lets a request in: `ask` and `Page` bring it along unless they are told otherwise. */
+const cookies = new Map<number, string>();
+
+/** What opening the printed address gives a browser. */
+export async function openedBy(server: RunningServer): Promise<string> {
+  const { host, pathname, search } = new URL(server.url);
+  const { headers } = await ask(server.port, "GET", `${pathname}${search}`, { host });
+  return headers["set-cookie"]?.[0]?.split(";")[0] ?? "";
+}
+
+export async function serve(options: {
+  page: boolean;
+  network?: NetworkEntrance;
+}): Promise<Served> {
   const folder = mkdtempSync(join(tmpdir(), "bobweight-http-"));
   if (options.page) {
     writeFileSync(join(folder, "index.html"), "<!doctype html><title>the page</title>");
@@ -141,6 +161,7 @@ export async function serve(options: { page: boolean }): Promise<Served> {
   const reports: unknown[] = [];
   const server = await openServer({
     port: 0,
+    network: options.network ?? null,
     pageFolder: folder,
     bench,
     store,
@@ -151,6 +172,8 @@ export async function serve(options: { page: boolean }): Promise<Served> {
     },
     report: (error) => reports.push(error),
   });
+  const cookie = await openedBy(server);
+  cookies.set(server.port, cookie);
   let closed = false;
   return {
     bench,
@@ -160,6 +183,13 @@ export async function serve(options: { page: boolean }): Promise<Served> {
     reports,
     host: `127.0.0.1:${server.port}`,
     origin: `http://127.0.0.1:${server.port}`,
+    cookie,
+    fetch(path, request) {
+      const origin = `http://127.0.0.1:${server.port}`;
+      const type = request === undefined ? {} : { "content-type": request.type };
+      const headers = { cookie, origin, ...type };
+      return fetch(`${origin}${path}`, { ...request, headers } as RequestInit);
+    },
     async close() {
       if (closed) return;
       closed = true;
@@ -175,7 +205,7 @@ export interface Answer {
   readonly body: string;
 }
 
-/** One request with exactly these headers, Host included; names and values in turn send one twice. */
+/** One request with exactly these headers, Host included, and the cookie; names and values in turn send one twice. */
 export function ask(
   port: number,
   method: string,
@@ -203,6 +233,9 @@ export function ask(
       resolve({ status: response.statusCode ?? 0, headers: response.headers, body: "" });
     });
     asked.on("error", reject);
+    const cookie = cookies.get(port);
+    const isOpen = !Array.isArray(headers) && !asked.hasHeader("cookie");
+    if (cookie !== undefined && isOpen) asked.setHeader("cookie", cookie);
     if (body !== null) asked.setHeader("content-length", Buffer.byteLength(body));
     asked.end(body);
   });
@@ -232,8 +265,9 @@ export class Page {
     this.closed = new Promise((resolve) => socket.on("close", resolve));
   }
 
-  static async open({ host, origin }: Served): Promise<Page> {
-    const page = new Page(new WebSocket(`ws://${host}/live`, { origin }));
+  static async open({ host, origin, server }: Served): Promise<Page> {
+    const cookie = cookies.get(server.port) ?? "";
+    const page = new Page(new WebSocket(`ws://${host}/live`, { origin, headers: { cookie } }));
     await new Promise((resolve, reject) => {
       page.socket.once("open", resolve);
       page.socket.once("error", reject);

@@ -23,10 +23,9 @@ async function call(method: string, path: string, body: unknown = null) {
 }
 
 async function sendLogo(bytes: Buffer): Promise<{ status: number; body: { code?: string } }> {
-  const { origin } = served;
-  const answer = await fetch(`${origin}/api/settings/logo`, {
+  const answer = await served.fetch("/api/settings/logo", {
     method: "POST",
-    headers: { origin, "content-type": "image/png" },
+    type: "image/png",
     body: new Uint8Array(bytes),
   });
   return { status: answer.status, body: (await answer.json()) as { code?: string } };
@@ -85,7 +84,7 @@ describe("the logo", () => {
 
   it("is served as the picture it is, and taken off", async () => {
     expect((await sendLogo(png)).status).toBe(201);
-    const answer = await fetch(`${served.origin}/api/settings/logo`);
+    const answer = await served.fetch("/api/settings/logo");
     expect(answer.headers.get("content-type")).toBe("image/png");
     expect(answer.headers.get("x-content-type-options")).toBe("nosniff");
     expect(Buffer.from(await answer.arrayBuffer())).toEqual(png);

@@ -1,6 +1,13 @@
 // The bars' own checks: each is met by good figures and can be missed.
 import { describe, expect, it } from "vitest";
+import type { Draw } from "../../accuracy/draw.ts";
+import { BobweightError } from "../../core/errors.ts";
 import { advisories, advisoriesIn } from "../../storm/bars/advisories.ts";
+import { hostile, tried } from "../../storm/bars/hostile.ts";
+import { kills } from "../../storm/bars/kills.ts";
+import { motion } from "../../storm/bars/motion.ts";
+import { powerCuts } from "../../storm/bars/powerCuts.ts";
+import { stops } from "../../storm/bars/stops.ts";
 
 const judged = (figures: readonly { met: boolean | null }[]) =>
   figures.map(({ met }) => met).filter((met) => met !== null);
@@ -24,5 +31,62 @@ describe("advisories", () => {
     expect(advisoriesIn('{"message":"405 Method Not Allowed"}')).toBeNull();
     expect(advisoriesIn("")).toBeNull();
     expect(judged(advisories.figures([null]))).toEqual([]);
+  });
+});
+
+describe("losses", () => {
+  const whole = { acknowledged: 10, lost: [], damage: null };
+
+  it("of what was acknowledged, and damage, miss the bar; nothing measured misses too", () => {
+    expect(judged(kills.figures([whole]))).toEqual([true, true]);
+    expect(judged(kills.figures([whole, { ...whole, lost: ["one"] }]))).toEqual([false, true]);
+    expect(judged(kills.figures([{ ...whole, damage: "torn" }]))).toEqual([true, false]);
+    expect(judged(kills.figures([]))).toEqual([false, false]);
+  });
+
+  it("at a power cut likewise; where it cannot be measured, it is said so and not judged", () => {
+    const cuts = { lacks: null, cuts: 5, lost: [], damaged: [] };
+    expect(judged(powerCuts.figures([cuts]))).toEqual([true, true]);
+    expect(judged(powerCuts.figures([{ ...cuts, lost: ["one"] }]))).toEqual([false, true]);
+    expect(judged(powerCuts.figures([{ ...cuts, damaged: ["one"] }]))).toEqual([true, false]);
+    expect(judged(powerCuts.figures([{ ...cuts, lacks: "a compiler" }]))).toEqual([]);
+  });
+});
+
+describe("hostile input", () => {
+  it("that crashes misses the bar", () => {
+    const fine = { inputs: 10, refused: 5, crashes: [] };
+    expect(judged(hostile.figures([fine]))).toEqual([true]);
+    expect(judged(hostile.figures([fine, { ...fine, crashes: ["one"] }]))).toEqual([false]);
+  });
+
+  it("is refused by an error of ours alone, and not by a mistake of ours", async () => {
+    const outcome = (error: Error | null) =>
+      tried(
+        {
+          read() {
+            if (error !== null) throw error;
+          },
+        },
+        {} as Draw,
+      );
+    expect(await outcome(null)).toBe("read");
+    expect(await outcome(new BobweightError("USAGE", "Wrong."))).toBe("refused");
+    expect(await outcome(new BobweightError("USAGE", ""))).toContain("USAGE");
+    expect(await outcome(new BobweightError("BUG", "Ours."))).toContain("BUG");
+    expect(await outcome(new TypeError("no function"))).toContain("TypeError");
+  });
+});
+
+describe("stop and start", () => {
+  it("a late stop, and motion unasked, miss; motion that never came proves nothing", () => {
+    const took = (ms: number) => ({ cause: "SIGINT", ms }) as const;
+    expect(judged(stops.figures([took(1), took(49)]))).toEqual([true]);
+    expect(judged(stops.figures([took(1), took(51)]))).toEqual([false]);
+    expect(judged(stops.figures([]))).toEqual([false]);
+    const still = { attempts: 3, unasked: [], moved: true };
+    expect(judged(motion.figures([still]))).toEqual([true]);
+    expect(judged(motion.figures([{ ...still, unasked: ["a replay"] }]))).toEqual([false]);
+    expect(judged(motion.figures([{ ...still, moved: false }]))).toEqual([false]);
   });
 });

@@ -53,6 +53,12 @@ export const remedies: Readonly<Record<ErrorCode, string>> = {
   PORT_TAKEN: "Das andere Bobweight schließen, oder mit --port einen anderen Port wählen.",
   REQUEST_REFUSED:
     "Die Seite unter der Adresse verwenden, die Bobweight beim Start ausgegeben hat.",
+  FOLDER_SERVED:
+    "Die Seite des anderen Bobweight benutzen, es beenden, oder mit --data einen anderen Ordner nennen.",
+  NOT_ADMITTED: "Die Adresse, die Bobweight beim Start ausgegeben hat, ganz öffnen.",
+  PASSWORD_WRONG: "Noch einmal eintippen.",
+  STORE_DAMAGED:
+    "Bobweight beenden, dann eine Sicherung zurückholen oder `bobweight rescue` aufrufen: es überträgt das Lesbare in eine neue Datei und behält die beschädigte.",
   STORE_FAILED: "Freien Platz und die Rechte des Datenordners prüfen.",
   PSEUDO_TERMINAL_UNAVAILABLE:
     "Unter Linux oder macOS das zusätzliche Paket node-pty installieren; sonst den simulierten Prüfstand im Programm verwenden.",

@@ -114,6 +114,21 @@ export const deskSentences = {
 
   // What the store could not do; why follows.
   "the record store {} cannot be opened": "Die Ablage {} lässt sich nicht öffnen",
+  "This page has not been opened by its own address.":
+    "Diese Seite wurde nicht über ihre eigene Adresse geöffnet.",
+  "Open the address that Bobweight printed when it started, all of it.":
+    "Die Adresse, die Bobweight beim Start ausgegeben hat, ganz öffnen.",
+  "No password is taken for {} s.": "{} s lang wird kein Passwort angenommen.",
+  "That is not the password.": "Das ist nicht das Passwort.",
+  "Too many requests.": "Zu viele Anfragen.",
+  Password: "Passwort",
+  "Come in": "Eintreten",
+  "{} is damaged": "{} ist beschädigt",
+  "Another Bobweight serves the folder {}.": "Ein anderes Bobweight bedient den Ordner {}.",
+  "Of record {} raw lines are missing between others.":
+    "Von der Aufzeichnung {} fehlen Rohzeilen zwischen anderen.",
+  "the folder {} cannot be taken": "Der Ordner {} lässt sich nicht belegen",
+  "the store in {} cannot be rescued": "Die Ablage in {} lässt sich nicht retten",
   "the records cannot be listed": "Die Aufzeichnungen lassen sich nicht auflisten",
   "the records cannot be read": "Die Aufzeichnungen lassen sich nicht lesen",
   "the records cannot be searched": "Die Aufzeichnungen lassen sich nicht durchsuchen",
