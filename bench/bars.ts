@@ -3,8 +3,17 @@ import type { Bar } from "../accuracy/bar.ts";
 import { batch } from "./bars/batch.ts";
 import { chain } from "./bars/chain.ts";
 import { history } from "./bars/history.ts";
+import { latency } from "./bars/latency.ts";
 import { plan } from "./bars/plan.ts";
 import { python } from "./bars/python.ts";
 import { startUp } from "./bars/startUp.ts";
 
-export const BARS: readonly Bar<unknown>[] = [chain, python, plan, startUp, history, batch];
+export const BARS: readonly Bar<unknown>[] = [
+  chain,
+  python,
+  plan,
+  startUp,
+  latency,
+  history,
+  batch,
+];

@@ -10,6 +10,7 @@ import { fileURLToPath } from "node:url";
 import { WebSocket } from "ws";
 import { LineCutter } from "../../core/codec/framing.ts";
 import { parseHostLine } from "../../core/codec/hostLines.ts";
+import { RigLineReader } from "../../core/codec/rigLineReader.ts";
 import type { ClientMessage } from "../../core/messages.ts";
 import { RealScheduler } from "../../server/schedulers.ts";
 import { Board } from "../../sim/board.ts";
@@ -29,9 +30,17 @@ export interface Heard {
   readonly ms: number;
 }
 
+/** A turn whose last byte went to the server. */
+export interface Turned {
+  readonly duringTicks: number;
+  readonly ms: number;
+}
+
 export interface Listened {
   readonly child: ChildProcess;
   readonly heard: readonly Heard[];
+  /** All so far, as they went out. */
+  readonly turned: readonly Turned[];
   readonly origin: string;
   readonly cookie: string;
   /** A connection with these headers; rejects where it is refused. */
@@ -45,9 +54,22 @@ export const START: Extract<ClientMessage, { type: "start" }> = {
   ...{ plan: null, contacts: null, afterRecordId: null, jobId: null, cautionsRead: true },
 };
 
-/** @throws PSEUDO_TERMINAL_UNAVAILABLE, or what `work` throws */
-export async function listening<T>(work: (bench: Listened) => Promise<T>): Promise<T> {
+/**
+ * `files`: what lies in the data folder beside the rig's own file, by name.
+ * @throws PSEUDO_TERMINAL_UNAVAILABLE, or what `work` throws
+ */
+export async function listening<T>(
+  work: (bench: Listened) => Promise<T>,
+  files: Readonly<Record<string, unknown>> = {},
+): Promise<T> {
   const heard: Heard[] = [];
+  const turned: Turned[] = [];
+  const reader = new RigLineReader();
+  const sent = new LineCutter((bytes, from, to) => {
+    const line = reader.read(bytes, from, to);
+    if (line.type !== "rev" || line.part < line.parts) return;
+    turned.push({ duringTicks: line.duringTicks, ms: performance.now() });
+  });
   const cutter = new LineCutter((bytes, from, to) => {
     const line = parseHostLine(bytes, from, to);
     const rpm = line.type === "speed" ? line.speedRpm : null;
@@ -62,11 +84,20 @@ export async function listening<T>(work: (bench: Listened) => Promise<T>): Promi
       cutter.push(bytes);
       receive(bytes);
     };
+    const { outbox } = board;
+    const take = outbox.take.bind(outbox);
+    outbox.take = (elapsedS) => {
+      const bytes = take(elapsedS);
+      if (bytes !== null) sent.push(bytes);
+      return bytes;
+    };
     return board;
   });
   const data = mkdtempSync(join(tmpdir(), "bobweight-wire-"));
   const rig = { kind: "serial", name: "Wire", path: port.path, baud: 115_200 };
-  writeFileSync(join(data, "wire.rig.json"), JSON.stringify(rig));
+  for (const [name, content] of Object.entries({ "wire.rig.json": rig, ...files })) {
+    writeFileSync(join(data, name), JSON.stringify(content));
+  }
   const child = spawn(process.execPath, [PROGRAM, "serve", "--port", "0", "--data", data], {
     stdio: ["ignore", "pipe", "ignore"],
   });
@@ -77,7 +108,7 @@ export async function listening<T>(work: (bench: Listened) => Promise<T>): Promi
     const cookie = headers.get("set-cookie")?.split(";")[0] ?? "";
     const { origin, host } = new URL(url);
     return await work({
-      ...{ child, heard, origin, cookie },
+      ...{ child, heard, turned, origin, cookie },
       connect: (given = {}) => connected(host, { origin, cookie, ...given }),
       next: (fits) => nextOf(heard, fits),
     });

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { batch } from "../../bench/bars/batch.ts";
 import { chain } from "../../bench/bars/chain.ts";
 import { history } from "../../bench/bars/history.ts";
+import { latency } from "../../bench/bars/latency.ts";
 import { plan } from "../../bench/bars/plan.ts";
 import { python } from "../../bench/bars/python.ts";
 import { startUp } from "../../bench/bars/startUp.ts";
@@ -73,4 +74,14 @@ it("batch: 1.8 times as fast on two workers, the same bytes", () => {
   expect(at(10)).toEqual([true, true]);
   expect(at(10.1)).toEqual([false, true]);
   expect(at(10, false)).toEqual([true, false]);
+});
+
+it("latency: 99 of 100 messages within 10 ms", () => {
+  const at = (...lateMs: number[]) => {
+    const onTime = Array.from({ length: 200 - lateMs.length }, () => 2);
+    return judged(latency.figures([[...onTime, ...lateMs]]));
+  };
+  expect(at(60, 60)).toEqual([true]);
+  expect(at(60, 60, 60)).toEqual([false]);
+  expect(judged(latency.figures([]))).toEqual([false]);
 });
