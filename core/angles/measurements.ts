@@ -10,7 +10,7 @@ import type { ReadingContext, ReadingInput, Way } from "./readingContext.ts";
 import {
   assumedRippleDeg,
   EDGES_THAT_SHOW,
-  rippleBetweenLobesDeg,
+  rippleBetweenLobes,
   rippleScale,
   rippleShownByLobes,
 } from "./ripple.ts";
@@ -204,7 +204,7 @@ export class Measurements {
     const shown =
       fastest === null
         ? null
-        : rippleBetweenLobesDeg(
+        : rippleBetweenLobes(
             { speedRpm, figures: reference.figures },
             { speedRpm: fastest.window.speedRpm, figures: fastest.figures },
           );
@@ -222,7 +222,7 @@ export class Measurements {
       usualRippleDegAt1000Rpm: Math.hypot(known.usualRippleDegAt1000Rpm, doubtful),
       // A pickup of many edges sees what shifts one lobe against another; with few the lobes tell it.
       rippleBetweenLobesDegAt1000Rpm:
-        rig.edgesPerTurn < EDGES_THAT_SHOW ? Math.max(ripple, shown ?? 0) : 0,
+        rig.edgesPerTurn < EDGES_THAT_SHOW ? Math.max(ripple, shown?.byOpenings ?? 0) : 0,
       delayUs: rig.delayStandardUncertaintyUs,
       delayDegreesOfFreedom: rig.delayDegreesOfFreedom,
       referenceDeg: combined(own),

@@ -40,39 +40,49 @@ interface Seen {
   readonly figures: WindowFigures;
 }
 
+/** In degrees at 1000 rpm. */
+export interface ShownRipple {
+  /** By the openings, which are what counts. */
+  readonly byOpenings: number;
+  /** By the closings too: where openings happen to stand at its zeros, they do not. */
+  readonly byAll: number;
+}
+
 /**
  * Ripple of other orders than the number of lobes shows in the lobes' places, which it moves at low
- * speed and not at high speed: what cannot be seen is taken to be at least as large as that. Where the
- * openings happen to stand at its zeros the closings do not, so both are asked. Null where the lobes
- * tell nothing.
+ * speed and not at high speed: what cannot be seen is taken to be at least as large as that. Null
+ * where the lobes tell nothing.
  */
-export function rippleBetweenLobesDeg(slow: Seen, fast: Seen): number | null {
+export function rippleBetweenLobes(slow: Seen, fast: Seen): ShownRipple | null {
   const scale = rippleScale(slow.speedRpm) - rippleScale(fast.speedRpm);
-  const shiftsOf = (placeDeg: (lobe: LobeEvents) => number) =>
-    slow.figures.lobes.map((lobe, j) => {
-      const other = fast.figures.lobes[j];
-      return other === undefined ? Number.NaN : placeDeg(lobe) - placeDeg(other);
-    });
-  const openings = meanAndSpread(shiftsOf(({ advanceDeg }) => advanceDeg)).spread;
-  const closings = meanAndSpread(
-    shiftsOf(({ advanceDeg, dwellDeg }) => advanceDeg + (dwellDeg ?? Number.NaN)),
-  ).spread;
+  const spreadOf = (placeDeg: (lobe: LobeEvents) => number) =>
+    meanAndSpread(
+      slow.figures.lobes.map((lobe, j) => {
+        const other = fast.figures.lobes[j];
+        return other === undefined ? Number.NaN : placeDeg(lobe) - placeDeg(other);
+      }),
+    ).spread;
+  const openings = spreadOf(({ advanceDeg }) => advanceDeg);
+  const closings = spreadOf(({ advanceDeg, dwellDeg }) => advanceDeg + (dwellDeg ?? Number.NaN));
   if (!(scale > 0) || !Number.isFinite(openings)) return null;
-  const spread = Number.isFinite(closings) ? Math.hypot(openings, closings) / Math.SQRT2 : openings;
-  return spread / scale;
+  const all = Number.isFinite(closings) ? Math.hypot(openings, closings) / Math.SQRT2 : openings;
+  return { byOpenings: openings / scale, byAll: all / scale };
 }
 
 /** Up to so many times as much as the lobes show, ripple at the index is no surprise. An assumption, no source. */
 const USUAL_OF_SHOWN = 2;
 
-/** What is assumed of ripple by what a pickup of one index leaves open and what the lobes show of it; null: nothing. */
+/** What is assumed of ripple by what a pickup leaves open and what the lobes show of it; null: nothing. */
 export function rippleShownByLobes(
   assumedDeg: number,
-  shownDeg: number | null,
+  shown: ShownRipple | null,
 ): Pick<Assumed, "rippleSizeDegAt1000Rpm" | "usualRippleDegAt1000Rpm"> {
-  const shown = shownDeg ?? 0;
   return {
-    rippleSizeDegAt1000Rpm: Math.max(assumedDeg, shown),
-    usualRippleDegAt1000Rpm: Math.max(assumedDeg, USUAL_OF_SHOWN * shown),
+    rippleSizeDegAt1000Rpm: Math.max(assumedDeg, shown?.byOpenings ?? 0),
+    usualRippleDegAt1000Rpm: Math.max(
+      assumedDeg,
+      shown?.byOpenings ?? 0,
+      USUAL_OF_SHOWN * (shown?.byAll ?? 0),
+    ),
   };
 }

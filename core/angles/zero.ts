@@ -236,6 +236,10 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
     ],
   });
   if (!fit.converged) return assumedZero(assumed);
+  // Off its law, ripple changes from the readings that told it to another speed otherwise than it should; what it
+  // shifts those by was read off them, whatever the law.
+  const { mean: toldBy } = meanAndSpread(group.map(({ follows }) => follows.ripple));
+  const byLaw = [1, 0, -toldBy];
   const [ripple = 0, delay, reference] = fit.parameters.map((one, i) => one * (sizes[i] as number));
   return {
     ...assumedZero(assumed),
@@ -247,10 +251,11 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
     delayUs: delay ?? 0,
     referenceDeg: reference ?? 0,
     covariance: fit.covariance.map((row, i) =>
-      row.map((one, j) => {
-        const doubt = i === 0 && j === 0 ? (LAW_DOUBT * ripple) ** 2 : 0;
-        return one * (sizes[i] as number) * (sizes[j] as number) + doubt;
-      }),
+      row.map(
+        (one, j) =>
+          one * (sizes[i] as number) * (sizes[j] as number) +
+          (LAW_DOUBT * ripple) ** 2 * (byLaw[i] as number) * (byLaw[j] as number),
+      ),
     ),
     told: true,
     toldUpToRpm: Math.max(...group.map(({ speedRpm }) => speedRpm)),

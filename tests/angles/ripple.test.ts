@@ -1,6 +1,6 @@
 // What lobes show of ripple that no pickup sees.
 import { describe, expect, it } from "vitest";
-import { rippleBetweenLobesDeg, rippleShownByLobes } from "../../core/angles/ripple.ts";
+import { rippleBetweenLobes, rippleShownByLobes } from "../../core/angles/ripple.ts";
 import type { WindowFigures } from "../../core/angles/window.ts";
 
 const figures = (lobes: readonly { advanceDeg: number; dwellDeg: number | null }[]) =>
@@ -27,7 +27,10 @@ describe("ripple twice a turn under four lobes", () => {
     // Openings alternate by ± a and closings by ± b, a² + b² = 0.01²: spreads of √(4/3) a and √(4/3) b.
     const expected = (SIZE_DEG * Math.sqrt(4 / 3)) / Math.SQRT2;
     for (const phaseRad of [0, 0.4, Math.PI / 4, 1.3, Math.PI / 2]) {
-      expect(rippleBetweenLobesDeg(at(100, phaseRad), at(3000, phaseRad))).toBeCloseTo(expected, 9);
+      const shown = rippleBetweenLobes(at(100, phaseRad), at(3000, phaseRad));
+      expect(shown?.byAll).toBeCloseTo(expected, 9);
+      const alternating = SIZE_DEG * Math.abs(Math.sin(phaseRad));
+      expect(shown?.byOpenings).toBeCloseTo(alternating * Math.sqrt(4 / 3), 9);
     }
   });
 
@@ -40,14 +43,16 @@ describe("ripple twice a turn under four lobes", () => {
       };
     };
     const expected = SIZE_DEG * Math.sqrt(4 / 3);
-    expect(rippleBetweenLobesDeg(blind(100), blind(3000))).toBeCloseTo(expected, 9);
+    const shown = rippleBetweenLobes(blind(100), blind(3000));
+    expect(shown?.byAll).toBeCloseTo(expected, 9);
+    expect(shown?.byOpenings).toBe(shown?.byAll);
   });
 
   it("shows nothing between two readings of one speed, nor without lobes", () => {
-    expect(rippleBetweenLobesDeg(at(100, 1), at(100, 1))).toBeNull();
+    expect(rippleBetweenLobes(at(100, 1), at(100, 1))).toBeNull();
     const none = { advanceDeg: Number.NaN, dwellDeg: null };
     const lost = { speedRpm: 100, figures: figures([none, none]) };
-    expect(rippleBetweenLobesDeg(lost, { ...lost, speedRpm: 2000 })).toBeNull();
+    expect(rippleBetweenLobes(lost, { ...lost, speedRpm: 2000 })).toBeNull();
   });
 });
 
@@ -56,9 +61,10 @@ it("is no surprise at the index up to twice what the lobes show", () => {
     rippleSizeDegAt1000Rpm: 0.005,
     usualRippleDegAt1000Rpm: 0.005,
   });
-  expect(rippleShownByLobes(0.005, 0.02)).toEqual({
-    rippleSizeDegAt1000Rpm: 0.02,
+  expect(rippleShownByLobes(0.005, { byOpenings: 0.01, byAll: 0.02 })).toEqual({
+    rippleSizeDegAt1000Rpm: 0.01,
     usualRippleDegAt1000Rpm: 0.04,
   });
-  expect(rippleShownByLobes(0.005, 0.001).usualRippleDegAt1000Rpm).toBe(0.005);
+  const little = { byOpenings: 0.001, byAll: 0.001 };
+  expect(rippleShownByLobes(0.005, little).usualRippleDegAt1000Rpm).toBe(0.005);
 });
