@@ -112,7 +112,10 @@ export class Measurements {
           : null,
         rippleSeenDeg: rippleSeen(entries, figures),
         rippleUnseenDegAt1000Rpm: zero.rippleDegAt1000Rpm,
-        rippleUnseenStandardUncertaintyDegAt1000Rpm: Math.sqrt(zero.covariance[0]?.[0] ?? 0),
+        rippleUnseenStandardUncertaintyDegAt1000Rpm: Math.hypot(
+          Math.sqrt(zero.covariance[0]?.[0] ?? 0),
+          zero.lawDoubtDeg,
+        ),
       },
     };
   }

@@ -31,6 +31,9 @@ export interface Zero {
   readonly delayUs: number;
   readonly referenceDeg: number;
   readonly covariance: readonly (readonly number[])[];
+  /** How far ripple may be off its law, degrees at 1000 rpm, counted from how the readings that told it follow it. */
+  readonly lawDoubtDeg: number;
+  readonly toldBy: number;
   /** Whether slow readings had a say, and up to which speed. */
   readonly told: boolean;
   readonly toldUpToRpm: number;
@@ -62,6 +65,8 @@ export function assumedZero(assumed: Assumed): Zero {
     delayUs: 0,
     referenceDeg: 0,
     covariance: sizes.map((one, i) => sizes.map((_, j) => (i === j ? one ** 2 : 0))),
+    lawDoubtDeg: 0,
+    toldBy: 0,
     told: false,
     toldUpToRpm: 0,
     rippleSizeDegAt1000Rpm,
@@ -88,7 +93,11 @@ export function zeroParts(zero: Zero, follows: Follows): UncertaintyPart[] {
         sum + by.reduce((row, other, j) => row + one * other * (zero.covariance[i]?.[j] ?? 0), 0),
       0,
     );
-    return [part("zero", Math.sqrt(Math.max(0, variance)), { shared: true })];
+    const standardUncertainty = Math.hypot(
+      Math.sqrt(Math.max(0, variance)),
+      lawDoubt(zero, follows),
+    );
+    return [part("zero", standardUncertainty, { shared: true })];
   }
   const size = (i: number) => Math.abs(by[i] as number) * Math.sqrt(zero.covariance[i]?.[i] ?? 0);
   return [
@@ -96,6 +105,14 @@ export function zeroParts(zero: Zero, follows: Follows): UncertaintyPart[] {
     part("delay", size(1), { shared: true, degreesOfFreedom: zero.delayDegreesOfFreedom }),
     part("reference", size(2), { shared: true, degreesOfFreedom: zero.referenceDegreesOfFreedom }),
   ];
+}
+
+/**
+ * What ripple does at the reference, the readings that told it have read off, whatever the law; and at the reference's
+ * own speed it stands in both alike. So the law is doubted on the way from the nearer of the two.
+ */
+function lawDoubt({ lawDoubtDeg, toldBy }: Zero, { ripple }: Follows): number {
+  return lawDoubtDeg * Math.min(Math.abs(ripple), Math.abs(ripple - toldBy));
 }
 
 /** A reading's advance as it seems, and the standard uncertainty that is its own. */
@@ -236,10 +253,6 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
     ],
   });
   if (!fit.converged) return assumedZero(assumed);
-  // Off its law, ripple changes from the readings that told it to another speed otherwise than it should; what it
-  // shifts those by was read off them, whatever the law.
-  const { mean: toldBy } = meanAndSpread(group.map(({ follows }) => follows.ripple));
-  const byLaw = [1, 0, -toldBy];
   const [ripple = 0, delay, reference] = fit.parameters.map((one, i) => one * (sizes[i] as number));
   return {
     ...assumedZero(assumed),
@@ -251,12 +264,10 @@ function estimate(group: readonly SlowReading[], assumed: Assumed): Zero {
     delayUs: delay ?? 0,
     referenceDeg: reference ?? 0,
     covariance: fit.covariance.map((row, i) =>
-      row.map(
-        (one, j) =>
-          one * (sizes[i] as number) * (sizes[j] as number) +
-          (LAW_DOUBT * ripple) ** 2 * (byLaw[i] as number) * (byLaw[j] as number),
-      ),
+      row.map((one, j) => one * (sizes[i] as number) * (sizes[j] as number)),
     ),
+    lawDoubtDeg: LAW_DOUBT * Math.abs(ripple),
+    toldBy: meanAndSpread(group.map(({ follows }) => follows.ripple)).mean,
     told: true,
     toldUpToRpm: Math.max(...group.map(({ speedRpm }) => speedRpm)),
   };
