@@ -9,7 +9,7 @@ import {
   type Point,
   sum,
 } from "./doubts.ts";
-import { type Explained, explain, type Whitened, whitened } from "./evidence.ts";
+import { type Explained, explain, type Reach, type Whitened, whitened } from "./evidence.ts";
 import { read, type Shape } from "./shape.ts";
 import { lognormal, readRows, type SoundUnits } from "./soundUnits.ts";
 
@@ -69,14 +69,15 @@ export class Comparison {
   explain(
     faults: readonly CurveFault[],
     starts: readonly (readonly number[])[],
-    reach: "near" | "wide" = "near",
+    reach: Reach = "near",
   ): Explained {
     const predict = (sizes: readonly number[]) => this.predict(faults, sizes);
     const isJerky = faults.some((fault) => fault.isJerky);
     const errors = faults.some((fault) => fault.isLoose) ? this.withReturnOpen : this.errors;
     let found = explain(this.whitened(errors, FORM_DEG, null), starts, predict, reach);
     if (faults.length === 0) return found;
-    for (let pass = 0; pass < MOST_PASSES; pass++) {
+    const [passes, next] = reach === "glance" ? [1, reach] : [MOST_PASSES, "near" as const];
+    for (let pass = 0; pass < passes; pass++) {
       const { predicted, sizes } = found;
       const curve = predicted.slice(0, this.points.length);
       // No change is known better than that nothing moves.
@@ -84,7 +85,7 @@ export class Comparison {
       const sound = this.predict([], sizes, faults.length);
       const changes = predicted.map((deg, i) => deg - (sound[i] as number));
       const known = { predicted, changes, isJerky };
-      found = explain(this.whitened(errors, FORM_DEG, known), [sizes], predict);
+      found = explain(this.whitened(errors, FORM_DEG, known), [sizes], predict, next);
       const isSame = (deg: number, i: number) => Math.abs(deg - (curve[i] as number)) < SAME_DEG;
       if (found.predicted.slice(0, curve.length).every(isSame)) return found;
     }

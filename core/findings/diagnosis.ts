@@ -1,7 +1,7 @@
 // Which faults explain a measured curve, of weights or of a capsule, each with its probability.
 import { Comparison, type Curve, pointsOf, sizeOf } from "./comparison.ts";
 import type { CurveFault } from "./curveFaults.ts";
-import { shares } from "./evidence.ts";
+import { type Reach, shares } from "./evidence.ts";
 import type { FindingKind } from "./finding.ts";
 import type { Misreading } from "./misreadings.ts";
 import type { Nominal } from "./nominal.ts";
@@ -44,7 +44,7 @@ export function diagnose(
   const explainedBy = (
     some: readonly CurveFault[],
     starts: readonly (readonly number[])[],
-    reach: "near" | "wide",
+    reach: Reach,
   ) => ({
     faults: some,
     part: null,
@@ -66,16 +66,25 @@ export function diagnose(
   // What is sound of the likeliest faulty units may be all there is.
   const soundParts = ordered.slice(0, PAIRED).map(({ sizes }) => sizes.slice(1));
   const sound: Weighed = explainedBy([], [firstLook.sizes, ...soundParts], "near");
-  const explainedByPair = (pair: readonly [CurveFault, CurveFault]): Weighed => {
+  const beginningsOf = (pair: readonly CurveFault[]) => {
     const [a = [], b = []] = pair.map((one) => singles.get(one)?.sizes);
     const [[sizeA = 0, ...soundA], [sizeB = 0, ...soundB]] = [a, b];
-    const from = [
+    return [
       [sizeA, 0, ...soundA],
       [0, sizeB, ...soundB],
       [sizeA, sizeB, ...soundA],
       [sizeA, sizeB, ...soundB],
     ];
-    return explainedBy(pair, from, "near");
+  };
+  const explainedByPairs = (all: readonly (readonly CurveFault[])[]): Weighed[] => {
+    const glanced = all
+      .map((pair) => ({ pair, weighed: explainedBy(pair, beginningsOf(pair), "glance") }))
+      .sort((one, other) => weightOf(other.weighed) - weightOf(one.weighed));
+    return glanced.map(({ pair, weighed }, i) =>
+      i < PAIRS_FOLLOWED
+        ? explainedBy(pair, [weighed.sizes, ...beginningsOf(pair)], "wide")
+        : weighed,
+    );
   };
   const isSound = ordered.every((one) => weightOf(one) < weightOf(sound) - MUCH_LESS);
   const meant = misreadings.map(({ part, prior, nominal: other }) => {
@@ -104,7 +113,7 @@ export function diagnose(
         ...comparison.explain([one], from),
       };
     });
-  const paired = isSound ? [] : pairs(faults, likeliest(ordered)).map(explainedByPair);
+  const paired = isSound ? [] : explainedByPairs(pairs(faults, likeliest(ordered)));
   const readAsPrinted = [sound, ...ordered, ...paired];
   const isWellExplained =
     Math.max(...readAsPrinted.map(({ logEvidence }) => logEvidence)) > WELL * points.length;
@@ -138,6 +147,8 @@ const WELL = 2.1;
 const MEANT = 2;
 /** Pairs are looked for among those that alone explain most. */
 const PAIRED = 4;
+/** And so many of those pairs that explain most at a glance are searched for everywhere. */
+const PAIRS_FOLLOWED = 12;
 
 function likeliest(singles: readonly Weighed[]): ReadonlySet<CurveFault> {
   const ordered = [...singles].sort((a, b) => weightOf(b) - weightOf(a));

@@ -34,9 +34,9 @@ export interface Explained {
 /** From every start some steps, from the better half of them some more, from the best of those on until nothing is gained. */
 const FIRST_STEPS = 2;
 const SECOND_STEPS = 3;
-const FOLLOWED = { near: 3, wide: 2 } as const;
+const FOLLOWED = { glance: 1, near: 3, wide: 2 } as const;
 const WORTH_FOLLOWING = 100;
-const MOST_STEPS = 25;
+const MOST_STEPS = { glance: 4, near: 25, wide: 25 } as const;
 const MOST_DAMPING = 100;
 /** Farther than this no slope can be trusted. */
 const MOST_STRIDE = 1.5;
@@ -55,16 +55,18 @@ const ROUND_CORNERS = 6;
 const ROUND_CORNERS_SPREAD = 0.25;
 const ROUND_CORNERS_STEPS = 4;
 
+/** How a search goes: a glance only ranks, near knows about where the sizes are, wide nothing of it. */
+export type Reach = keyof typeof FOLLOWED;
+
 /**
  * @param starts where to search from: sizes, each a standard normal number beforehand
  * @param predict readings by sizes
- * @param reach wide: nothing is known of where the sizes are
  */
 export function explain(
   readings: Whitened,
   starts: readonly (readonly number[])[],
   predict: (sizes: readonly number[]) => ArrayLike<number>,
-  reach: "near" | "wide" = "near",
+  reach: Reach = "near",
 ): Explained {
   const residuals = (sizes: readonly number[]) => {
     const left = readings.whiten(predict(sizes));
@@ -83,11 +85,12 @@ export function explain(
   const least = looked[0]?.misfit ?? 0;
   const followed = looked
     .filter(({ misfit }) => misfit < least + WORTH_FOLLOWING)
-    .map((one) => search(one, residuals, MOST_STEPS, DIFFERENCE))
+    .map((one) => search(one, residuals, MOST_STEPS[reach], DIFFERENCE))
     .reduce(better);
   const coarse = reach === "wide" ? roundCorners(followed, residuals) : followed;
   // Curves have corners, where no slope vanishes: slopes close by may lead on where those far apart do not.
-  const best = search(coarse, residuals, MOST_STEPS, DIFFERENCE / 100);
+  const best =
+    reach === "glance" ? coarse : search(coarse, residuals, MOST_STEPS[reach], DIFFERENCE / 100);
   const logWidth = logDiagonal(cholesky(informationOf(gentlerSlopes(best, residuals))));
   return {
     logEvidence: -best.misfit / 2 - logWidth - readings.logSize,
