@@ -13,6 +13,7 @@ import {
   type SweepChoice,
   turnsAt,
 } from "../../core/plan.ts";
+import { mayTurnBackwards } from "../../core/rotation.ts";
 import { said } from "../../core/said.ts";
 import type { Scheduler } from "../../core/scheduler.ts";
 import type { Branch, Unit } from "../../core/unit.ts";
@@ -23,8 +24,6 @@ import type { Narrator, Station } from "./narrator.ts";
 import { referenceTurns } from "./reference.ts";
 import { type Rig, send } from "./rig.ts";
 
-/** Below this in the speed sweep a sound unit may be turning the wrong way round. */
-const RETARD_LIMIT_DEG = -2;
 export class Course {
   private readonly rig: Rig;
   private readonly plan: Plan;
@@ -32,6 +31,7 @@ export class Course {
   private readonly narrator: Narrator;
   private readonly scheduler: Scheduler;
   private found: Measurements | null = null;
+  private readonly bySpeed: Reading[] = [];
 
   constructor(rig: Rig, plan: Plan, unit: Unit, narrator: Narrator, scheduler: Scheduler) {
     this.rig = rig;
@@ -224,7 +224,9 @@ export class Course {
     );
     const reading = this.reading(span, station);
     narrator.reading(station, reading);
-    if (sweep === "speed" && reading !== null && isClearlyBelow(reading, RETARD_LIMIT_DEG)) {
+    if (sweep !== "speed" || reading === null) return reading;
+    this.bySpeed.push(reading);
+    if (mayTurnBackwards(this.bySpeed, plan.referenceRpm)) {
       throw new BobweightError(
         "ROTATION_DOUBTFUL",
         said(
@@ -240,10 +242,4 @@ export class Course {
   private reading(span: Span, station: Station): Reading | null {
     return this.found?.add(span, station) ?? null;
   }
-}
-
-/** One index sees little of a low reference's ripple: what it cannot rule out stops no run. */
-function isClearlyBelow(reading: Reading, limitDeg: number): boolean {
-  const { advanceDeg, coverageFactor, standardUncertaintyDeg } = reading;
-  return advanceDeg + coverageFactor * standardUncertaintyDeg < limitDeg;
 }

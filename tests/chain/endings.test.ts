@@ -271,6 +271,22 @@ describe("a run", () => {
     expect(outcome.end).toMatchObject({ ending: "stopped", reason: { code: "ROTATION_DOUBTFUL" } });
   });
 
+  it("with weights stuck and edges told late measures to its end", async () => {
+    const outcome = await play({
+      scenario: {
+        mechanism: {
+          speedTable: [
+            [0, 0],
+            [3000, 0],
+          ],
+        },
+        rig: { delayUs: 450 },
+      },
+    });
+    expect(outcome.end).toMatchObject({ ending: "completed" });
+    expect(outcome.end.result.speed.rising.at(-1)?.advanceDeg).toBeLessThan(-2);
+  });
+
   it("on a unit with another number of lobes says so", async () => {
     const outcome = await play({ unit: { lobes: 6 } });
     expect(outcome.end).toMatchObject({ ending: "stopped", reason: { code: "LOBES_UNKNOWN" } });
