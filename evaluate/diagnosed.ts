@@ -6,6 +6,7 @@ import type { Unit } from "../core/unit.ts";
 import { parseScenario, type Scenario } from "../sim/scenario.ts";
 import { centrifugalAdvanceDeg } from "../sim/truth.ts";
 import { type Choice, drawCase } from "./drawn/case.ts";
+import { SHORT_PLAN } from "./drawn/ground.ts";
 import type { FaultKind } from "./drawn/kinds.ts";
 import type { DrawnFault } from "./drawn/solve.ts";
 
@@ -34,9 +35,6 @@ export interface Told {
   readonly strength: number;
   readonly alike: readonly FindingKind[];
 }
-
-/** Fewer turns a reading than by default, so that thousands of runs take minutes: findings are no better for it. */
-const SHORT_PLAN = { turnsPerReading: 40 } as const;
 
 export async function diagnosed(name: string, index: number, choice: Choice): Promise<Diagnosed> {
   const drawn = drawCase(name, index, choice);

@@ -2,7 +2,6 @@
 import { combined, coverageOf, ownOf } from "../angles/budget.ts";
 import type { CurvePoint, RowVerdict, RunResult } from "../documents.ts";
 import type { Gathered } from "../judge/gathered.ts";
-import type { FigureChange } from "../triggerResult.ts";
 import type { Band, Unit } from "../unit.ts";
 import { isReached } from "./capsules.ts";
 import type { Curve } from "./comparison.ts";
@@ -18,11 +17,7 @@ interface Sized extends Candidate {
   readonly size: number;
 }
 
-export function weightsFamily(
-  unit: Unit,
-  gathered: Gathered,
-  { speed, rows, trigger }: RunResult,
-): Family {
+export function weightsFamily(unit: Unit, gathered: Gathered, { speed, rows }: RunResult): Family {
   const falling = [...returnPoint(gathered), ...speed.falling];
   const referenceX = gathered.reference?.reading.speedRpm ?? 0;
   const curve = { rising: speed.rising, falling, referenceX, commonDeg: 0 };
@@ -36,10 +31,17 @@ export function weightsFamily(
     ]),
     ...standing(rows, "speed", null),
   };
-  const dwell = trigger.dwell?.overSpeed ?? null;
-  if (dwell?.change == null) return family;
-  const change = { ...dwell.change, fromX: dwell.low.x };
-  return { ...family, candidates: family.candidates.flatMap((one) => delaySplit(one, change)) };
+  const grown = dwellGrowthDegPerRpm(gathered);
+  if (grown === null) return family;
+  const candidates = family.candidates.flatMap((one) => delaySplit(one, grown));
+  const isCondenserOn = candidates.some(
+    ({ kind, strength }) => kind === "condenser-left-on" && strength > 0.5,
+  );
+  // What it adds to dwell covers what a weak spring takes away.
+  const unseen: readonly FindingKind[] = isCondenserOn
+    ? [...family.unseen, "contact-spring-weak"]
+    : family.unseen;
+  return { ...family, candidates, unseen };
 }
 
 export function gaugeStandardUncertaintyPa({ start }: Gathered): number {
@@ -79,14 +81,34 @@ function returnPoint({ atReturn }: Gathered): CurvePoint[] {
 
 const MOSTLY = 0.95;
 
+/** At higher shares of the highest speed contacts may float, which takes dwell away again. An assumption, no source. */
+const NO_FLOAT_SHARE = 0.67;
+
+/** By how much dwell grows with speed: the middle one of all readings' slopes from the slowest. Null where none tells it. */
+function dwellGrowthDegPerRpm({ speedReadings }: Gathered): number | null {
+  const dwells = speedReadings
+    .map(({ reading: { speedRpm, dwellDeg } }) => ({ speedRpm, dwellDeg }))
+    .filter((one): one is { speedRpm: number; dwellDeg: number } => one.dwellDeg !== null)
+    .sort((one, other) => one.speedRpm - other.speedRpm);
+  const slowest = dwells[0];
+  const topRpm = dwells.at(-1)?.speedRpm ?? 0;
+  if (slowest === undefined) return null;
+  const slopes = dwells
+    .filter(
+      ({ speedRpm }) => speedRpm > 1.5 * slowest.speedRpm && speedRpm <= NO_FLOAT_SHARE * topRpm,
+    )
+    .map((one) => (one.dwellDeg - slowest.dwellDeg) / (one.speedRpm - slowest.speedRpm))
+    .sort((one, other) => one - other);
+  return slopes[slopes.length >> 1] ?? null;
+}
+
 /**
  * A condenser across the contacts delays the opening and not the closing, so that dwell grows by as
  * much as the curve falls; any other delay leaves dwell as it is.
  */
-function delaySplit(one: Sized, change: FigureChange & { readonly fromX: number }): Candidate[] {
+function delaySplit(one: Sized, dwellGrowthDegPerRpm: number): Candidate[] {
   if (one.kind !== "uncorrected-delay") return [one];
-  const grownDeg = 6e-6 * one.size * (change.high.x - change.fromX);
-  const share = change.changeDeg > grownDeg / 2 ? MOSTLY : 1 - MOSTLY;
+  const share = dwellGrowthDegPerRpm > (6e-6 * one.size) / 2 ? MOSTLY : 1 - MOSTLY;
   return [
     { ...one, strength: one.strength * (1 - share) },
     { ...one, kind: "condenser-left-on", strength: one.strength * share },

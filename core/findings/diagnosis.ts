@@ -133,9 +133,21 @@ export function diagnose(
     }))
     .sort((x, y) => y.probability - x.probability);
   const best = explained[probabilities.indexOf(Math.max(...probabilities))] as Weighed;
-  return { explanations, places: points, unseen: unseenBeside(best, explained, faults, asPrinted) };
+  const isStill = best.faults?.some(({ kind }) => STILL.includes(kind)) === true;
+  const unseen: FindingKind[] = [
+    ...unseenBeside(best, explained, faults, asPrinted),
+    ...(isStill && misreadings.length > 0 ? (["specification-misread"] as const) : []),
+    ...(best.part === null
+      ? []
+      : BY_SPECIFICATION.filter((kind) => faults.some((one) => one.kind === kind))),
+  ];
+  return { explanations, places: points, unseen };
 }
 
+/** Where nothing moves there is nothing to hold a specification against. */
+const STILL: readonly FindingKind[] = ["weights-stuck", "plate-not-following"];
+/** Told by a specification alone: by a wrong one they may be said of a sound unit and not of a faulty one. */
+const BY_SPECIFICATION: readonly FindingKind[] = ["stop-worn", "second-spring-missing"];
 /** Where no single fault comes within this of a sound unit, in logarithms of weight, no pair is looked for. */
 const MUCH_LESS = 2;
 /**

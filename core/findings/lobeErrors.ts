@@ -49,50 +49,84 @@ const CHECKED_SHARE = 0.05;
 /** Any mean of all is as good as any other. */
 const ANY_MEAN_DEG = 30;
 
-/** Probability of each cause; what is left to 1 is a sound trigger. Null with a single lobe. */
-export function lobeCauses(errors: LobeErrors): Readonly<Record<LobeCause, number>> | null {
+/** What may be so at once: a worn bush with all else, and a lobe worn on a shaft or coupling that runs out. */
+const TOGETHER: readonly (readonly LobeCause[])[] = [
+  [],
+  ["shaft-bent"],
+  ["coupling-runout"],
+  ["cam-worn"],
+  ["shaft-bush-worn"],
+  ["shaft-bush-worn", "shaft-bent"],
+  ["shaft-bush-worn", "coupling-runout"],
+  ["shaft-bush-worn", "cam-worn"],
+  ["cam-worn", "shaft-bent"],
+  ["cam-worn", "coupling-runout"],
+];
+
+export interface LobeCauses {
+  /** Of each cause, by itself or with others. */
+  readonly probability: Readonly<Record<LobeCause, number>>;
+  /** That any of them is so. */
+  readonly any: number;
+  /** Beside the likeliest ones, what these lobes would not show. */
+  readonly unseen: readonly LobeCause[];
+}
+
+/** Readings as likely with a cause as without it, within this logarithm, say nothing of it. */
+const SAYS_NOTHING = 1;
+
+/** Null with a single lobe. */
+export function lobeCauses(errors: LobeErrors): LobeCauses | null {
   const { deviationsDeg, dwellsDeg } = errors;
   const lobes = deviationsDeg.length;
   if (lobes < 2) return null;
   const values = [...deviationsDeg, ...(dwellsDeg ?? [])];
-  const sound = lobeByLobe(errors, SOUND_DEG);
-  const hypotheses = [
-    { cause: "sound" as const, log: logOf(sound) + randomLog(errors, SOUND_RANDOM) },
-    ...(["shaft-bent", "coupling-runout"] as const).map((cause) => ({
-      cause,
-      log:
-        meanLog(
-          SIZES_DEG.map((size) =>
-            logOf([...onceAround(errors, size, cause === "shaft-bent"), ...sound]),
-          ),
-        ) + randomLog(errors, SOUND_RANDOM),
-    })),
-    {
-      cause: "cam-worn" as const,
-      log:
-        meanLog(
-          wornSets(lobes).flatMap((set) =>
-            SIZES_DEG.map((size) => logOf([...worn(errors, set, size), ...sound])),
-          ),
-        ) + randomLog(errors, SOUND_RANDOM),
-    },
-    {
-      cause: "shaft-bush-worn" as const,
-      log:
-        logOf(lobeByLobe(errors, Math.hypot(SOUND_DEG, BUSH_SHARE * errors.randomDeg))) +
-        randomLog(errors, WORN_RANDOM),
-    },
-  ];
-  const prior = (cause: keyof typeof PRIOR) =>
-    PRIOR[cause] * (cause === "coupling-runout" && errors.isCouplingKnown ? CHECKED_SHARE : 1);
-  const parts = shares(hypotheses.map(({ cause, log }) => Math.log(prior(cause)) + log));
-  const of = (cause: LobeCause) => parts[hypotheses.findIndex((one) => one.cause === cause)] ?? 0;
+  const hypotheses = TOGETHER.map((causes) => ({ causes, log: logOfAll(causes) }));
+  const prior = (cause: LobeCause) =>
+    (PRIOR[cause] * (cause === "coupling-runout" && errors.isCouplingKnown ? CHECKED_SHARE : 1)) /
+    PRIOR.sound;
+  const parts = shares(
+    hypotheses.map(
+      ({ causes, log }) => log + causes.reduce((sum, one) => sum + Math.log(prior(one)), 0),
+    ),
+  );
+  const of = (cause: LobeCause) =>
+    hypotheses.reduce(
+      (sum, { causes }, i) => sum + (causes.includes(cause) ? (parts[i] as number) : 0),
+      0,
+    );
+  const best = hypotheses[parts.indexOf(Math.max(...parts))] as (typeof hypotheses)[number];
+  const saysNothing = hypotheses.filter(
+    ({ causes, log }) =>
+      best.causes.length > 0 &&
+      causes.length === best.causes.length + 1 &&
+      best.causes.every((one) => causes.includes(one)) &&
+      Math.abs(log - best.log) < SAYS_NOTHING,
+  );
   return {
-    "shaft-bush-worn": of("shaft-bush-worn"),
-    "shaft-bent": of("shaft-bent"),
-    "cam-worn": of("cam-worn"),
-    "coupling-runout": of("coupling-runout"),
+    probability: {
+      "shaft-bush-worn": of("shaft-bush-worn"),
+      "shaft-bent": of("shaft-bent"),
+      "cam-worn": of("cam-worn"),
+      "coupling-runout": of("coupling-runout"),
+    },
+    any: 1 - (parts[0] as number),
+    unseen: saysNothing.flatMap(({ causes }) => causes.filter((one) => !best.causes.includes(one))),
   };
+
+  /** Sizes, and which lobes are worn, averaged over. */
+  function logOfAll(causes: readonly LobeCause[]): number {
+    const isBushWorn = causes.includes("shaft-bush-worn");
+    const ownDeg = isBushWorn ? Math.hypot(SOUND_DEG, BUSH_SHARE * errors.randomDeg) : SOUND_DEG;
+    const own = lobeByLobe(errors, ownDeg);
+    const ways = causes
+      .map((cause) => waysOf(cause, errors))
+      .reduce((all, some) => all.flatMap((one) => some.map((other) => [...one, ...other])), [[]]);
+    return (
+      meanLog(ways.map((vectors) => logOf([...vectors, ...own]))) +
+      randomLog(errors, isBushWorn ? WORN_RANDOM : SOUND_RANDOM)
+    );
+  }
 
   /** Log density of lobes and dwells where these vectors are added with normal amplitudes. */
   function logOf(vectors: readonly (readonly number[])[]): number {
@@ -108,6 +142,20 @@ export function lobeCauses(errors: LobeErrors): Readonly<Record<LobeCause, numbe
     );
     const { values: white, logSize } = whitened(values, covariance);
     return -white.reduce((sum, one) => sum + one ** 2, 0) / 2 - logSize;
+  }
+}
+
+/** Each way in which a cause may show: vectors to be added with normal amplitudes. */
+function waysOf(cause: LobeCause, errors: LobeErrors): readonly (readonly number[][])[] {
+  switch (cause) {
+    case "shaft-bush-worn":
+      return [[]];
+    case "cam-worn":
+      return wornSets(errors.deviationsDeg.length).flatMap((set) =>
+        SIZES_DEG.map((size) => worn(errors, set, size)),
+      );
+    default:
+      return SIZES_DEG.map((size) => onceAround(errors, size, cause === "shaft-bent"));
   }
 }
 

@@ -1,7 +1,7 @@
 // What is wrong by the places at which the lobes fire.
 import type { Gathered } from "../judge/gathered.ts";
 import { type Evidence, type Family, type FindingKind, UNTOLD } from "./finding.ts";
-import { lobeCauses, lobeErrorsOf } from "./lobeErrors.ts";
+import { type LobeCauses, lobeCauses, lobeErrorsOf } from "./lobeErrors.ts";
 
 /** Above it contacts may float. */
 const SLOW_RPM = 1500;
@@ -36,12 +36,18 @@ export function lobesFamily({ speedReadings, reference, start }: Gathered): Fami
       places: [],
     },
   ];
-  const candidates = Object.entries(causes).map(([kind, strength]) => ({
-    kind: kind as FindingKind,
-    part: null,
-    strength,
-    evidence,
-  }));
-  const any = candidates.reduce((sum, { strength }) => sum + strength, 0);
-  return { ...UNTOLD, candidates, any };
+  const candidates = Object.entries(onceAroundTogether(causes.probability)).map(
+    ([kind, strength]) => ({ kind: kind as FindingKind, part: null, strength, evidence }),
+  );
+  return { ...UNTOLD, candidates, any: causes.any, unseen: causes.unseen };
+}
+
+/**
+ * A bent shaft and a run-out of the coupling look alike until the coupling is turned: the likelier is
+ * told for both, as the unit's or the rig's, and so is as likely as both.
+ */
+function onceAroundTogether(one: LobeCauses["probability"]): LobeCauses["probability"] {
+  const { "shaft-bent": bent, "coupling-runout": runOut } = one;
+  const likelier = bent > runOut ? "shaft-bent" : "coupling-runout";
+  return { ...one, [likelier]: Math.min(1, bent + runOut) };
 }

@@ -22,7 +22,7 @@ export interface Shape {
   /** The same of a sound unit: the specification is met with that much friction, speed rising. */
   readonly soundFriction: number;
   readonly isStuck: boolean;
-  /** Advance that the cam does not come back from once it has been there. */
+  /** Advance that the cam does not come back from once it has been farther. */
   readonly leftDeg: number;
   /** Every firing edge comes late by this. */
   readonly delayUs: number;
@@ -62,6 +62,7 @@ export function read(
   layLoads(shape);
   layRising(shape);
   let hasFalling = false;
+  let heldDeg = 0;
   // At a standstill nothing pulls, not even at a cam without springs.
   const restDeg = referenceX === 0 ? 0 : camDeg(shape, rising, referenceX);
   for (let i = 0; i < places.length; i++) {
@@ -70,12 +71,23 @@ export function read(
     let deg: number;
     if (branch === "rising") deg = camDeg(shape, rising, x);
     else {
-      if (!hasFalling) layFalling(shape);
+      if (!hasFalling) {
+        layFalling(shape);
+        heldDeg = heldIn(shape, places);
+      }
       hasFalling = true;
-      deg = shape.isStuck ? 0 : Math.max(camDeg(shape, falling, x), shape.leftDeg);
+      deg = shape.isStuck ? 0 : Math.max(camDeg(shape, falling, x), heldDeg);
     }
     degrees[at + i] = deg - restDeg - late;
   }
+}
+
+/** What holds the cam out does so only once it has gone by. */
+function heldIn(shape: Shape, places: readonly Place[]): number {
+  if (shape.leftDeg === 0) return 0;
+  let most = 0;
+  for (const { x } of places) if (x > most) most = x;
+  return camDeg(shape, rising, most) > shape.leftDeg ? shape.leftDeg : 0;
 }
 
 /** The same by themselves. */

@@ -11,7 +11,7 @@ import {
 import { unitFromFile } from "../../core/unitFile.ts";
 import { parseScenario } from "../../sim/scenario.ts";
 import { drawCase } from "../drawn/case.ts";
-import type { File } from "../drawn/ground.ts";
+import { type File, SHORT_PLAN } from "../drawn/ground.ts";
 import { drawWording, specificationOf } from "../drawn/specification.ts";
 import type { DrawnUnit } from "../drawn/unit.ts";
 import { shareAtLeast, shareBeside } from "../shares.ts";
@@ -20,8 +20,6 @@ const FOUND_MIN = 0.95;
 const ON_FILE = 30;
 /** Good units, some of them a little used. */
 const GOOD = { kinds: [], clarity: "clear" } as const;
-/** Fewer turns a reading than by default, so that hundreds of runs take minutes. */
-const SHORT_PLAN = { turnsPerReading: 40 } as const;
 
 /**
  * `mixed`: units as they come. `same form`: all with the cam, the direction and the trigger of the one

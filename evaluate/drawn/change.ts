@@ -2,6 +2,7 @@
 import type { Draw } from "../../accuracy/draw.ts";
 import type { Plan } from "../../core/plan.ts";
 import type { Fault } from "../../sim/faults.ts";
+import { placesAt, SOUND_UNIT } from "../../sim/mechanism.ts";
 import type { File } from "./ground.ts";
 import type { FaultKind } from "./kinds.ts";
 import type { DrawnUnit } from "./unit.ts";
@@ -41,6 +42,8 @@ const MOST = {
 /** Of the stop, so that a drawn link still reaches it. */
 const STOP_SHARE = 0.14;
 const HELD_SHARE = 0.8;
+/** Of the second spring's stretch at the stop, what a worn loop may take. */
+const TAKEN_UP_SHARE = 0.9;
 /** Dry weights stick more the drier they are, up to this times their friction in motion, and one half more. */
 const STICK_MORE = 0.5;
 
@@ -99,7 +102,8 @@ const MAKERS: Readonly<Record<Exclude<FaultKind, "specification-misread">, Maker
   "second-spring-missing": () => whole("second-spring-missing"),
   "stop-worn": (_, { mechanism }) =>
     fault("stop-worn", "beyondDeg", 0, STOP_SHARE * mechanism.stopDeg),
-  "second-spring-loop-worn": () => fault("second-spring-loop-worn", "wornMm", 0, MOST.wornMm),
+  "second-spring-loop-worn": (_, { mechanism }) =>
+    fault("second-spring-loop-worn", "wornMm", 0, mostWornMm(mechanism)),
   "shaft-bush-worn": () => fault("shaft-bush-worn", "playDeg", 0, MOST.playDeg),
   "shaft-bent": (draw) =>
     fault("shaft-bent", "peakDeg", 0, MOST.bendDeg, { phaseDeg: draw.uniform(0, 360) }),
@@ -154,6 +158,17 @@ export function faultingOf(
   plan: Plan,
 ): Faulting {
   return MAKERS[kind](draw, unit, plan);
+}
+
+/** Worn farther the second spring would take up at the stop or never: that is one that is missing. */
+function mostWornMm(mechanism: DrawnUnit["mechanism"]): number {
+  const second = mechanism.springs[1];
+  const ends = placesAt({ ...mechanism, ...SOUND_UNIT }, mechanism.stopDeg).springs[1];
+  if (second === undefined || ends === undefined)
+    throw new Error("a second loop needs a second spring");
+  const { base, moving } = ends;
+  const lengthMm = Math.hypot(moving.x - base.x, moving.y - base.y);
+  return Math.min(MOST.wornMm, TAKEN_UP_SHARE * (lengthMm - second.lengthMm - second.slackMm));
 }
 
 /** A scenario's content with the changes of several faults; of two settings the last one counts. */

@@ -79,6 +79,29 @@ describe("diagnose", () => {
     expect(found.unseen).not.toContain("stop-worn");
   });
 
+  it("cannot hold a specification against a cam that stands still", () => {
+    const found = diagnosisOf(() => 0);
+    expect(kindsOf(found)).toEqual(["weights-stuck"]);
+    expect(found.unseen).toContain("specification-misread");
+  });
+
+  it("cannot tell of a stop by a specification that was misread", () => {
+    const found = diagnosisOf((rpm) => soundDeg(rpm) / 2);
+    expect(found.explanations[0]).toMatchObject({
+      faults: [],
+      misread: "the degrees are crankshaft degrees",
+    });
+    expect(found.unseen).toEqual(["stop-worn"]);
+  });
+
+  it("finds a spring stretched so far that the cam is out at the reference, with edges 400 µs late", () => {
+    // 300 000 rpm² less than the spring should carry: it begins 50 000 below nothing.
+    const outDeg = (rpm: number) => Math.max(0, Math.min(10, (rpm ** 2 + 50_000) / 75_000));
+    const late = (rpm: number) => 6e-6 * 400 * (rpm - 200);
+    const found = diagnosisOf((rpm) => outDeg(rpm) - outDeg(200) - late(rpm));
+    expect(kindsOf(found)?.toSorted()).toEqual(["spring-stretched", "uncorrected-delay"]);
+  });
+
   it("finds a fault besides a specification that was misread", () => {
     const half = (rpm: number) => soundDeg(rpm) / 2;
     const found = diagnosisOf(half, (rpm) => Math.max(1.5, half(rpm)));

@@ -183,6 +183,23 @@ describe("findings", () => {
     expect(kinds(await findings({ faults: [worn] }))).toEqual(["cam-worn"]);
   });
 
+  it("name a worn lobe on a shaft whose bush is worn, both", async () => {
+    const faults = [
+      { fault: "cam-worn", wearDeg: [0, 3, 0, 0] },
+      { fault: "shaft-bush-worn", playDeg: 0.5 },
+    ];
+    expect(kinds(await findings({ faults })).toSorted()).toEqual(["cam-worn", "shaft-bush-worn"]);
+  });
+
+  it("tell a condenser by the dwell below where a weak contact spring takes it away again", async () => {
+    const float = { fromRpm: 1300, lateUsPer1000Rpm: 900 };
+    const faults = [{ fault: "contact-spring-weak", bounce: null, float }];
+    const { found, notTestable } = await findings({ faults, pulses: { condenserUf: 0.35 } });
+    expect(found.map(({ kind }) => kind)).toContain("condenser-left-on");
+    const told = [...found.map(({ kind }) => kind), ...notTestable.flatMap(({ what }) => what)];
+    expect(told).toContain("contact-spring-weak");
+  });
+
   it("tell a bent shaft from the coupling by the dwell, which only the shaft changes", async () => {
     const six = { ...UNIT, lobes: 6, dwell: { degrees: "38 ± 4" }, capsules: [] };
     const run = async (changes: object) => {

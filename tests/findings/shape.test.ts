@@ -117,6 +117,13 @@ describe("faults", () => {
     expectClose(falling(shape, 150, 2000), [1.5, 10]);
   });
 
+  it("nor is it held out where it never went so far", () => {
+    const places = [150, 330].map((x) => ({ x, branch: "falling" as const }));
+    const reached = readings(SOUND, [{ x: 330, branch: "falling" }], 0)[0] as number;
+    expect(reached).toBeLessThan(1.5);
+    expectClose(readings(with_("weights-not-returning", null, 1.5), places, 0), [0, reached]);
+  });
+
   it("a delay retards in proportion to speed", () => {
     // 100 µs are 0.06° for each 100 rpm.
     expectClose(rising(with_("uncorrected-delay", null, 100), 2100), [10 - 1.2]);
