@@ -22,6 +22,8 @@ const WIDTHS: Readonly<Record<Picture["width"], number>> = { full: 720, broad: 4
 
 const ROOM_FOR_LABELS = 40;
 const ROOM_FOR_NONE = 10;
+/** Beside the last mark of the axis below: half of five digits. */
+const ROOM_FOR_LAST_MARK = 16;
 
 interface Scales {
   readonly x: (value: number) => number;
@@ -55,7 +57,7 @@ function frameOf({ width: name, low, x, y }: Picture): Frame {
     width,
     height,
     left: ROOM_FOR_LABELS,
-    right: width - (y.crankshaft === null ? ROOM_FOR_NONE : ROOM_FOR_LABELS),
+    right: width - (y.crankshaft === null ? ROOM_FOR_LAST_MARK : ROOM_FOR_LABELS),
     top: x.crankshaft === null ? ROOM_FOR_NONE : 28,
     bottom: height - 30,
   };

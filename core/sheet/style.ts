@@ -64,6 +64,8 @@ td:first-child { white-space: nowrap; }
 th { border-bottom: 0.25mm solid #000; font-weight: normal; font-style: italic; }
 th[scope=colgroup] { border-bottom: 0; }
 th, td { padding: 0.2mm 1.2mm; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
+th { overflow-wrap: break-word; }
+td.right { overflow-wrap: normal; }
 .right { text-align: right; }
 td { border-bottom: 0.1mm solid #999; }
 tr { break-inside: avoid; }
