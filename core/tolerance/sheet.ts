@@ -132,5 +132,6 @@ function cellsOf(row: RowSpread): string[] {
 
 function percentText({ share, low, high }: Share): string {
   const percent = (value: number) => (100 * value).toFixed(0);
-  return `${percent(share)} (${percent(low)}–${percent(high)})`;
+  // One figure with its interval: no line ends within.
+  return `${percent(share)}\u00a0(${percent(low)}\u2060–\u2060${percent(high)})`;
 }
