@@ -1,6 +1,7 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "../accuracy/bar.ts";
 import { advisories } from "./bars/advisories.ts";
+import { doors } from "./bars/doors.ts";
 import { expiry } from "./bars/expiry.ts";
 import { faults } from "./bars/faults.ts";
 import { hostile } from "./bars/hostile.ts";
@@ -16,6 +17,7 @@ export const BARS: readonly Bar<unknown>[] = [
   faults,
   kills,
   hostile,
+  doors,
   expiry,
   advisories,
   stops,

@@ -49,6 +49,9 @@ export interface Listened {
   next(fits: (line: Heard) => boolean): Promise<Heard>;
 }
 
+/** Commands that arm or move. */
+export const MOVES: ReadonlySet<string> = new Set(["arm", "speed", "vacuum"]);
+
 export const START: Extract<ClientMessage, { type: "start" }> = {
   ...{ type: "start", rigId: "wire", unitId: "everyday", scenarioId: null, pace: 1 },
   ...{ plan: null, contacts: null, afterRecordId: null, jobId: null, cautionsRead: true },

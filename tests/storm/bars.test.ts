@@ -3,11 +3,13 @@ import { describe, expect, it } from "vitest";
 import type { Draw } from "../../accuracy/draw.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { advisories, advisoriesIn } from "../../storm/bars/advisories.ts";
+import { doors } from "../../storm/bars/doors.ts";
 import { hostile, tried } from "../../storm/bars/hostile.ts";
 import { kills } from "../../storm/bars/kills.ts";
 import { motion } from "../../storm/bars/motion.ts";
 import { powerCuts } from "../../storm/bars/powerCuts.ts";
 import { stops } from "../../storm/bars/stops.ts";
+import { faultOf } from "../../storm/hostile/doors.ts";
 
 const judged = (figures: readonly { met: boolean | null }[]) =>
   figures.map(({ met }) => met).filter((met) => met !== null);
@@ -75,6 +77,32 @@ describe("hostile input", () => {
     expect(await outcome(new BobweightError("USAGE", ""))).toContain("USAGE");
     expect(await outcome(new BobweightError("BUG", "Ours."))).toContain("BUG");
     expect(await outcome(new TypeError("no function"))).toContain("TypeError");
+  });
+});
+
+describe("hostile requests", () => {
+  it("miss the bar by an answer without words, by a move and by a server that died", () => {
+    const fine = { inputs: 10, refused: 5, faults: [], moves: [], lives: true };
+    expect(judged(doors.figures([fine]))).toEqual([true, true, true]);
+    expect(judged(doors.figures([{ ...fine, faults: ["one"] }]))).toEqual([false, true, true]);
+    expect(judged(doors.figures([{ ...fine, moves: ["arm"] }]))).toEqual([true, false, true]);
+    expect(judged(doors.figures([{ ...fine, lives: false }]))).toEqual([true, true, false]);
+    expect(judged(doors.figures([]))).toEqual([false, false, false]);
+  });
+
+  it.each([
+    [200, "anything", null],
+    [303, "", null],
+    [400, '{"code":"USAGE","text":"It is wrong. Put it right."}', null],
+    [400, '{"code":"USAGE","text":"It is wrong."}', "without code and remedy"],
+    [404, '{"text":"It is wrong. Put it right."}', "without code and remedy"],
+    [400, '{"code":"BUG","text":"It is wrong. Put it right."}', "without code and remedy"],
+    [400, "<html>", "without code and remedy"],
+    [500, '{"code":"USAGE","text":"It is wrong. Put it right."}', "status 500"],
+  ])("answered with %i %s are told well or not", (status, body, fault) => {
+    const found = faultOf({ status, body });
+    if (fault === null) expect(found).toBeNull();
+    else expect(found).toContain(fault);
   });
 });
 
