@@ -47,8 +47,10 @@ export const AREAS: readonly Area[] = [
     tests: [
       "tests/run/{link,ramps}.test.ts",
       "tests/http/gate.test.ts",
-      "tests/http/waysIn.test.ts",
-      "tests/http/live.test.ts",
+      "tests/http/entrance.test.ts",
+      "tests/http/desk.test.ts",
+      "tests/http/rate.test.ts",
+      "tests/chain/endings.test.ts",
       "tests/judge/planFile.test.ts",
     ],
     drawnPercent: 35,
