@@ -6,6 +6,7 @@ const REAL_TIME = [
   "tests/endToEnd/pseudoTerminal.test.ts",
   "tests/endToEnd/published.test.ts",
   "tests/endToEnd/rigTest.test.ts",
+  "tests/endToEnd/stops.test.ts",
 ];
 
 export default defineConfig({

@@ -108,10 +108,20 @@ describe("hostile requests", () => {
 
 describe("stop and start", () => {
   it("a late stop, and motion unasked, miss; motion that never came proves nothing", () => {
-    const took = (ms: number) => ({ cause: "SIGINT", ms }) as const;
-    expect(judged(stops.figures([took(1), took(49)]))).toEqual([true]);
-    expect(judged(stops.figures([took(1), took(51)]))).toEqual([false]);
-    expect(judged(stops.figures([]))).toEqual([false]);
+    const took = (ms: number, cause = "SIGINT") => ({ cause, ms });
+    const gone = took(402, "SIGKILL");
+    expect(judged(stops.figures([took(1), took(49), gone]))).toEqual([true, true]);
+    expect(judged(stops.figures([took(1), took(51), gone]))).toEqual([false, true]);
+    expect(judged(stops.figures([took(1), gone, took(501, "uncaught exception")]))).toEqual([
+      true,
+      false,
+    ]);
+    // A stop that was never pressed, or a rest that never came, is none in time.
+    expect(judged(stops.figures([took(Number.NaN), took(Number.NaN, "SIGKILL")]))).toEqual([
+      false,
+      false,
+    ]);
+    expect(judged(stops.figures([]))).toEqual([false, false]);
     const still = { attempts: 3, unasked: [], moved: true };
     expect(judged(motion.figures([still]))).toEqual([true]);
     expect(judged(motion.figures([{ ...still, unasked: ["a replay"] }]))).toEqual([false]);
