@@ -1,6 +1,7 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "../accuracy/bar.ts";
 import { advisories } from "./bars/advisories.ts";
+import { diskFull } from "./bars/diskFull.ts";
 import { doors } from "./bars/doors.ts";
 import { expiry } from "./bars/expiry.ts";
 import { faults } from "./bars/faults.ts";
@@ -22,4 +23,5 @@ export const BARS: readonly Bar<unknown>[] = [
   advisories,
   stops,
   motion,
+  diskFull,
 ];

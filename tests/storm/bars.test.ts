@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { Draw } from "../../accuracy/draw.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { advisories, advisoriesIn } from "../../storm/bars/advisories.ts";
+import { diskFull } from "../../storm/bars/diskFull.ts";
 import { doors } from "../../storm/bars/doors.ts";
 import { hostile, tried } from "../../storm/bars/hostile.ts";
 import { kills } from "../../storm/bars/kills.ts";
@@ -52,6 +53,16 @@ describe("losses", () => {
     expect(judged(powerCuts.figures([{ ...cuts, lost: ["one"] }]))).toEqual([false, true]);
     expect(judged(powerCuts.figures([{ ...cuts, damaged: ["one"] }]))).toEqual([true, false]);
     expect(judged(powerCuts.figures([{ ...cuts, lacks: "a compiler" }]))).toEqual([]);
+  });
+});
+
+describe("a full disk", () => {
+  it("misses by what is lost or not ended; what cannot be measured is said and not judged", () => {
+    const fine = { lacks: null, acknowledged: 3, faults: [] };
+    expect(judged(diskFull.figures([fine]))).toEqual([true]);
+    expect(judged(diskFull.figures([fine, { ...fine, faults: ["one"] }]))).toEqual([false]);
+    expect(judged(diskFull.figures([{ ...fine, lacks: "prlimit" }]))).toEqual([]);
+    expect(judged(diskFull.figures([]))).toEqual([false]);
   });
 });
 
