@@ -45,7 +45,7 @@ export const AREAS: readonly Area[] = [
       "core/planFile/walk.ts",
     ],
     tests: [
-      "tests/run/{link,ramps}.test.ts",
+      "tests/run/{link,commands,ramps}.test.ts",
       "tests/http/gate.test.ts",
       "tests/http/entrance.test.ts",
       "tests/http/desk.test.ts",
