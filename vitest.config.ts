@@ -6,7 +6,10 @@ const REAL_TIME = [
   "tests/endToEnd/pseudoTerminal.test.ts",
   "tests/endToEnd/published.test.ts",
   "tests/endToEnd/rigTest.test.ts",
+  "tests/endToEnd/stops.test.ts",
 ];
+
+const TEMP_FOLDER = "tests/tempFolder.ts";
 
 export default defineConfig({
   test: {
@@ -14,6 +17,7 @@ export default defineConfig({
       {
         test: {
           name: "unit",
+          globalSetup: TEMP_FOLDER,
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/endToEnd/**"],
           // Their modules are loaded once for a worker's files, not for each anew: a third of the time.
@@ -24,6 +28,7 @@ export default defineConfig({
       {
         test: {
           name: "end to end",
+          globalSetup: TEMP_FOLDER,
           include: ["tests/endToEnd/**/*.test.ts"],
           exclude: REAL_TIME,
           testTimeout: 180_000,
@@ -36,6 +41,7 @@ export default defineConfig({
       {
         test: {
           name: "real time",
+          globalSetup: TEMP_FOLDER,
           include: REAL_TIME,
           testTimeout: 180_000,
           // Rigs on pseudo-terminals wait most of the while; nothing but they may keep the machine busy.

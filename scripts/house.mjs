@@ -23,6 +23,7 @@ const SOURCES = [
   "firmware/trial",
   "pageTrial",
   "storm",
+  "mutation",
   "web",
   "package-lock.json",
   "tsconfig.base.json",
@@ -149,6 +150,7 @@ export async function build() {
     "firmware",
     "pageTrial",
     "storm",
+    "mutation",
   ]);
   await run(process.execPath, [vite, "build", "web", "--logLevel", "warn"]);
   writeFileSync(BUILT, "");

@@ -1,6 +1,8 @@
 // Every bar, the longest first so that no core waits at the end.
 import type { Bar } from "../accuracy/bar.ts";
 import { advisories } from "./bars/advisories.ts";
+import { diskFull } from "./bars/diskFull.ts";
+import { doors } from "./bars/doors.ts";
 import { expiry } from "./bars/expiry.ts";
 import { faults } from "./bars/faults.ts";
 import { hostile } from "./bars/hostile.ts";
@@ -16,8 +18,10 @@ export const BARS: readonly Bar<unknown>[] = [
   faults,
   kills,
   hostile,
+  doors,
   expiry,
   advisories,
   stops,
   motion,
+  diskFull,
 ];

@@ -52,7 +52,7 @@ async function job(): Promise<LatencyResult> {
       }
       return found;
     },
-    { [UNIT_FILE]: UNIT },
+    { files: { [UNIT_FILE]: UNIT } },
   );
 }
 

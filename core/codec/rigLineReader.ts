@@ -41,17 +41,18 @@ const REASONS: ReadonlySet<string> = new Set<RefusalReason>([
   "no-sensor",
 ]);
 const VALVES: ReadonlySet<string> = new Set<ValveState>(["vent", "control", "hold"]);
-const DIRECTIONS: Readonly<Record<string, readonly Direction[]>> = {
-  cw: ["cw"],
-  ccw: ["ccw"],
-  "cw+ccw": ["cw", "ccw"],
-};
-const INPUTS: Readonly<Record<string, { guardInput: boolean; stopInput: boolean }>> = {
-  none: { guardInput: false, stopInput: false },
-  guard: { guardInput: true, stopInput: false },
-  stop: { guardInput: false, stopInput: true },
-  "guard+stop": { guardInput: true, stopInput: true },
-};
+// Maps, since a plain object has an answer to words like `constructor` too.
+const DIRECTIONS: ReadonlyMap<string, readonly Direction[]> = new Map<string, Direction[]>([
+  ["cw", ["cw"]],
+  ["ccw", ["ccw"]],
+  ["cw+ccw", ["cw", "ccw"]],
+]);
+const INPUTS: ReadonlyMap<string, { guardInput: boolean; stopInput: boolean }> = new Map([
+  ["none", { guardInput: false, stopInput: false }],
+  ["guard", { guardInput: true, stopInput: false }],
+  ["stop", { guardInput: false, stopInput: true }],
+  ["guard+stop", { guardInput: true, stopInput: true }],
+]);
 const BOARD_NAME = /^[A-Za-z0-9 ._-]{1,40}$/;
 
 /** Bodies begin so where lines come in great number. */
@@ -209,12 +210,12 @@ function parseHello(fields: FieldReader): ParsedRigLine {
   const tickPpm = fields.whole();
   const indexesPerTurn = fields.whole();
   const edgesPerTurn = fields.whole();
-  const directions = DIRECTIONS[fields.word()];
+  const directions = DIRECTIONS.get(fields.word());
   const speedMinRpm = fields.tenths();
   const speedMaxRpm = fields.tenths();
   const vacuumMinPa = fields.whole();
   const vacuumMaxPa = fields.whole();
-  const inputs = INPUTS[fields.word()];
+  const inputs = INPUTS.get(fields.word());
   const ambientPa = fields.whole();
   const numbers = [ask, version, boot, tickPpm, speedMinRpm, vacuumMinPa, ambientPa];
   if (numbers.some(Number.isNaN) || !BOARD_NAME.test(board)) return MALFORMED;

@@ -3,7 +3,7 @@
 import { createServer, type RequestListener, type Server } from "node:http";
 import { createServer as createTlsServer } from "node:https";
 import type { AddressInfo } from "node:net";
-import Fastify, { type FastifyInstance } from "fastify";
+import Fastify, { type FastifyInstance, type FastifyReply } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
 import type { Language } from "../../core/language.ts";
 import { said } from "../../core/said.ts";
@@ -109,6 +109,9 @@ function gatedFastify(
   const app = Fastify({
     bodyLimit: BODY_BYTES_MAX,
     forceCloseConnections: true,
+    // What is no address at all reaches neither a route nor the handlers of errors.
+    frameworkErrors: (_error, _request, reply: FastifyReply) =>
+      reply.code(400).send(refusalOf("REQUEST_REFUSED", said("There is nothing at this address."))),
     serverFactory: (handler) => {
       const server = plainOrTls(entrance, (request, response) => {
         setSafeHeaders(response);

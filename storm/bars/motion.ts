@@ -2,7 +2,7 @@
 import { setTimeout as pause } from "node:timers/promises";
 import type { WebSocket } from "ws";
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
-import { listening, START } from "../wire/listened.ts";
+import { listening, MOVES, START } from "../wire/listened.ts";
 
 const SETTLE_MS = 400;
 
@@ -13,8 +13,6 @@ export interface MotionResult {
   /** Whether an allowed start did move: else the rest proves nothing. */
   readonly moved: boolean;
 }
-
-const MOVES = new Set(["arm", "speed", "vacuum"]);
 
 async function job(): Promise<MotionResult> {
   return listening(async ({ heard, origin, cookie, connect, next }) => {

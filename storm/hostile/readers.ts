@@ -22,7 +22,7 @@ import { keepLogo, keepSettings } from "../../server/settings.ts";
 import { provedBackup, writeBackup } from "../../server/store/backup.ts";
 import { openStore } from "../../server/store/store.ts";
 import { parseScenario } from "../../sim/scenario.ts";
-import { mangled, mangledBytes } from "./mangle.ts";
+import { mangled, mangledBytes, PNG } from "./mangle.ts";
 
 export interface Reader {
   readonly name: string;
@@ -145,11 +145,6 @@ export async function readersIn(folder: string): Promise<readonly Reader[]> {
     return bringRecordIn(store, parseJsonFile(whole, "record"), "record");
   }
 }
-
-const PNG = Buffer.from(
-  "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==",
-  "base64",
-);
 
 /** Whatever comes over a wire is read without a complaint: bad lines are counted. */
 function readLines(draw: Draw): void {

@@ -45,9 +45,16 @@ export interface Listened {
   readonly cookie: string;
   /** A connection with these headers; rejects where it is refused. */
   connect(headers?: { origin?: string; cookie?: string }): Promise<WebSocket>;
+  /** Where the data lie. */
+  readonly folder: string;
+  /** When the rig's next state line goes out that says that it is not armed. @throws where none does in half a minute */
+  disarmed(): Promise<number>;
   /** The first line from now on that fits. @throws where none comes in half a minute */
   next(fits: (line: Heard) => boolean): Promise<Heard>;
 }
+
+/** Commands that arm or move. */
+export const MOVES: ReadonlySet<string> = new Set(["arm", "speed", "vacuum"]);
 
 export const START: Extract<ClientMessage, { type: "start" }> = {
   ...{ type: "start", rigId: "wire", unitId: "everyday", scenarioId: null, pace: 1 },
@@ -55,18 +62,23 @@ export const START: Extract<ClientMessage, { type: "start" }> = {
 };
 
 /**
- * `files`: what lies in the data folder beside the rig's own file, by name.
+ * `files`: what lies in the data folder beside the rig's own file, by name. `flags`: of the server's Node.
  * @throws PSEUDO_TERMINAL_UNAVAILABLE, or what `work` throws
  */
 export async function listening<T>(
   work: (bench: Listened) => Promise<T>,
-  files: Readonly<Record<string, unknown>> = {},
+  {
+    files = {},
+    flags = [],
+  }: { files?: Readonly<Record<string, unknown>>; flags?: readonly string[] } = {},
 ): Promise<T> {
   const heard: Heard[] = [];
+  const disarmedMs: number[] = [];
   const turned: Turned[] = [];
   const reader = new RigLineReader();
   const sent = new LineCutter((bytes, from, to) => {
     const line = reader.read(bytes, from, to);
+    if (line.type === "state" && !line.armed) disarmedMs.push(performance.now());
     if (line.type !== "rev" || line.part < line.parts) return;
     turned.push({ duringTicks: line.duringTicks, ms: performance.now() });
   });
@@ -98,9 +110,13 @@ export async function listening<T>(
   for (const [name, content] of Object.entries({ "wire.rig.json": rig, ...files })) {
     writeFileSync(join(data, name), JSON.stringify(content));
   }
-  const child = spawn(process.execPath, [PROGRAM, "serve", "--port", "0", "--data", data], {
-    stdio: ["ignore", "pipe", "ignore"],
-  });
+  const child = spawn(
+    process.execPath,
+    [...flags, PROGRAM, "serve", "--port", "0", "--data", data],
+    {
+      stdio: ["ignore", "pipe", "ignore"],
+    },
+  );
   const gone = once(child, "exit");
   try {
     const [url] = (await once(createInterface(child.stdout), "line")) as [string];
@@ -108,9 +124,10 @@ export async function listening<T>(
     const cookie = headers.get("set-cookie")?.split(";")[0] ?? "";
     const { origin, host } = new URL(url);
     return await work({
-      ...{ child, heard, turned, origin, cookie },
+      ...{ child, heard, turned, origin, cookie, folder: data },
       connect: (given = {}) => connected(host, { origin, cookie, ...given }),
       next: (fits) => nextOf(heard, fits),
+      disarmed: () => nextOf(disarmedMs, () => true),
     });
   } finally {
     child.kill("SIGKILL");
@@ -133,7 +150,7 @@ async function connected(
   return socket;
 }
 
-async function nextOf(heard: readonly Heard[], fits: (line: Heard) => boolean): Promise<Heard> {
+async function nextOf<T>(heard: readonly T[], fits: (one: T) => boolean): Promise<T> {
   const from = heard.length;
   const until = performance.now() + WAIT_MS_MAX;
   for (;;) {

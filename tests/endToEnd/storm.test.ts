@@ -5,9 +5,9 @@ import { expect, it } from "vitest";
 import { finished, ROOT } from "./process.ts";
 
 it.skipIf(process.platform === "win32")(
-  "loses nothing acknowledged when killed, and starts nothing unasked",
+  "loses nothing acknowledged when killed, nor on a full disk, starts nothing unasked, and answers hostile requests in words",
   async () => {
-    const bars = ["kills", "motion"].flatMap((name) => ["--only", name]);
+    const bars = ["kills", "motion", "doors", "full"].flatMap((name) => ["--only", name]);
     const program = join(ROOT, "dist", "node", "storm", "main.js");
     const child = spawn(process.execPath, [program, ...bars, "--count", "2"], {
       stdio: ["ignore", "pipe", "pipe"],

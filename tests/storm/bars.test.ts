@@ -3,11 +3,14 @@ import { describe, expect, it } from "vitest";
 import type { Draw } from "../../accuracy/draw.ts";
 import { BobweightError } from "../../core/errors.ts";
 import { advisories, advisoriesIn } from "../../storm/bars/advisories.ts";
+import { diskFull } from "../../storm/bars/diskFull.ts";
+import { doors } from "../../storm/bars/doors.ts";
 import { hostile, tried } from "../../storm/bars/hostile.ts";
 import { kills } from "../../storm/bars/kills.ts";
 import { motion } from "../../storm/bars/motion.ts";
 import { powerCuts } from "../../storm/bars/powerCuts.ts";
 import { stops } from "../../storm/bars/stops.ts";
+import { faultOf } from "../../storm/hostile/doors.ts";
 
 const judged = (figures: readonly { met: boolean | null }[]) =>
   figures.map(({ met }) => met).filter((met) => met !== null);
@@ -53,6 +56,16 @@ describe("losses", () => {
   });
 });
 
+describe("a full disk", () => {
+  it("misses by what is lost or not ended; what cannot be measured is said and not judged", () => {
+    const fine = { lacks: null, acknowledged: 3, faults: [] };
+    expect(judged(diskFull.figures([fine]))).toEqual([true]);
+    expect(judged(diskFull.figures([fine, { ...fine, faults: ["one"] }]))).toEqual([false]);
+    expect(judged(diskFull.figures([{ ...fine, lacks: "prlimit" }]))).toEqual([]);
+    expect(judged(diskFull.figures([]))).toEqual([false]);
+  });
+});
+
 describe("hostile input", () => {
   it("that crashes misses the bar", () => {
     const fine = { inputs: 10, refused: 5, crashes: [] };
@@ -78,12 +91,48 @@ describe("hostile input", () => {
   });
 });
 
+describe("hostile requests", () => {
+  it("miss the bar by an answer without words, by a move and by a server that died", () => {
+    const fine = { inputs: 10, refused: 5, faults: [], moves: [], lives: true };
+    expect(judged(doors.figures([fine]))).toEqual([true, true, true]);
+    expect(judged(doors.figures([{ ...fine, faults: ["one"] }]))).toEqual([false, true, true]);
+    expect(judged(doors.figures([{ ...fine, moves: ["arm"] }]))).toEqual([true, false, true]);
+    expect(judged(doors.figures([{ ...fine, lives: false }]))).toEqual([true, true, false]);
+    expect(judged(doors.figures([]))).toEqual([false, false, false]);
+  });
+
+  it.each([
+    [200, "anything", null],
+    [303, "", null],
+    [400, '{"code":"USAGE","text":"It is wrong. Put it right."}', null],
+    [400, '{"code":"USAGE","text":"It is wrong."}', "without code and remedy"],
+    [404, '{"text":"It is wrong. Put it right."}', "without code and remedy"],
+    [400, '{"code":"BUG","text":"It is wrong. Put it right."}', "without code and remedy"],
+    [400, "<html>", "without code and remedy"],
+    [500, '{"code":"USAGE","text":"It is wrong. Put it right."}', "status 500"],
+  ])("answered with %i %s are told well or not", (status, body, fault) => {
+    const found = faultOf({ status, body });
+    if (fault === null) expect(found).toBeNull();
+    else expect(found).toContain(fault);
+  });
+});
+
 describe("stop and start", () => {
   it("a late stop, and motion unasked, miss; motion that never came proves nothing", () => {
-    const took = (ms: number) => ({ cause: "SIGINT", ms }) as const;
-    expect(judged(stops.figures([took(1), took(49)]))).toEqual([true]);
-    expect(judged(stops.figures([took(1), took(51)]))).toEqual([false]);
-    expect(judged(stops.figures([]))).toEqual([false]);
+    const took = (ms: number, cause = "SIGINT") => ({ cause, ms });
+    const gone = took(402, "SIGKILL");
+    expect(judged(stops.figures([took(1), took(49), gone]))).toEqual([true, true]);
+    expect(judged(stops.figures([took(1), took(51), gone]))).toEqual([false, true]);
+    expect(judged(stops.figures([took(1), gone, took(501, "uncaught exception")]))).toEqual([
+      true,
+      false,
+    ]);
+    // A stop that was never pressed, or a rest that never came, is none in time.
+    expect(judged(stops.figures([took(Number.NaN), took(Number.NaN, "SIGKILL")]))).toEqual([
+      false,
+      false,
+    ]);
+    expect(judged(stops.figures([]))).toEqual([false, false]);
     const still = { attempts: 3, unasked: [], moved: true };
     expect(judged(motion.figures([still]))).toEqual([true]);
     expect(judged(motion.figures([{ ...still, unasked: ["a replay"] }]))).toEqual([false]);
