@@ -33,7 +33,10 @@ export const JOB_OPTION = [
 ] as const;
 
 /** Null where none is named. @throws USAGE without a store, JOB_UNKNOWN */
-export function jobIdNamed(number: string | undefined, store: Store | null): string | null {
+export async function jobIdNamed(
+  number: string | undefined,
+  store: Store | null,
+): Promise<string | null> {
   if (number === undefined) return null;
   if (store === null) {
     throw new BobweightError("USAGE", "--job needs a record; with --no-record there is none.");
@@ -58,9 +61,9 @@ export async function openData(
 }
 
 /** The record asked for; the newest where none is named, or by `newest`. @throws RECORD_UNKNOWN where there is none at all */
-export function recordIdOf(store: Store, record: string | undefined): string {
+export async function recordIdOf(store: Store, record: string | undefined): Promise<string> {
   const isNamed = record !== undefined && record !== "newest";
-  const id = isNamed ? record : store.heads({ limit: 1, before: null })[0]?.id;
+  const id = isNamed ? record : (await store.heads({ limit: 1, before: null }))[0]?.id;
   if (id === undefined) throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
   return id;
 }

@@ -92,7 +92,7 @@ async function measure(options: MeasureOptions): Promise<number> {
   try {
     return await carryOut(choice, options, data?.store ?? null);
   } finally {
-    data?.store.close();
+    await data?.store.close();
   }
 }
 
@@ -104,15 +104,15 @@ async function carryOut(
   // Opened first: a place that cannot be written is better known before the run than after it.
   const junit = options.junit === undefined ? null : new OutputFile(options.junit);
   const virtual = options.fast ? new VirtualScheduler() : null;
-  const jobId = jobIdNamed(options.job, store);
+  const jobId = await jobIdNamed(options.job, store);
   let start: StartDocument | null = null;
-  const run = makeRun(choice, {
+  const run = await makeRun(choice, {
     scheduler: virtual ?? new RealScheduler(),
     store,
+    jobId,
     emit: (document: RunDocument) => {
       if (document.type === "start") {
         start = document;
-        if (jobId !== null) store?.jobs.attach(jobId, document.recordId);
       }
       const text = progressText(document);
       if (text !== null) process.stderr.write(`${text}\n`);

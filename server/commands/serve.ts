@@ -46,7 +46,7 @@ export function addServe(program: Command, exit: (status: number) => void): void
       if (network !== null && network.tls === null) process.stderr.write(UNENCRYPTED_WARNING);
       const { store, folder } = await openData(options.data);
       const hold = await holdFolder(folder);
-      store.checkWhole();
+      await store.checkWhole();
       const server = await openServer({
         port: options.port,
         network,

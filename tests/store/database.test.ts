@@ -21,13 +21,12 @@ beforeEach(() => {
 
 afterEach(() => rmSync(folder, { recursive: true }));
 
-function pragmas(database: Database): unknown[] {
-  return ["journal_mode", "synchronous", "foreign_keys"].map((name) =>
-    Object.values(
-      database.rows({
-        compile: () => sql.raw(`PRAGMA ${name}`).compile(database.build),
-      })[0] as object,
-    ).at(0),
+function pragmas({ db }: Database): Promise<unknown[]> {
+  return Promise.all(
+    ["journal_mode", "synchronous", "foreign_keys"].map(async (name) => {
+      const { rows } = await sql.raw(`PRAGMA ${name}`).execute(db);
+      return Object.values(rows[0] as object).at(0);
+    }),
   );
 }
 
@@ -35,10 +34,10 @@ describe("durability", () => {
   it("is WAL, FULL and foreign keys at the first open, after a write, and at the next open", async () => {
     for (const round of ["new", "again"]) {
       const database = await Database.open(folder);
-      expect(pragmas(database)).toEqual(["wal", 2, 1]);
+      expect(await pragmas(database)).toEqual(["wal", 2, 1]);
       const row = { id: round, added_utc: "2031-01-01T00:00:00.000Z", file_text: "{}" };
-      database.run(database.build.insertInto("units").values(row));
-      expect(pragmas(database)).toEqual(["wal", 2, 1]);
+      await database.db.insertInto("units").values(row).execute();
+      expect(await pragmas(database)).toEqual(["wal", 2, 1]);
       database.close();
     }
   });
@@ -102,7 +101,7 @@ describe("records in the hands of another program", () => {
     nowMs += 1000;
     writer.raw(Uint8Array.of(4));
     if (ended) writer.end(endDocument);
-    store.close();
+    await store.close();
     other = new (await loadSqlite())(join(folder, DATABASE_FILE));
   }
 
@@ -139,7 +138,7 @@ describe("records in the hands of another program", () => {
     await openOther(false);
     const database = await Database.open(folder);
     const orphan = { record_id: "nobody", sequence: 0, document_json: "{}" };
-    expect(() => database.run(database.build.insertInto("documents").values(orphan))).toThrow(
+    expect(() => database.now(database.db.insertInto("documents").values(orphan))).toThrow(
       "FOREIGN KEY",
     );
     database.close();

@@ -7,7 +7,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { EMPTY_CARD, type JobCard } from "../../core/jobs/card.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
 import { RECORD_ID, startDocument } from "../sheet/fixture.ts";
-import { codeOf } from "./codes.ts";
+import { codeOfPromise } from "./codes.ts";
 
 let folder: string;
 let store: Store;
@@ -17,8 +17,8 @@ beforeEach(async () => {
   store = await openStore(folder);
 });
 
-afterEach(() => {
-  store.close();
+afterEach(async () => {
+  await store.close();
   rmSync(folder, { recursive: true });
 });
 
@@ -27,42 +27,44 @@ const all = { search: "", archived: false };
 
 describe("a card", () => {
   it("is kept over a reopening, with the next number of the year", async () => {
-    const first = store.jobs.add(card({ owner: "A. Owner" }));
-    const second = store.jobs.add(card({ vehicle: "A saloon" }));
-    store.close();
+    const first = await store.jobs.add(card({ owner: "A. Owner" }));
+    const second = await store.jobs.add(card({ vehicle: "A saloon" }));
+    await store.close();
     store = await openStore(folder);
     const year = new Date().getUTCFullYear();
-    expect(store.jobs.job(first).card).toEqual(card({ owner: "A. Owner", number: `${year}-001` }));
-    expect(store.jobs.job(second).card.number).toBe(`${year}-002`);
+    expect((await store.jobs.job(first)).card).toEqual(
+      card({ owner: "A. Owner", number: `${year}-001` }),
+    );
+    expect((await store.jobs.job(second)).card.number).toBe(`${year}-002`);
   });
 
-  it("cannot have another job's number", () => {
-    const id = store.jobs.add(card({ number: "7" }));
-    expect(codeOf(() => store.jobs.add(card({ number: "7" })))).toBe("JOB_INVALID");
-    const other = store.jobs.add(card({ number: "8" }));
-    expect(codeOf(() => store.jobs.edit(other, card({ number: "7" })))).toBe("JOB_INVALID");
-    store.jobs.edit(id, card({ number: "7", notes: "its own is no other's" }));
-    expect(store.jobs.job(id).card.notes).toBe("its own is no other's");
+  it("cannot have another job's number", async () => {
+    const id = await store.jobs.add(card({ number: "7" }));
+    expect(await codeOfPromise(store.jobs.add(card({ number: "7" })))).toBe("JOB_INVALID");
+    const other = await store.jobs.add(card({ number: "8" }));
+    expect(await codeOfPromise(store.jobs.edit(other, card({ number: "7" })))).toBe("JOB_INVALID");
+    await store.jobs.edit(id, card({ number: "7", notes: "its own is no other's" }));
+    expect((await store.jobs.job(id)).card.notes).toBe("its own is no other's");
   });
 
-  it("is what it was after as many undos as edits, whatever was done in between", () => {
+  it("is what it was after as many undos as edits, whatever was done in between", async () => {
     const steps = fc.array(fc.oneof(fc.constant(null), fc.string({ maxLength: 5 })), {
       maxLength: 12,
     });
-    fc.assert(
-      fc.property(steps, (notes) => {
-        const id = store.jobs.add(card({}));
+    await fc.assert(
+      fc.asyncProperty(steps, async (notes) => {
+        const id = await store.jobs.add(card({}));
         const past = [""];
         for (const note of notes) {
           if (note === null) {
-            const taken = codeOf(() => store.jobs.undo(id));
+            const taken = await codeOfPromise(store.jobs.undo(id));
             expect(taken).toBe(past.length > 1 ? "nothing thrown" : "JOB_INVALID");
             if (past.length > 1) past.pop();
           } else {
-            store.jobs.edit(id, card({ notes: note }));
+            await store.jobs.edit(id, card({ notes: note }));
             past.push(note);
           }
-          const job = store.jobs.job(id);
+          const job = await store.jobs.job(id);
           expect(job.card.notes).toBe(past.at(-1)?.trim());
           expect(job.canUndo).toBe(past.length > 1);
         }
@@ -71,65 +73,70 @@ describe("a card", () => {
     );
   });
 
-  it("of an unknown job is refused", () => {
-    expect(codeOf(() => store.jobs.job("nobody"))).toBe("JOB_UNKNOWN");
-    expect(codeOf(() => store.jobs.edit("nobody", EMPTY_CARD))).toBe("JOB_UNKNOWN");
+  it("of an unknown job is refused", async () => {
+    expect(await codeOfPromise(store.jobs.job("nobody"))).toBe("JOB_UNKNOWN");
+    expect(await codeOfPromise(store.jobs.edit("nobody", EMPTY_CARD))).toBe("JOB_UNKNOWN");
   });
 });
 
 describe("the list", () => {
-  it("finds all words anywhere on a card, without regard to accents and capitals", () => {
-    store.jobs.add(card({ number: "1", owner: "Jörg Müller", vehicle: "Two-seater" }));
-    store.jobs.add(card({ number: "2", owner: "Jane Miller", condition: "rusted weights" }));
-    const found = (search: string) => store.jobs.list({ ...all, search }).map((job) => job.number);
-    expect(found("muller two")).toEqual(["1"]);
-    expect(found("WEIGHTS")).toEqual(["2"]);
-    expect(found("muller rusted")).toEqual([]);
-    expect(found("").sort()).toEqual(["1", "2"]);
+  it("finds all words anywhere on a card, without regard to accents and capitals", async () => {
+    await store.jobs.add(card({ number: "1", owner: "Jörg Müller", vehicle: "Two-seater" }));
+    await store.jobs.add(card({ number: "2", owner: "Jane Miller", condition: "rusted weights" }));
+    const found = async (search: string) =>
+      (await store.jobs.list({ ...all, search })).map((job) => job.number);
+    expect(await found("muller two")).toEqual(["1"]);
+    expect(await found("WEIGHTS")).toEqual(["2"]);
+    expect(await found("muller rusted")).toEqual([]);
+    expect((await found("")).sort()).toEqual(["1", "2"]);
   });
 
-  it("leaves out what is archived, until it is asked for or taken back", () => {
-    const id = store.jobs.add(card({ number: "1" }));
-    store.jobs.archive(id, true);
-    expect(store.jobs.list(all)).toEqual([]);
-    expect(store.jobs.list({ ...all, archived: true }).map((job) => job.id)).toEqual([id]);
-    store.jobs.undo(id);
-    expect(store.jobs.list(all).map((job) => job.id)).toEqual([id]);
+  it("leaves out what is archived, until it is asked for or taken back", async () => {
+    const id = await store.jobs.add(card({ number: "1" }));
+    await store.jobs.archive(id, true);
+    expect(await store.jobs.list(all)).toEqual([]);
+    expect((await store.jobs.list({ ...all, archived: true })).map((job) => job.id)).toEqual([id]);
+    await store.jobs.undo(id);
+    expect((await store.jobs.list(all)).map((job) => job.id)).toEqual([id]);
   });
 });
 
 describe("a record", () => {
-  it("goes with the job it was put to last", () => {
+  it("goes with the job it was put to last", async () => {
     store.begin(startDocument, { nowMs: () => 0 });
-    const [one, other] = [store.jobs.add(card({})), store.jobs.add(card({}))];
-    store.jobs.attach(one, RECORD_ID);
-    store.jobs.attach(other, RECORD_ID);
-    expect(store.jobs.job(one).records).toEqual([]);
-    expect(store.jobs.job(other).records.map(({ id }) => id)).toEqual([RECORD_ID]);
-    expect(store.jobs.jobIdOf(RECORD_ID)).toBe(other);
-    expect(store.jobs.list(all).find(({ id }) => id === other)).toMatchObject({
+    const [one, other] = [await store.jobs.add(card({})), await store.jobs.add(card({}))];
+    await store.jobs.attach(one, RECORD_ID);
+    await store.jobs.attach(other, RECORD_ID);
+    expect((await store.jobs.job(one)).records).toEqual([]);
+    expect((await store.jobs.job(other)).records.map(({ id }) => id)).toEqual([RECORD_ID]);
+    expect(await store.jobs.jobIdOf(RECORD_ID)).toBe(other);
+    expect((await store.jobs.list(all)).find(({ id }) => id === other)).toMatchObject({
       recordCount: 1,
       last: { ending: null, simulated: true },
     });
   });
 
-  it("that is not there cannot", () => {
-    const id = store.jobs.add(card({}));
-    expect(codeOf(() => store.jobs.attach(id, "nothing"))).toBe("RECORD_UNKNOWN");
-    expect(store.jobs.jobIdOf("nothing")).toBeNull();
+  it("that is not there cannot", async () => {
+    const id = await store.jobs.add(card({}));
+    expect(await codeOfPromise(store.jobs.attach(id, "nothing"))).toBe("RECORD_UNKNOWN");
+    expect(await store.jobs.jobIdOf("nothing")).toBeNull();
   });
 });
 
 describe("a photo", () => {
-  it("comes back byte for byte, and goes off the job alone", () => {
-    const id = store.jobs.add(card({}));
+  it("comes back byte for byte, and goes off the job alone", async () => {
+    const id = await store.jobs.add(card({}));
     const bytes = Buffer.from([0xff, 0xd8, 0xff, 0, 1, 2]);
-    const photoId = store.jobs.addPhoto(id, { name: "as it came", type: "image/jpeg", bytes });
-    expect(store.jobs.job(id).photos.map(({ name }) => name)).toEqual(["as it came"]);
-    expect(store.jobs.photo(id, photoId)).toEqual({ type: "image/jpeg", bytes });
-    const other = store.jobs.add(card({}));
-    expect(codeOf(() => store.jobs.photo(other, photoId))).toBe("JOB_UNKNOWN");
-    store.jobs.takePhotoOff(id, photoId);
-    expect(store.jobs.job(id).photos).toEqual([]);
+    const photoId = await store.jobs.addPhoto(id, {
+      name: "as it came",
+      type: "image/jpeg",
+      bytes,
+    });
+    expect((await store.jobs.job(id)).photos.map(({ name }) => name)).toEqual(["as it came"]);
+    expect(await store.jobs.photo(id, photoId)).toEqual({ type: "image/jpeg", bytes });
+    const other = await store.jobs.add(card({}));
+    expect(await codeOfPromise(store.jobs.photo(other, photoId))).toBe("JOB_UNKNOWN");
+    await store.jobs.takePhotoOff(id, photoId);
+    expect((await store.jobs.job(id)).photos).toEqual([]);
   });
 });

@@ -9,7 +9,7 @@ import type { RecordSearch } from "../../core/records/listed.ts";
 import { newKey } from "../../server/store/keys.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
 import { endDocument, inventedUnit, startDocument } from "../sheet/fixture.ts";
-import { codeOf } from "./codes.ts";
+import { codeOfPromise } from "./codes.ts";
 
 let folder: string;
 let store: Store;
@@ -19,8 +19,8 @@ beforeEach(async () => {
   store = await openStore(folder);
 });
 
-afterEach(() => {
-  store.close();
+afterEach(async () => {
+  await store.close();
   rmSync(folder, { recursive: true });
 });
 
@@ -57,41 +57,41 @@ const ANY: RecordSearch = {
   isArchived: false,
 };
 
-function found(search: Partial<RecordSearch> = {}): string[] {
-  return store.shelf
-    .list({ ...ANY, ...search }, { limit: 50, before: null })
-    .records.map(({ id }) => id);
+async function found(search: Partial<RecordSearch> = {}): Promise<string[]> {
+  return (await store.shelf.list({ ...ANY, ...search }, { limit: 50, before: null })).records.map(
+    ({ id }) => id,
+  );
 }
 
 describe("the list", () => {
-  it("finds by words over unit, stamped number and job number, however they are written", () => {
+  it("finds by words over unit, stamped number and job number, however they are written", async () => {
     const four = keep({ description: "Vierzylinder, Müller", stampedNumber: "BW 4101 A" });
     const six = keep({ description: "Six-cylinder unit", stampedNumber: null });
-    store.jobs.attach(store.jobs.add({ ...EMPTY_CARD, number: "2031-007" }), six);
-    expect(found()).toEqual([six, four]);
-    expect(found({ text: "muller 4101" })).toEqual([four]);
-    expect(found({ text: "2031-007" })).toEqual([six]);
-    expect(found({ text: "muller 2031-007" })).toEqual([]);
-    expect(store.shelf.list(ANY, { limit: 1, before: null }).records[0]).toMatchObject({
+    await store.jobs.attach(await store.jobs.add({ ...EMPTY_CARD, number: "2031-007" }), six);
+    expect(await found()).toEqual([six, four]);
+    expect(await found({ text: "muller 4101" })).toEqual([four]);
+    expect(await found({ text: "2031-007" })).toEqual([six]);
+    expect(await found({ text: "muller 2031-007" })).toEqual([]);
+    expect((await store.shelf.list(ANY, { limit: 1, before: null })).records[0]).toMatchObject({
       id: six,
       jobNumber: "2031-007",
     });
   });
 
-  it("finds by verdict, by kind and by time", () => {
+  it("finds by verdict, by kind and by time", async () => {
     const may = keep({ startedUtc: "2031-05-01T08:00:00.000Z", verdict: "within" });
     const june = keep({ startedUtc: "2031-06-01T08:00:00.000Z", simulated: false });
     const died = keep({ startedUtc: "2031-07-01T08:00:00.000Z", isEnded: false });
-    expect(found({ verdict: "within" })).toEqual([may]);
-    expect(found({ verdict: "outside" })).toEqual([]);
-    expect(found({ verdict: "none" })).toEqual([died, june]);
-    expect(found({ kind: "real" })).toEqual([june]);
-    expect(found({ kind: "simulated" })).toEqual([died, may]);
-    expect(found({ fromUtc: "2031-06-01T08:00:00.000Z" })).toEqual([died, june]);
-    expect(found({ toUtc: "2031-06-01T08:00:00.000Z" })).toEqual([may]);
+    expect(await found({ verdict: "within" })).toEqual([may]);
+    expect(await found({ verdict: "outside" })).toEqual([]);
+    expect(await found({ verdict: "none" })).toEqual([died, june]);
+    expect(await found({ kind: "real" })).toEqual([june]);
+    expect(await found({ kind: "simulated" })).toEqual([died, may]);
+    expect(await found({ fromUtc: "2031-06-01T08:00:00.000Z" })).toEqual([died, june]);
+    expect(await found({ toUtc: "2031-06-01T08:00:00.000Z" })).toEqual([may]);
   });
 
-  it("goes on page by page without losing or doubling one, whatever is left out between", () => {
+  it("goes on page by page without losing or doubling one, whatever is left out between", async () => {
     const wanted: string[] = [];
     for (let i = 0; i < 260; i++) {
       const id = keep({ simulated: i % 3 !== 0, isEnded: false });
@@ -100,7 +100,7 @@ describe("the list", () => {
     const paged: string[] = [];
     let before: string | null = null;
     do {
-      const page = store.shelf.list({ ...ANY, kind: "real" }, { limit: 40, before });
+      const page = await store.shelf.list({ ...ANY, kind: "real" }, { limit: 40, before });
       expect(page.records.length).toBeLessThanOrEqual(40);
       paged.push(...page.records.map(({ id }) => id));
       before = page.before;
@@ -110,67 +110,67 @@ describe("the list", () => {
 });
 
 describe("the archive", () => {
-  it("hides a record from the list, and brings it back, the record as it was", () => {
+  it("hides a record from the list, and brings it back, the record as it was", async () => {
     const id = keep();
-    const before = JSON.stringify(store.record(id));
-    store.shelf.archive(id, true);
-    store.shelf.archive(id, true);
-    expect([found(), found({ isArchived: true })]).toEqual([[], [id]]);
-    expect(JSON.stringify(store.record(id))).toBe(before);
-    store.shelf.archive(id, false);
-    expect([found(), found({ isArchived: true })]).toEqual([[id], []]);
-    expect(codeOf(() => store.shelf.archive(newKey(), true))).toBe("RECORD_UNKNOWN");
+    const before = JSON.stringify(await store.record(id));
+    await store.shelf.archive(id, true);
+    await store.shelf.archive(id, true);
+    expect([await found(), await found({ isArchived: true })]).toEqual([[], [id]]);
+    expect(JSON.stringify(await store.record(id))).toBe(before);
+    await store.shelf.archive(id, false);
+    expect([await found(), await found({ isArchived: true })]).toEqual([[id], []]);
+    expect(await codeOfPromise(store.shelf.archive(newKey(), true))).toBe("RECORD_UNKNOWN");
   });
 });
 
 describe("notes", () => {
-  it("stay with their date, are taken back and put back, and never touch the record", () => {
+  it("stay with their date, are taken back and put back, and never touch the record", async () => {
     const id = keep();
-    const before = JSON.stringify(store.record(id));
-    store.shelf.addNote(id, "Bush replaced after this.");
-    store.shelf.addNote(id, "Owner told.");
-    const [first, second] = store.shelf.notes(id).notes;
+    const before = JSON.stringify(await store.record(id));
+    await store.shelf.addNote(id, "Bush replaced after this.");
+    await store.shelf.addNote(id, "Owner told.");
+    const [first, second] = (await store.shelf.notes(id)).notes;
     expect(first?.writtenUtc).toMatch(/^20\d\d-/);
-    store.shelf.takeNoteBack(id, second?.id ?? "", true);
-    expect(store.shelf.notes(id).notes.map(({ text, isTakenBack }) => [text, isTakenBack])).toEqual(
-      [
-        ["Bush replaced after this.", false],
-        ["Owner told.", true],
-      ],
-    );
-    expect(store.shelf.list(ANY, { limit: 1, before: null }).records[0]?.noteCount).toBe(1);
-    store.shelf.takeNoteBack(id, second?.id ?? "", false);
-    expect(store.shelf.notes(id).notes[1]?.isTakenBack).toBe(false);
-    expect(JSON.stringify(store.record(id))).toBe(before);
+    await store.shelf.takeNoteBack(id, second?.id ?? "", true);
+    expect(
+      (await store.shelf.notes(id)).notes.map(({ text, isTakenBack }) => [text, isTakenBack]),
+    ).toEqual([
+      ["Bush replaced after this.", false],
+      ["Owner told.", true],
+    ]);
+    expect((await store.shelf.list(ANY, { limit: 1, before: null })).records[0]?.noteCount).toBe(1);
+    await store.shelf.takeNoteBack(id, second?.id ?? "", false);
+    expect((await store.shelf.notes(id)).notes[1]?.isTakenBack).toBe(false);
+    expect(JSON.stringify(await store.record(id))).toBe(before);
   });
 
-  it("are refused where there is no such record or note", () => {
+  it("are refused where there is no such record or note", async () => {
     const id = keep();
     const other = keep();
-    store.shelf.addNote(other, "of the other");
-    const [note] = store.shelf.notes(other).notes;
-    expect(codeOf(() => store.shelf.addNote(newKey(), "x"))).toBe("RECORD_UNKNOWN");
-    expect(codeOf(() => store.shelf.takeNoteBack(id, note?.id ?? "", true))).toBe(
+    await store.shelf.addNote(other, "of the other");
+    const [note] = (await store.shelf.notes(other)).notes;
+    expect(await codeOfPromise(store.shelf.addNote(newKey(), "x"))).toBe("RECORD_UNKNOWN");
+    expect(await codeOfPromise(store.shelf.takeNoteBack(id, note?.id ?? "", true))).toBe(
       "RECORD_NOTE_REFUSED",
     );
-    expect(store.shelf.notes(other).notes[0]?.isTakenBack).toBe(false);
+    expect((await store.shelf.notes(other)).notes[0]?.isTakenBack).toBe(false);
   });
 });
 
 describe("the history of a unit", () => {
-  it("has every record of the same description and stamped number, the oldest first", () => {
+  it("has every record of the same description and stamped number, the oldest first", async () => {
     const first = keep({ stampedNumber: null });
     keep({ stampedNumber: "BW 1" });
     keep({ description: "Another unit", stampedNumber: null });
     const last = keep({ stampedNumber: null, isEnded: false });
-    store.shelf.archive(first, true);
-    const history = store.shelf.history(first);
+    await store.shelf.archive(first, true);
+    const history = await store.shelf.history(first);
     expect(history.map(({ id, isArchived }) => [id, isArchived])).toEqual([
       [first, true],
       [last, false],
     ]);
     expect(history[0]?.largest).toMatchObject({ advanceDeg: 13.64, branch: "rising" });
     expect(history[1]?.largest).toBeNull();
-    expect(codeOf(() => store.shelf.history(newKey()))).toBe("RECORD_UNKNOWN");
+    expect(await codeOfPromise(store.shelf.history(newKey()))).toBe("RECORD_UNKNOWN");
   });
 });

@@ -155,8 +155,6 @@ export const deskSentences = {
   "{} cannot be kept": "{} lässt sich nicht speichern",
   "the units cannot be listed": "Die Verteiler lassen sich nicht auflisten",
   "unit {} cannot be read": "Der Verteiler {} lässt sich nicht lesen",
-  "the versions of unit {} cannot be listed":
-    "Die Fassungen des Verteilers {} lassen sich nicht auflisten",
   "the unit cannot be kept": "Der Verteiler lässt sich nicht speichern",
   "the jobs cannot be listed": "Die Aufträge lassen sich nicht auflisten",
   "job {} cannot be read": "Der Auftrag {} lässt sich nicht lesen",
