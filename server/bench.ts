@@ -22,6 +22,7 @@ import { type RigFile, rigFromFile, STAND_IN } from "./rigFile.ts";
 import { PacedScheduler, RealScheduler } from "./schedulers.ts";
 import { keptSettings, withTolerance } from "./settings.ts";
 import type { Store } from "./store/store.ts";
+import type { StoredUnit } from "./store/units.ts";
 import { unitFilesIn } from "./unitFolder.ts";
 
 /** A page that was not heard of for this long is gone, asleep or stuck. */
@@ -118,7 +119,7 @@ export class WorkshopBench implements Bench {
     emit: (document: RunDocument) => void,
   ): Promise<BenchRun> {
     const { jobId } = request;
-    if (jobId !== null) await this.store.jobs.job(jobId);
+    if (jobId !== null) await this.store.jobs.known(jobId);
     const choice = await this.chosenFor(request);
     const paced = choice.rig.kind === "stand-in" ? new PacedScheduler(request.pace) : null;
     let lastAliveMs = performance.now();
@@ -180,6 +181,11 @@ export class WorkshopBench implements Bench {
     return rigs;
   }
 
+  /** Those that were added on the page, also while the database is away. */
+  private unitsAdded(): Promise<readonly StoredUnit[]> {
+    return this.store.lastSeen("units", () => this.store.units.current());
+  }
+
   /** Whole names are keys of files in the data folder alone: an example's has no ending, what was added a UUID. */
   private async unitFiles(
     inFolder = unitFilesIn(this.dataFolder).files,
@@ -188,7 +194,7 @@ export class WorkshopBench implements Bench {
     for (const path of exampleFiles("unit")) {
       units.set(idOf(path, "unit"), { name: basename(path), content: readJsonFile(path) });
     }
-    for (const { id, fileText } of await this.store.units.current()) {
+    for (const { id, fileText } of await this.unitsAdded()) {
       units.set(id, { name: `unit ${id}`, content: parseJsonFile(fileText, `unit ${id}`) });
     }
     for (const file of inFolder) units.set(file.name, file);

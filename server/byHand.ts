@@ -24,6 +24,14 @@ export function makeByHandRecord(
 }
 
 /** @throws STORE_FAILED */
-export function keepByHandRecord(record: ByHandRecord, store: Store): Promise<void> {
-  return store.bringIn({ ...record, raw: new Uint8Array() });
+export function keepByHandRecord(
+  { start, middle, end }: ByHandRecord,
+  store: Store,
+): Promise<void> {
+  return store.bringIn({
+    start: { ...start, bench: store.bench },
+    middle,
+    end,
+    raw: new Uint8Array(),
+  });
 }

@@ -91,6 +91,7 @@ export async function makeRun(choice: MeasurementChoice, around: Surroundings): 
       unit,
       choice.rig.kind === "stand-in",
     ),
+    ...(store === null ? {} : { bench: store.bench }),
     planFor: (hello) => {
       checkDirection(unit, hello);
       const reach: RigReach = {

@@ -15,7 +15,7 @@ const KEPT_AS = "settings.json";
 const LOGO_KEPT_AS = "logo.base64";
 
 export async function keptSettings(store: Store): Promise<Settings> {
-  const [text] = await store.keptTexts(KEPT_AS, 1);
+  const [text] = await store.lastSeen(KEPT_AS, () => store.keptTexts(KEPT_AS, 1));
   return text === undefined ? FIRST_SETTINGS : settingsFrom(JSON.parse(text));
 }
 

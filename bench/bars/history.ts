@@ -63,6 +63,7 @@ async function fill(folder: string, records: number): Promise<void> {
           plan_json: plan,
           rig_json: rig,
           after_record_id: null,
+          bench_json: null,
         };
       });
       await db.insertInto("records").values(rows).execute();
@@ -76,7 +77,7 @@ async function fill(folder: string, records: number): Promise<void> {
       await db.insertInto("endings").values(endings).execute();
     });
   }
-  database.close();
+  await database.close();
 }
 
 /** The curves' places, without the budget of each. */

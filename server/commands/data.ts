@@ -44,9 +44,29 @@ export async function jobIdNamed(
   return store.jobs.idOfNumber(number);
 }
 
-/** @throws STORE_FAILED */
+/** Holds a connection string, which may carry a password: on a command line others would see it. */
+export const DATABASE_VARIABLE = "BOBWEIGHT_DATABASE";
+
+export const DATABASE_OPTION = [
+  "--database <url>",
+  `postgres:// address of the workshop's database, for several benches (default: ${DATABASE_VARIABLE}, which may carry a password; else all is kept in the data folder)`,
+] as const;
+
+/** Null: all is in the data folder. The address is never part of an error: it may carry a password. @throws USAGE */
+export function databaseUrlFrom(option: string | undefined): string | null {
+  const url = option ?? process.env[DATABASE_VARIABLE] ?? "";
+  if (url === "") return null;
+  if (/^postgres(ql)?:\/\//.test(url) && URL.canParse(url)) return url;
+  throw new BobweightError(
+    "USAGE",
+    "The database's address has to be postgres://USER@HOST/DATABASE.",
+  );
+}
+
+/** @throws STORE_FAILED, USAGE */
 export async function openData(
   folder: string | undefined,
+  database?: string,
 ): Promise<{ store: Store; folder: string }> {
   const place = folder ?? defaultDataFolder();
   try {
@@ -57,7 +77,7 @@ export async function openData(
       cause,
     });
   }
-  return { store: await openStore(place), folder: place };
+  return { store: await openStore(place, databaseUrlFrom(database)), folder: place };
 }
 
 /** The record asked for; the newest where none is named, or by `newest`. @throws RECORD_UNKNOWN where there is none at all */

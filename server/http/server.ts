@@ -56,7 +56,7 @@ export interface RunningServer {
 
 /** @throws PORT_TAKEN */
 export async function openServer(options: ServerOptions): Promise<RunningServer> {
-  const desk = new RunDesk(options.bench, options.report);
+  const desk = new RunDesk(options.bench, options.report, options.store.handOver);
   const entrance = new Entrance(options.network);
   const gate = gateOf(entrance);
   const live = new LiveServer(desk, gate);

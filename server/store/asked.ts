@@ -10,21 +10,23 @@ export interface Asked {
   readonly db: Kysely<Tables>;
   /** All of `work` or none of it, as if nobody else were there; it may be called more than once. */
   atomically<T>(work: (db: Transaction<Tables>) => Promise<T>): Promise<T>;
+  close(): Promise<void>;
 }
 
-const TRIES = 20;
+const TRIES = 50;
 
 /** @param isCollision whether the transaction failed of another's write alone */
 export async function atomically<T>(
-  db: Kysely<Tables>,
-  work: (db: Transaction<Tables>) => Promise<T>,
+  transaction: () => Promise<T>,
   isCollision: (error: unknown) => boolean,
+  pause: () => Promise<void> = async () => {},
 ): Promise<T> {
   for (let tries = 1; ; tries++) {
     try {
-      return await db.transaction().execute(work);
+      return await transaction();
     } catch (error) {
       if (tries === TRIES || !isCollision(error)) throw error;
     }
+    await pause();
   }
 }

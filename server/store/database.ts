@@ -22,6 +22,7 @@ import { type Compilable, Kysely, Migrator, type Transaction } from "kysely";
 import { BobweightError } from "../../core/errors.ts";
 import { type Said, said } from "../../core/said.ts";
 import { type Asked, atomically } from "./asked.ts";
+import { isAway } from "./away.ts";
 import { migrationProvider } from "./migrations.ts";
 import { loadSqlite } from "./sqlite.ts";
 import { Interrupted, SqliteDriver } from "./sqliteDriver.ts";
@@ -44,8 +45,8 @@ export class Database implements Asked {
   }
 
   /** @throws STORE_FAILED, STORE_DAMAGED */
-  static async open(folder: string): Promise<Database> {
-    const path = join(folder, DATABASE_FILE);
+  static async open(folder: string, file = DATABASE_FILE): Promise<Database> {
+    const path = join(folder, file);
     let sqlite: Sqlite.Database | null = null;
     try {
       makeFolder(folder);
@@ -73,10 +74,13 @@ export class Database implements Asked {
   }
 
   atomically<T>(work: (db: Transaction<Tables>) => Promise<T>): Promise<T> {
-    return atomically(this.db, work, (error) => error instanceof Interrupted);
+    return atomically(
+      () => this.db.transaction().execute(work),
+      (error) => error instanceof Interrupted,
+    );
   }
 
-  close(): void {
+  async close(): Promise<void> {
     this.sqlite.close();
   }
 
@@ -194,7 +198,7 @@ async function migrateAtOnce(migrator: Migrator, sqlite: Sqlite.Database): Promi
 export function storeFailed(what: Said | string, cause: unknown): BobweightError {
   if (cause instanceof BobweightError) return cause;
   const why = cause instanceof Error ? cause.message : String(cause);
-  const code = isDamage(cause) ? "STORE_DAMAGED" : "STORE_FAILED";
+  const code = isAway(cause) ? "DATABASE_AWAY" : isDamage(cause) ? "STORE_DAMAGED" : "STORE_FAILED";
   return new BobweightError(code, said("{}: {}.", what, why), { cause });
 }
 

@@ -80,6 +80,16 @@ export class JobStore {
     });
   }
 
+  /**
+   * Whether there is such a job; taken on trust while the database is away, since its id came from there.
+   * @throws JOB_UNKNOWN
+   */
+  async known(id: string): Promise<void> {
+    await this.job(id).catch((cause) => {
+      if (!(cause instanceof BobweightError) || cause.code !== "DATABASE_AWAY") throw cause;
+    });
+  }
+
   /** Of the job that has the number on its card. @throws JOB_UNKNOWN */
   idOfNumber(number: string): Promise<string> {
     return guard(said("job {} cannot be read", number), async () => {

@@ -44,6 +44,7 @@ export function recordRow(start: StartDocument): RecordsTable {
     rig_json: JSON.stringify(start.rig),
     // A start as an older version wrote it has no such field.
     after_record_id: start.afterRecordId ?? null,
+    bench_json: start.bench === undefined ? null : JSON.stringify(start.bench),
   };
 }
 
@@ -87,6 +88,7 @@ export function startFrom(row: RecordRow): StartDocument {
     engineVersion: row.engine_version,
     expectedS: row.expected_s,
     afterRecordId: row.after_record_id,
+    ...(row.bench_json === null ? {} : { bench: JSON.parse(row.bench_json) }),
   };
 }
 

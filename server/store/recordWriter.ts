@@ -12,10 +12,20 @@ import { chunkRow, documentRow, endingRow, recordRow } from "./recordRows.ts";
 const CHUNK_MS_MAX = 900;
 const CHUNK_BYTES_MAX = 1_000_000;
 
+export interface Writing {
+  /** The run's own: a chunk of raw bytes is due by its time. */
+  readonly clock: Pick<Scheduler, "nowMs">;
+  /** The job that the record goes with; null: none. */
+  readonly jobId: string | null;
+  /** Called once the record has its end. */
+  readonly ended: () => void;
+}
+
 export class RecordWriter {
   readonly recordId: string;
   private readonly database: Database;
   private readonly clock: Pick<Scheduler, "nowMs">;
+  private readonly ended: () => void;
   private documents = 0;
   private chunks = 0;
   private pending: Uint8Array[] = [];
@@ -23,15 +33,11 @@ export class RecordWriter {
   private pendingSinceMs = 0;
 
   /** Writes the record's row, and which job it goes with. @throws STORE_FAILED */
-  constructor(
-    database: Database,
-    start: StartDocument,
-    clock: Pick<Scheduler, "nowMs">,
-    jobId: string | null,
-  ) {
+  constructor(database: Database, start: StartDocument, { clock, jobId, ended }: Writing) {
     this.recordId = start.recordId;
     this.database = database;
     this.clock = clock;
+    this.ended = ended;
     const { db } = database;
     const record = db.insertInto("records").values(recordRow(start));
     const job = jobId === null ? [] : [attaching(db, start.recordId, jobId)];
@@ -67,6 +73,7 @@ export class RecordWriter {
       .insertInto("endings")
       .values(endingRow(this.recordId, document));
     this.guard(() => this.database.now(...this.chunk(), ending));
+    this.ended();
   }
 
   private chunk(): Compilable[] {

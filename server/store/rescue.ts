@@ -68,7 +68,7 @@ export async function rescueStore(folder: string): Promise<Rescue> {
 
 async function carryOver(copy: string, into: string): Promise<Omit<Rescue, "keptAs">> {
   const SqliteDatabase = await loadSqlite();
-  (await Database.open(into)).close();
+  await (await Database.open(into)).close();
   const damaged = new SqliteDatabase(copy, { fileMustExist: true });
   damaged.pragma("cell_size_check = ON");
   const target = new SqliteDatabase(join(into, DATABASE_FILE));

@@ -1,7 +1,6 @@
 // What is done with records after they were made: found again, noted on, archived, set in a row by unit.
 // None of it touches a record: notes and archive have rows of their own.
 
-import { sql } from "kysely";
 import type { RunResult } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
@@ -20,9 +19,9 @@ import type { Asked } from "./asked.ts";
 import { guard } from "./guard.ts";
 import type { JobStore } from "./jobs.ts";
 import { newKey } from "./keys.ts";
-import { UNIT_KEYS } from "./migrations.ts";
 import { headFrom, headRows, headsOf, recordUnknown } from "./recordRows.ts";
 import type { HeadsPage } from "./store.ts";
+import { wordsOf } from "./words.ts";
 
 /** Looked through in one go: a search of many years must not keep a running rig without its sign of life. */
 const LOOKED_THROUGH_MAX = 1000;
@@ -141,13 +140,13 @@ export class RecordShelf {
     return guard(said("the history of record {} cannot be read", recordId), async () => {
       const [head] = await headsOf(this.asked.db, [recordId]);
       if (head === undefined) throw recordUnknown(recordId);
-      const [descriptionKey, numberKey] = UNIT_KEYS;
+      const { unitKeys, unitKey, speedOfEnding } = wordsOf(this.asked.db);
+      const [descriptionKey, numberKey] = unitKeys;
+      const number = unitKey(head.stampedNumber);
       const rows = await headRows(this.asked.db)
-        .select(
-          sql<string | null>`json_extract(endings.document_json, '$.result.speed')`.as("speed"),
-        )
-        .where(sql<boolean>`${descriptionKey} is ${head.unitDescription}`)
-        .where(sql<boolean>`${numberKey} is ${head.stampedNumber}`)
+        .select(speedOfEnding.as("speed"))
+        .where(descriptionKey, "=", unitKey(head.unitDescription))
+        .where(numberKey, number === null ? "is" : "=", number)
         .orderBy("records.id", "desc")
         .limit(HISTORY_MAX)
         .execute();

@@ -38,7 +38,7 @@ describe("durability", () => {
       const row = { id: round, added_utc: "2031-01-01T00:00:00.000Z", file_text: "{}" };
       await database.db.insertInto("units").values(row).execute();
       expect(await pragmas(database)).toEqual(["wal", 2, 1]);
-      database.close();
+      await database.close();
     }
   });
 });
@@ -65,8 +65,8 @@ describe("a database of an older version", () => {
     const steps = Object.keys(await migrationProvider.getMigrations()).sort();
     for (let made = 1; made < steps.length; made++) {
       await olderDatabase(steps[made - 1] as string);
-      (await Database.open(folder)).close();
-      (await Database.open(folder)).close();
+      await (await Database.open(folder)).close();
+      await (await Database.open(folder)).close();
       expect(copies()).toEqual([`${DATABASE_FILE}.before-${steps[made]}`]);
       const older = new (await loadSqlite())(join(folder, copies()[0] as string));
       const newer = new (await loadSqlite())(join(folder, DATABASE_FILE));
@@ -85,7 +85,7 @@ describe("a database of an older version", () => {
   });
 
   it("is none where the folder is new", async () => {
-    (await Database.open(folder)).close();
+    await (await Database.open(folder)).close();
     expect(copies()).toEqual([]);
   });
 });
@@ -141,7 +141,7 @@ describe("records in the hands of another program", () => {
     expect(() => database.now(database.db.insertInto("documents").values(orphan))).toThrow(
       "FOREIGN KEY",
     );
-    database.close();
+    await database.close();
   });
 });
 
@@ -149,7 +149,7 @@ describe("a new folder", () => {
   it("may be opened by several at once", async () => {
     const folder = mkdtempSync(join(tmpdir(), "bobweight-store-"));
     const opened = await Promise.all([1, 2, 3, 4].map(() => Database.open(folder)));
-    for (const database of opened) database.close();
+    for (const database of opened) await database.close();
     expect(opened).toHaveLength(4);
   });
 });

@@ -6,6 +6,7 @@ import { afterEach, beforeEach, expect, it } from "vitest";
 import { Database } from "../../server/store/database.ts";
 import { Store } from "../../server/store/store.ts";
 import { holdDocument, RECORD_ID, startDocument } from "../sheet/fixture.ts";
+import { BENCH } from "./benches.ts";
 
 let folder: string;
 let database: Database;
@@ -14,7 +15,7 @@ let store: Store;
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), "bobweight-interrupted-"));
   database = await Database.open(folder);
-  store = new Store(database);
+  store = new Store({ file: database, asked: database, outbox: null, bench: BENCH });
 });
 
 afterEach(async () => {
@@ -42,7 +43,7 @@ it("takes an open transaction back, which then comes whole", async () => {
   expect(tries).toBe(2);
   expect((await store.units.current()).map(({ id }) => id)).toEqual(["two", "one"]);
   expect((await store.record(RECORD_ID)).documents).toHaveLength(2);
-  other.close();
+  await other.close();
 });
 
 it("writes that come after the interruption are none of the transaction's", async () => {

@@ -12,6 +12,7 @@ import { rescueStore } from "../../server/store/rescue.ts";
 import { loadSqlite } from "../../server/store/sqlite.ts";
 import { openStore, Store } from "../../server/store/store.ts";
 import { endDocument, holdDocument, RECORD_ID, startDocument } from "../sheet/fixture.ts";
+import { BENCH } from "./benches.ts";
 import { codeOf, codeOfPromise } from "./codes.ts";
 
 let folder: string;
@@ -53,7 +54,7 @@ describe("a full disk", () => {
       (await sql.raw<Record<string, number>>(`PRAGMA ${text}`).execute(database.db)).rows;
     const pages = Number(Object.values((await pragma("page_count"))[0] ?? {})[0]);
     await pragma(`max_page_count = ${pages + 40}`);
-    const store = new Store(database);
+    const store = new Store({ file: database, asked: database, outbox: null, bench: BENCH });
     const writer = store.begin(startDocument, clock);
     let kept = 0;
     const fillUp = () => {
