@@ -37,8 +37,10 @@ export class PostgresDatabase implements Asked {
       keepAlive: true,
       application_name: "bobweight",
     });
-    // Of a connection that nobody is using; whoever asks next is told.
+    // A connection may break while nothing is asked of it, also within a transaction: whoever asks next is told, and
+    // without listeners it would take the program down.
     this.pool.on("error", () => {});
+    this.pool.on("connect", (client) => client.on("error", () => {}));
     const { pool } = this;
     const dialect = new PostgresDialect({ pool });
     const tablesMade = () => this.tablesMade();

@@ -11,7 +11,7 @@ import { loadSqlite } from "./sqlite.ts";
 import type { Tables } from "./tables.ts";
 
 /** In an order in which every row finds what it refers to. */
-const TABLES = [
+export const TABLES = [
   "records",
   "documents",
   "raw_chunks",

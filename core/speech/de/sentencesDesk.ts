@@ -155,6 +155,8 @@ export const deskSentences = {
   "{} cannot be kept": "{} lässt sich nicht speichern",
   "the bench's name in {} cannot be read": "Der Name des Prüfstands in {} lässt sich nicht lesen",
   "record {} cannot be handed over": "Die Aufzeichnung {} lässt sich nicht übergeben",
+  "the store cannot be moved": "Der Bestand lässt sich nicht übertragen",
+  "The target is not empty, and has other rows.": "Das Ziel ist nicht leer und hat andere Zeilen.",
   "the records that wait cannot be read": "Die wartenden Aufzeichnungen lassen sich nicht lesen",
   "Record {} is in the database with other content.":
     "Die Aufzeichnung {} ist mit anderem Inhalt in der Datenbank.",
