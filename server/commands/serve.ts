@@ -8,7 +8,7 @@ import { DEFAULT_PORT, openServer, type RunningServer } from "../http/server.ts"
 import { Keeping, programAt } from "../keeping.ts";
 import { projectFolder } from "../measurement.ts";
 import { holdFolder } from "../store/hold.ts";
-import { DATA_OPTION, DATABASE_OPTION, openData } from "./data.ts";
+import { DATA_OPTION, DATABASE_OPTION, DATABASE_VARIABLE, openData } from "./data.ts";
 import {
   type NetworkOptions,
   networkFrom,
@@ -46,6 +46,8 @@ export function addServe(program: Command, exit: (status: number) => void): void
     .action(async (options: ServeOptions) => {
       const network = await networkFrom(options);
       if (network !== null && network.tls === null) process.stderr.write(UNENCRYPTED_WARNING);
+      // The program makes backups in a process of its own, which has to know as well.
+      if (options.database !== undefined) process.env[DATABASE_VARIABLE] = options.database;
       const { store, folder } = await openData(options.data, options.database);
       const hold = await holdFolder(folder);
       await store.checkWhole();
