@@ -45,7 +45,7 @@ async function runThrough(
 ): Promise<StandInRun> {
   const scheduler = new VirtualScheduler();
   const documents: RunDocument[] = [];
-  const run = makeRun(
+  const run = await makeRun(
     {
       rig: { kind: "stand-in", name: "Stand-in rig", ...rig },
       unitFile: { name: "unit", content: unit },

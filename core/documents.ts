@@ -140,6 +140,16 @@ export interface StartDocument {
   readonly expectedS: number;
   /** The record of the same unit that a change came after: this run measures again. Null: it follows none. */
   readonly afterRecordId: string | null;
+  /** Left out where nothing is kept, and by versions that named none. */
+  readonly bench?: BenchName;
+}
+
+/** The bench that a record was made on. */
+export interface BenchName {
+  /** A UUID that lasts as long as the bench's data folder. */
+  readonly id: string;
+  /** By which people know it; it may change. */
+  readonly name: string;
 }
 
 export interface RigDescription {

@@ -117,6 +117,11 @@ export const CATALOGUE = {
     remedy:
       "End Bobweight, then bring a backup back, or run `bobweight rescue`: it carries what can be read into a new file and keeps the damaged one.",
   },
+  DATABASE_AWAY: {
+    kind: "unavailable",
+    remedy:
+      "See to it that the database runs and can be reached. Measuring goes on meanwhile: records wait on this computer and are handed over by themselves.",
+  },
   STORE_FAILED: { kind: "storage", remedy: "Check free space and rights of the data folder." },
   PSEUDO_TERMINAL_UNAVAILABLE: {
     kind: "unavailable",

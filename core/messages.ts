@@ -47,6 +47,16 @@ export interface StatusMessage {
   readonly running: boolean;
   readonly rigName: string | null;
   readonly simulated: boolean;
+  /** Left out where all is kept on this computer. */
+  readonly handOver?: HandOverState;
+}
+
+/** Of records on their way to the workshop's database. */
+export interface HandOverState {
+  /** Records that are on this bench alone as yet. */
+  readonly waiting: number;
+  /** Why; null: the database was reached. */
+  readonly trouble: Told | null;
 }
 
 /** GET /api/choices */

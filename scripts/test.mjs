@@ -11,6 +11,7 @@ import {
   ROOT,
   tryRun,
 } from "./house.mjs";
+import { ensurePostgres } from "./postgres.mjs";
 
 /** Exit status of a script whose tools are missing. */
 const TOOLS_MISSING = 69;
@@ -82,6 +83,7 @@ checkNode();
 await ensureDownloaded();
 const browser = await ensureBrowser();
 if (browser !== null) process.env.CHROME_PATH = browser;
+await ensurePostgres();
 // Pages and commands wait much of the while: checks and unit tests fill that, and yield to them.
 const compiled = ensureCompiled();
 const built = ensureBuilt();

@@ -10,7 +10,6 @@ import { BobweightError } from "../core/errors.ts";
 import type { Choices, NewByHand, UnitsOnHand } from "../core/messages.ts";
 import { hasOwnTarget } from "../core/ownTarget.ts";
 import { type Said, said, textOf } from "../core/said.ts";
-import type { Scheduler } from "../core/scheduler.ts";
 import { SPEECHES } from "../core/speech/languages.ts";
 import { parseJsonFile } from "../core/unitFile/jsonText.ts";
 import { unitFromFile } from "../core/unitFile.ts";
@@ -18,11 +17,12 @@ import { parseScenario } from "../sim/scenario.ts";
 import { keepByHandRecord, makeByHandRecord } from "./byHand.ts";
 import { type NamedFile, readJsonFile } from "./files.ts";
 import type { Bench, Run as BenchRun, StartRequest } from "./http/bench.ts";
-import { makeRun, projectFolder } from "./measurement.ts";
+import { type MeasurementChoice, makeRun, projectFolder } from "./measurement.ts";
 import { type RigFile, rigFromFile, STAND_IN } from "./rigFile.ts";
 import { PacedScheduler, RealScheduler } from "./schedulers.ts";
 import { keptSettings, withTolerance } from "./settings.ts";
 import type { Store } from "./store/store.ts";
+import type { StoredUnit } from "./store/units.ts";
 import { unitFilesIn } from "./unitFolder.ts";
 
 /** A page that was not heard of for this long is gone, asleep or stuck. */
@@ -59,7 +59,7 @@ export class WorkshopBench implements Bench {
         checkedUtc: rig.calibration?.[kind]?.checkedUtc ?? null,
       })),
     }));
-    const units = [...this.unitFiles()].map(([id, file]) => {
+    const units = [...(await this.unitFiles())].map(([id, file]) => {
       const unit = unitFromFile(file.content, file.name);
       const { description, stampedNumber, invented, contactSets } = unit;
       return {
@@ -75,63 +75,60 @@ export class WorkshopBench implements Bench {
       const { name, note } = parseScenario(readJsonFile(path), path);
       return { id: idOf(path, "scenario"), name, note };
     });
-    const cautions = SPEECHES[keptSettings(this.store).language].cautions.rig;
+    const cautions = SPEECHES[(await keptSettings(this.store)).language].cautions.rig;
     return { rigs, units, scenarios, cautions };
   }
 
-  units(): UnitsOnHand {
-    const stored = new Map(this.store.units.current().map((unit) => [unit.id, unit]));
+  async units(): Promise<UnitsOnHand> {
+    const stored = new Map((await this.store.units.current()).map((unit) => [unit.id, unit]));
     const { files, passedOver } = unitFilesIn(this.dataFolder);
-    const units = [...this.unitFiles(files)].map(([id, { content }]) => ({
+    const versions = await this.store.units.versionsBefore();
+    const units = [...(await this.unitFiles(files))].map(([id, { content }]) => ({
       id,
       file: content,
       addedUtc: stored.get(id)?.addedUtc ?? null,
       fileName: files.some(({ name }) => name === id) ? id : null,
-      versions: this.store.units.versionsBefore(id).map(({ id, addedUtc }) => ({ id, addedUtc })),
+      versions: (versions.get(id) ?? []).map(({ id, addedUtc }) => ({ id, addedUtc })),
     }));
     return { units, passedOver };
   }
 
-  byHand({ unitId, notes, jobId }: NewByHand): string {
-    if (jobId !== null) this.store.jobs.job(jobId);
-    const unitFile = chosen(this.unitFiles(), unitId, "unit");
-    const judgedBy = withTolerance(unitFile, keptSettings(this.store));
+  async byHand({ unitId, notes, jobId }: NewByHand): Promise<string> {
+    if (jobId !== null) await this.store.jobs.job(jobId);
+    const unitFile = chosen(await this.unitFiles(), unitId, "unit");
+    const judgedBy = withTolerance(unitFile, await keptSettings(this.store));
     const record = makeByHandRecord(byHandNotes(notes, "Readings"), judgedBy);
-    keepByHandRecord(record, this.store);
-    if (jobId !== null) this.store.jobs.attach(jobId, record.start.recordId);
+    await keepByHandRecord(record, this.store);
+    if (jobId !== null) await this.store.jobs.attach(jobId, record.start.recordId);
     return record.start.recordId;
   }
 
   async start(request: StartRequest, emit: (document: RunDocument) => void): Promise<BenchRun> {
     if (this.busy) throw new BobweightError("RIG_BUSY", said("A run is in progress."));
+    this.busy = true;
+    try {
+      return await this.begin(request, emit);
+    } catch (error) {
+      this.busy = false;
+      throw error;
+    }
+  }
+
+  private async begin(
+    request: StartRequest,
+    emit: (document: RunDocument) => void,
+  ): Promise<BenchRun> {
     const { jobId } = request;
-    if (jobId !== null) this.store.jobs.job(jobId);
-    const rig = chosen(this.rigs(), request.rigId, "rig");
-    const unitFile = chosen(this.unitFiles(), request.unitId, "unit");
-    const scenario =
-      request.scenarioId === null ? null : chosen(scenarioFiles(), request.scenarioId, "scenario");
-    const paced = rig.kind === "stand-in" ? new PacedScheduler(request.pace) : null;
-    const scheduler: Scheduler = paced ?? new RealScheduler();
+    if (jobId !== null) await this.store.jobs.known(jobId);
+    const choice = await this.chosenFor(request);
+    const paced = choice.rig.kind === "stand-in" ? new PacedScheduler(request.pace) : null;
     let lastAliveMs = performance.now();
-    const run = makeRun(
-      {
-        rig,
-        unitFile,
-        scenario: rig.kind === "stand-in" ? scenario : null,
-        plan: request.plan === null ? null : { name: "the plan", content: request.plan },
-        capsule: 0,
-        contacts: request.contacts,
-        afterRecordId: request.afterRecordId,
-      },
-      {
-        scheduler,
+    try {
+      const run = await makeRun(choice, {
+        scheduler: paced ?? new RealScheduler(),
         store: this.store,
-        emit: (document) => {
-          if (document.type === "start" && jobId !== null) {
-            this.store.jobs.attach(jobId, document.recordId);
-          }
-          emit(document);
-        },
+        jobId,
+        emit,
         liveEveryMs: LIVE_EVERY_MS * (paced === null ? 1 : request.pace),
         // Real time on purpose, also on the stand-in rig: it is a person's page that must be there.
         isFresh: () => {
@@ -139,26 +136,38 @@ export class WorkshopBench implements Bench {
           if (!fresh) run.stop("STOPPED_PAGE_GONE");
           return fresh;
         },
-      },
-    );
-    this.busy = true;
-    const release = () => {
-      paced?.close();
-      this.busy = false;
-    };
-    try {
+      });
       await run.prepare();
+      lastAliveMs = performance.now();
+      const release = () => {
+        paced?.close();
+        this.busy = false;
+      };
+      return {
+        ended: run.carryOut().finally(release),
+        stop: (code) => run.stop(code),
+        alive: () => {
+          lastAliveMs = performance.now();
+        },
+      };
     } catch (error) {
-      release();
+      paced?.close();
       throw error;
     }
-    lastAliveMs = performance.now();
+  }
+
+  private async chosenFor(request: StartRequest): Promise<MeasurementChoice> {
+    const rig = chosen(this.rigs(), request.rigId, "rig");
+    const { scenarioId } = request;
+    const scenario = scenarioId === null ? null : chosen(scenarioFiles(), scenarioId, "scenario");
     return {
-      ended: run.carryOut().finally(release),
-      stop: (code) => run.stop(code),
-      alive: () => {
-        lastAliveMs = performance.now();
-      },
+      rig,
+      unitFile: chosen(await this.unitFiles(), request.unitId, "unit"),
+      scenario: rig.kind === "stand-in" ? scenario : null,
+      plan: request.plan === null ? null : { name: "the plan", content: request.plan },
+      capsule: 0,
+      contacts: request.contacts,
+      afterRecordId: request.afterRecordId,
     };
   }
 
@@ -172,13 +181,20 @@ export class WorkshopBench implements Bench {
     return rigs;
   }
 
+  /** Those that were added on the page, also while the database is away. */
+  private unitsAdded(): Promise<readonly StoredUnit[]> {
+    return this.store.lastSeen("units", () => this.store.units.current());
+  }
+
   /** Whole names are keys of files in the data folder alone: an example's has no ending, what was added a UUID. */
-  private unitFiles(inFolder = unitFilesIn(this.dataFolder).files): Map<string, NamedFile> {
+  private async unitFiles(
+    inFolder = unitFilesIn(this.dataFolder).files,
+  ): Promise<Map<string, NamedFile>> {
     const units = new Map<string, NamedFile>();
     for (const path of exampleFiles("unit")) {
       units.set(idOf(path, "unit"), { name: basename(path), content: readJsonFile(path) });
     }
-    for (const { id, fileText } of this.store.units.current()) {
+    for (const { id, fileText } of await this.unitsAdded()) {
       units.set(id, { name: `unit ${id}`, content: parseJsonFile(fileText, `unit ${id}`) });
     }
     for (const file of inFolder) units.set(file.name, file);

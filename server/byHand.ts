@@ -4,19 +4,16 @@ import { type ByHandRecord, byHandRecord } from "../core/byHand/record.ts";
 import { unitFromFile } from "../core/unitFile.ts";
 import type { NamedFile } from "./files.ts";
 import { engineVersion } from "./measurement.ts";
-import { RealScheduler } from "./schedulers.ts";
-import { checkedFollowing, FOLLOWS_NONE, type Following } from "./store/chain.ts";
 import { newKey } from "./store/keys.ts";
 import type { Store } from "./store/store.ts";
 
-/** @throws FILE_INVALID, RECORD_UNKNOWN, RECORD_OTHER_UNIT */
+/** @throws FILE_INVALID */
 export function makeByHandRecord(
   notes: ByHandNotes,
   { name, content: unitFile }: NamedFile,
-  follows: Following = FOLLOWS_NONE,
+  afterRecordId: string | null = null,
 ): ByHandRecord {
   const unit = unitFromFile(unitFile, name);
-  const afterRecordId = checkedFollowing(follows, unit, false);
   return byHandRecord(notes, unit, {
     recordId: newKey(),
     startedUtc: new Date().toISOString(),
@@ -27,8 +24,14 @@ export function makeByHandRecord(
 }
 
 /** @throws STORE_FAILED */
-export function keepByHandRecord({ start, middle, end }: ByHandRecord, store: Store): void {
-  const writer = store.begin(start, new RealScheduler());
-  for (const document of middle) writer.append(document);
-  writer.end(end);
+export function keepByHandRecord(
+  { start, middle, end }: ByHandRecord,
+  store: Store,
+): Promise<void> {
+  return store.bringIn({
+    start: { ...start, bench: store.bench },
+    middle,
+    end,
+    raw: new Uint8Array(),
+  });
 }

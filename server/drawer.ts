@@ -6,20 +6,24 @@ import type { Store } from "./store/store.ts";
 const KEPT_AS = "drawer.csv";
 
 /** No springs where none is kept. */
-export function keptDrawer(store: Store): readonly DrawerSpring[] {
-  const [text] = store.keptTexts(KEPT_AS, 1);
+export async function keptDrawer(store: Store): Promise<readonly DrawerSpring[]> {
+  const [text] = await store.keptTexts(KEPT_AS, 1);
   return text === undefined ? [] : drawerFromCsv(text, "the drawer that is kept");
 }
 
 /** What was kept before takes the place of what is kept now; nothing where there was none. @throws TABLE_INVALID */
-export function bringBackDrawer(store: Store): readonly DrawerSpring[] {
-  const [, before] = store.keptTexts(KEPT_AS, 2);
+export async function bringBackDrawer(store: Store): Promise<readonly DrawerSpring[]> {
+  const [, before] = await store.keptTexts(KEPT_AS, 2);
   return before === undefined ? keptDrawer(store) : keepDrawer(store, before, "the drawer before");
 }
 
 /** In place of the one before, which stays in the store. @throws TABLE_INVALID */
-export function keepDrawer(store: Store, text: string, name: string): readonly DrawerSpring[] {
+export async function keepDrawer(
+  store: Store,
+  text: string,
+  name: string,
+): Promise<readonly DrawerSpring[]> {
   const springs = drawerFromCsv(text, name);
-  store.keepText(KEPT_AS, text);
+  await store.keepText(KEPT_AS, text);
   return springs;
 }

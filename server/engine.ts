@@ -17,38 +17,42 @@ const nameOf = (recordId: string) => `engine of ${recordId}`;
  * Of the record itself, else of the newest record of its job that has one: the unit went back on the same
  * engine, but the owner's readings were those of another curve. Null where nothing was kept.
  */
-export function keptEngine(store: Store, recordId: string): EngineAsked | null {
-  const own = keptFor(store, recordId);
+export async function keptEngine(store: Store, recordId: string): Promise<EngineAsked | null> {
+  const own = await keptFor(store, recordId);
   if (own !== null) return own;
-  const jobId = store.jobs.jobIdOf(recordId);
-  const records = jobId === null ? [] : store.jobs.job(jobId).records.toReversed();
+  const jobId = await store.jobs.jobIdOf(recordId);
+  const records = jobId === null ? [] : (await store.jobs.job(jobId)).records.toReversed();
   for (const { id } of records) {
-    const kept = keptFor(store, id);
+    const kept = await keptFor(store, id);
     if (kept !== null) return { ...kept, readings: [] };
   }
   return null;
 }
 
-function keptFor(store: Store, recordId: string): EngineAsked | null {
-  const [text] = store.keptTexts(nameOf(recordId), 1);
+async function keptFor(store: Store, recordId: string): Promise<EngineAsked | null> {
+  const [text] = await store.keptTexts(nameOf(recordId), 1);
   return text === undefined ? null : (JSON.parse(text) as EngineAsked);
 }
 
 /** The record stays as it is. @throws RECORD_UNKNOWN */
-export function keepEngine(store: Store, recordId: string, asked: EngineAsked): void {
-  store.record(recordId);
-  store.keepText(nameOf(recordId), JSON.stringify(asked));
+export async function keepEngine(
+  store: Store,
+  recordId: string,
+  asked: EngineAsked,
+): Promise<void> {
+  await store.record(recordId);
+  await store.keepText(nameOf(recordId), JSON.stringify(asked));
 }
 
 /** @throws RECORD_UNKNOWN */
-export function engineSheetOf(
+export async function engineSheetOf(
   store: Store,
   recordId: string,
   asked: EngineAsked,
   paper: Paper,
-): Sheet {
-  const subject = engineSubject(store.record(recordId).documents);
-  const { language, vacuumUnit } = keptSettings(store);
+): Promise<Sheet> {
+  const subject = engineSubject((await store.record(recordId)).documents);
+  const { language, vacuumUnit } = await keptSettings(store);
   const say = SPEECHES[language];
   const conditions = conditionsFrom(subject.unit, asked);
   const figures = engineFigures(subject, conditions, asked.readings, say);

@@ -4,7 +4,10 @@ import type { RawFingerprint } from "../core/sheet/conditions.ts";
 import type { Store } from "./store/store.ts";
 
 /** @throws STORE_FAILED */
-export function fingerprintOf(store: Pick<Store, "rawLines">, recordId: string): RawFingerprint {
-  const bytes = store.rawLines(recordId);
+export async function fingerprintOf(
+  store: Pick<Store, "rawLines">,
+  recordId: string,
+): Promise<RawFingerprint> {
+  const bytes = await store.rawLines(recordId);
   return { sha256Hex: createHash("sha256").update(bytes).digest("hex"), bytes: bytes.length };
 }

@@ -53,6 +53,8 @@ export interface MeasurementChoice {
 export interface Surroundings {
   readonly scheduler: Scheduler;
   readonly store: Store | null;
+  /** The job that the record goes with, which is there; left out: none. */
+  readonly jobId?: string | null;
   readonly emit: (document: RunDocument) => void;
   readonly liveEveryMs: number | null;
   readonly isFresh: () => boolean;
@@ -68,9 +70,9 @@ export interface Surroundings {
  * Checks everything that can be checked without a rig, and makes the run.
  * @throws FILE_INVALID, RECORD_UNKNOWN, RECORD_OTHER_UNIT
  */
-export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
+export async function makeRun(choice: MeasurementChoice, around: Surroundings): Promise<Run> {
   const { store, scheduler } = around;
-  const settings = store === null ? FIRST_SETTINGS : keptSettings(store);
+  const settings = store === null ? FIRST_SETTINGS : await keptSettings(store);
   const unitFile = withTolerance(choice.unitFile, settings);
   const unit = unitFromFile(unitFile.content, unitFile.name, choice.contacts);
   checkCapsule(unit, choice.capsule);
@@ -84,11 +86,12 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
     engineVersion: engineVersion(),
     unit,
     unitFile: unitFile.content,
-    afterRecordId: checkedFollowing(
+    afterRecordId: await checkedFollowing(
       { store, recordId: choice.afterRecordId },
       unit,
       choice.rig.kind === "stand-in",
     ),
+    ...(store === null ? {} : { bench: store.bench }),
     planFor: (hello) => {
       checkDirection(unit, hello);
       const reach: RigReach = {
@@ -100,7 +103,8 @@ export function makeRun(choice: MeasurementChoice, around: Surroundings): Run {
       return planWithin(choice, unit, reach, settings);
     },
     describeRig: (hello) => describeRig(choice.rig, scenario, hello, ambientPa(hello)),
-    record: (start) => (store === null ? NO_RECORD : recorderOf(store.begin(start, scheduler))),
+    record: (start) =>
+      store === null ? NO_RECORD : recorderOf(store.begin(start, scheduler, around.jobId ?? null)),
     emit: around.emit,
     liveEveryMs: around.liveEveryMs,
     isFresh: around.isFresh,

@@ -26,34 +26,35 @@ export interface PaperChoice {
 }
 
 /** @throws STORE_FAILED */
-export function sheetFor(
+export async function sheetFor(
   store: Store,
   documents: readonly RunDocument[],
   reader: Reader,
   choice: PaperChoice,
-  card: JobCard | null = cardOf(store, documents),
-): Sheet {
-  const settings = keptSettings(store);
+  givenCard?: JobCard | null,
+): Promise<Sheet> {
+  const settings = await keptSettings(store);
+  const card = givenCard === undefined ? await cardOf(store, documents) : givenCard;
   const options: FileSheetOptions = {
     paper: choice.paper,
     vacuumUnit: choice.vacuumUnit ?? settings.vacuumUnit,
     say: SPEECHES[choice.language ?? settings.language],
-    letterhead: letterheadOf(settings.workshop, keptLogo(store)),
+    letterhead: letterheadOf(settings.workshop, await keptLogo(store)),
   };
   switch (reader) {
     case "owner":
-      return ownerSheet({ documents, earlier: earlierOf(store, documents), card }, options);
+      return ownerSheet({ documents, earlier: await earlierOf(store, documents), card }, options);
     case "tag":
       return tagSheet(documents, card, options);
     case "file": {
-      const fingerprint = fingerprintOf(store, startDocumentOf(documents).recordId);
-      return buildSheet(documents, { ...options, fingerprint }, earlierOf(store, documents));
+      const fingerprint = await fingerprintOf(store, startDocumentOf(documents).recordId);
+      return buildSheet(documents, { ...options, fingerprint }, await earlierOf(store, documents));
     }
   }
 }
 
 /** Null for a record that goes with no job. */
-function cardOf(store: Store, documents: readonly RunDocument[]): JobCard | null {
-  const jobId = store.jobs.jobIdOf(startDocumentOf(documents).recordId);
-  return jobId === null ? null : store.jobs.job(jobId).card;
+async function cardOf(store: Store, documents: readonly RunDocument[]): Promise<JobCard | null> {
+  const jobId = await store.jobs.jobIdOf(startDocumentOf(documents).recordId);
+  return jobId === null ? null : (await store.jobs.job(jobId)).card;
 }

@@ -27,8 +27,8 @@ export interface BroughtIn {
 }
 
 /** @throws RECORD_UNKNOWN, RECORD_INCOMPLETE where it has no end */
-export function recordFileText(store: Store, recordId: string): string {
-  const documents = store.documentsOnFile(recordId);
+export async function recordFileText(store: Store, recordId: string): Promise<string> {
+  const documents = await store.documentsOnFile(recordId);
   if (documents.at(-1)?.type !== "end") {
     throw new BobweightError(
       "RECORD_INCOMPLETE",
@@ -38,7 +38,7 @@ export function recordFileText(store: Store, recordId: string): string {
       ),
     );
   }
-  const raw = store.rawLines(recordId);
+  const raw = await store.rawLines(recordId);
   const file: RecordFile = {
     bobweightRecordFile: RECORD_FILE_FORMAT,
     documents: documents as unknown as RecordFile["documents"],
@@ -56,7 +56,11 @@ export function recordFileText(store: Store, recordId: string): string {
  * @param name of the file, for complaints
  * @throws FILE_INVALID, RECORD_FILE_BROKEN, RECORD_OTHER_CONTENT, RECORD_UNKNOWN where it follows one that is not here
  */
-export function bringRecordIn(store: Store, content: unknown, name: string): BroughtIn {
+export async function bringRecordIn(
+  store: Store,
+  content: unknown,
+  name: string,
+): Promise<BroughtIn> {
   const file = parseShape(recordFileSchema, content, name);
   // As they stand in the file, not as a schema hands them on: the fingerprint is of them.
   const documents = (content as { documents: RunDocument[] }).documents;
@@ -66,11 +70,11 @@ export function bringRecordIn(store: Store, content: unknown, name: string): Bro
   const raw = rawOf(file, name);
   const [start, middle, end] = parted(documents, name);
   expectReadable(documents, name);
-  if (store.hasRecord(start.recordId)) {
-    expectSame(store, start.recordId, documents, raw, name);
+  if (await store.hasRecord(start.recordId)) {
+    await expectSame(store, start.recordId, documents, raw, name);
     return { recordId: start.recordId, wasThere: true };
   }
-  if (start.afterRecordId !== null && !store.hasRecord(start.afterRecordId)) {
+  if (start.afterRecordId !== null && !(await store.hasRecord(start.afterRecordId))) {
     throw new BobweightError(
       "RECORD_EARLIER_MISSING",
       said(
@@ -80,7 +84,7 @@ export function bringRecordIn(store: Store, content: unknown, name: string): Bro
       ),
     );
   }
-  store.bringIn(start, middle, end, raw);
+  await store.bringIn({ start, middle, end, raw });
   return { recordId: start.recordId, wasThere: false };
 }
 
@@ -143,16 +147,16 @@ function expectReadable(documents: readonly RunDocument[], name: string): void {
   }
 }
 
-function expectSame(
+async function expectSame(
   store: Store,
   recordId: string,
   documents: readonly RunDocument[],
   raw: Uint8Array,
   name: string,
-): void {
+): Promise<void> {
   const isSame =
-    JSON.stringify(store.documentsOnFile(recordId)) === JSON.stringify(documents) &&
-    Buffer.compare(store.rawLines(recordId), raw) === 0;
+    JSON.stringify(await store.documentsOnFile(recordId)) === JSON.stringify(documents) &&
+    Buffer.compare(await store.rawLines(recordId), raw) === 0;
   if (isSame) return;
   throw new BobweightError(
     "RECORD_OTHER_CONTENT",

@@ -14,19 +14,19 @@ const KEPT_AS = "settings.json";
 /** The picture in base64; empty where it was taken off. */
 const LOGO_KEPT_AS = "logo.base64";
 
-export function keptSettings(store: Store): Settings {
-  const [text] = store.keptTexts(KEPT_AS, 1);
+export async function keptSettings(store: Store): Promise<Settings> {
+  const [text] = await store.lastSeen(KEPT_AS, () => store.keptTexts(KEPT_AS, 1));
   return text === undefined ? FIRST_SETTINGS : settingsFrom(JSON.parse(text));
 }
 
 /** With what is kept beside them. */
-export function toldSettings(store: Store): KeptSettings {
-  return { ...keptSettings(store), hasLogo: keptLogo(store) !== null };
+export async function toldSettings(store: Store): Promise<KeptSettings> {
+  return { ...(await keptSettings(store)), hasLogo: (await keptLogo(store)) !== null };
 }
 
 /** In place of the ones before, which stay in the store. @throws SETTINGS_INVALID naming the setting */
-export function keepSettings(store: Store, content: unknown): void {
-  store.keepText(KEPT_AS, JSON.stringify(settingsFrom(content)));
+export async function keepSettings(store: Store, content: unknown): Promise<void> {
+  await store.keepText(KEPT_AS, JSON.stringify(settingsFrom(content)));
 }
 
 function settingsFrom(content: unknown): Settings {
@@ -44,16 +44,16 @@ function settingsFrom(content: unknown): Settings {
 }
 
 /** Null where none is kept. */
-export function keptLogo(store: Store): Logo | null {
-  const [base64 = ""] = store.keptTexts(LOGO_KEPT_AS, 1);
+export async function keptLogo(store: Store): Promise<Logo | null> {
+  const [base64 = ""] = await store.keptTexts(LOGO_KEPT_AS, 1);
   const type = logoType(Buffer.from(base64, "base64"));
   return type === null ? null : { type, base64 };
 }
 
 /** Null takes it off. @throws LOGO_INVALID */
-export function keepLogo(store: Store, bytes: Uint8Array | null): void {
+export async function keepLogo(store: Store, bytes: Uint8Array | null): Promise<void> {
   if (bytes === null) {
-    store.keepText(LOGO_KEPT_AS, "");
+    await store.keepText(LOGO_KEPT_AS, "");
     return;
   }
   if (logoType(bytes) === null) {
@@ -63,7 +63,7 @@ export function keepLogo(store: Store, bytes: Uint8Array | null): void {
   if (bytes.length > LOGO_BYTES_MAX) {
     throw new BobweightError("LOGO_INVALID", said("The logo has {} bytes.", bytes.length));
   }
-  store.keepText(LOGO_KEPT_AS, Buffer.from(bytes).toString("base64"));
+  await store.keepText(LOGO_KEPT_AS, Buffer.from(bytes).toString("base64"));
 }
 
 /**

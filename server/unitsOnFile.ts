@@ -31,15 +31,19 @@ export function unitsIn(paths: readonly string[], settings: Settings): UnitsOnFi
 }
 
 /** Unit files in the data folder, those added on the page, and those that records were made with. */
-export function unitsKnown(folder: string, store: Store, settings: Settings): UnitsOnFile {
+export async function unitsKnown(
+  folder: string,
+  store: Store,
+  settings: Settings,
+): Promise<UnitsOnFile> {
   return gathered([
     ...filesIn(folder, settings),
-    ...store.units.current().map(
+    ...(await store.units.current()).map(
       ({ id, fileText }) =>
         () =>
           onFile(`unit ${id}`, parseJsonFile(fileText, `unit ${id}`), settings),
     ),
-    ...store.measuredUnitFiles().map(
+    ...(await store.measuredUnitFiles()).map(
       ({ recordId, unitFile }) =>
         () =>
           onFile(`record ${recordId}`, unitFile, settings),

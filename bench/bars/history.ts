@@ -49,36 +49,35 @@ async function fill(folder: string, records: number): Promise<void> {
     JSON.stringify(one),
   ) as [string, string, string];
   for (let from = 0; from < records; from += AT_ONCE) {
-    database.atomically(() => {
-      for (let i = from; i < Math.min(records, from + AT_ONCE); i++) {
+    const some = Array.from({ length: Math.min(AT_ONCE, records - from) }, (_, i) => from + i);
+    await database.atomically(async (db) => {
+      const rows = some.map((i) => {
         const unit: StartDocument["unit"] = { ...start.unit, stampedNumber: `B ${i % units}` };
-        const { build } = database;
-        database.run(
-          build.insertInto("records").values({
-            id: idOf(i),
-            started_utc: start.startedUtc,
-            engine_version: start.engineVersion,
-            expected_s: start.expectedS,
-            unit_json: JSON.stringify(unit),
-            unit_file_json: unitFile,
-            plan_json: plan,
-            rig_json: rig,
-            after_record_id: null,
-          }),
-        );
-        database.run(
-          build.insertInto("endings").values({
-            record_id: idOf(i),
-            ended_utc: end.endedUtc,
-            ending: end.ending,
-            verdict: end.result.verdict,
-            document_json: kept,
-          }),
-        );
-      }
+        return {
+          id: idOf(i),
+          started_utc: start.startedUtc,
+          engine_version: start.engineVersion,
+          expected_s: start.expectedS,
+          unit_json: JSON.stringify(unit),
+          unit_file_json: unitFile,
+          plan_json: plan,
+          rig_json: rig,
+          after_record_id: null,
+          bench_json: null,
+        };
+      });
+      await db.insertInto("records").values(rows).execute();
+      const endings = some.map((i) => ({
+        record_id: idOf(i),
+        ended_utc: end.endedUtc,
+        ending: end.ending,
+        verdict: end.result.verdict,
+        document_json: kept,
+      }));
+      await db.insertInto("endings").values(endings).execute();
     });
   }
-  database.close();
+  await database.close();
 }
 
 /** The curves' places, without the budget of each. */
@@ -108,12 +107,12 @@ async function ask(folder: string, records: number): Promise<number[]> {
     // Far apart, so that none is in memory for the one before.
     const unit = Math.floor((i * units) / ASKED);
     const fromMs = performance.now();
-    const found = store.shelf.history(idOf(unit));
+    const found = await store.shelf.history(idOf(unit));
     askedMs.push(performance.now() - fromMs);
     if (found.length !== RECORDS_PER_UNIT)
       throw new Error(`${found.length} records of unit ${unit}`);
   }
-  store.close();
+  await store.close();
   return askedMs;
 }
 

@@ -77,9 +77,9 @@ export function explain(
   const begun = reach === "wide" ? leastOf(widened(starts).map(from), BEGUN) : starts.map(from);
   const looked = leastOf(
     leastOf(
-      begun.map((one) => search(one, residuals, FIRST_STEPS, "ahead")),
+      begun.map((one) => search(one, residuals, FIRST_STEPS, DIFFERENCE)),
       Math.max(FOLLOWED[reach], Math.ceil(begun.length / 2)),
-    ).map((one) => search(one, residuals, SECOND_STEPS, "ahead")),
+    ).map((one) => search(one, residuals, SECOND_STEPS, DIFFERENCE)),
     FOLLOWED[reach],
   );
   const least = looked[0]?.misfit ?? 0;
@@ -131,22 +131,17 @@ function widened(starts: readonly (readonly number[])[]): (readonly number[])[] 
 function roundCorners(from: Stand, residuals: Residuals): Stand {
   return spreadPlaces(ROUND_CORNERS, from.sizes.length)
     .map((place) => from.sizes.map((size, k) => size + ROUND_CORNERS_SPREAD * (place[k] as number)))
-    .map((sizes) => search(stand(sizes, residuals), residuals, ROUND_CORNERS_STEPS, "ahead"))
+    .map((sizes) => search(stand(sizes, residuals), residuals, ROUND_CORNERS_STEPS, DIFFERENCE))
     .reduce(better, from);
 }
 
 /** Damped steps of Gauss and Newton's, until nothing is gained. The sizes' own weight keeps every step finite. */
-function search(
-  from: Stand,
-  residuals: Residuals,
-  mostSteps: number,
-  apart: number | "ahead",
-): Stand {
+function search(from: Stand, residuals: Residuals, mostSteps: number, apart: number): Stand {
   let here = from;
   let damping = 0.1;
   let slopes: Float64Array[] | null = null;
   for (let step = 0; step < mostSteps; step++) {
-    slopes ??= apart === "ahead" ? slopesAhead(here, residuals) : slopesAt(here, residuals, apart);
+    slopes ??= slopesAt(here, residuals, apart);
     const lower = cholesky(informationOf(slopes, 1 + damping));
     const downhill = slopes.map(
       (column, k) => -dot(column, here.residuals) - (here.sizes[k] as number),
@@ -177,13 +172,6 @@ function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): Float6
       residuals(sizes.with(k, size + apart)),
       2 * apart,
     ),
-  );
-}
-
-/** Half the work: good enough where a search only shows which of many places to go on from. */
-function slopesAhead({ sizes, residuals: here }: Stand, residuals: Residuals): Float64Array[] {
-  return sizes.map((size, k) =>
-    slope(here, residuals(sizes.with(k, size + DIFFERENCE)), DIFFERENCE),
   );
 }
 

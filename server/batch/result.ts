@@ -35,7 +35,7 @@ export async function resultOf(text: CaseText, files: FileTexts): Promise<object
     ({ digest, name } = read);
     const scheduler = new VirtualScheduler();
     let start: StartDocument | null = null;
-    const run = makeRun(read.choice, {
+    const run = await makeRun(read.choice, {
       scheduler,
       store: null,
       emit: (document: RunDocument) => {

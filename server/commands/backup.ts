@@ -1,8 +1,9 @@
 // `bobweight backup` and `bobweight restore`: the whole data folder as one file, and back.
 import type { Command } from "commander";
 import type { BackupContents } from "../../core/backup.ts";
+import { BobweightError } from "../../core/errors.ts";
 import { restoreBackup, writeBackup } from "../store/backup.ts";
-import { DATA_OPTION, defaultDataFolder } from "./data.ts";
+import { DATA_OPTION, DATABASE_VARIABLE, databaseUrlFrom, defaultDataFolder } from "./data.ts";
 
 const BACKUP_HELP = `
 The backup may be made while Bobweight runs. It holds records, jobs, photos, units, the spring drawer and
@@ -27,6 +28,12 @@ export function addBackup(program: Command, exit: (status: number) => void): voi
     .option(...JSON_OPTION)
     .addHelpText("after", BACKUP_HELP)
     .action(async (file: string, { data, json }: { data?: string; json?: true }) => {
+      if (databaseUrlFrom(undefined) !== null) {
+        throw new BobweightError(
+          "USAGE",
+          `The records are in the database that ${DATABASE_VARIABLE} names: back it up by its own means, such as pg_dump, or have a copy of it here by \`bobweight move to-folder\`.`,
+        );
+      }
       const contents = await writeBackup(data ?? defaultDataFolder(), file);
       process.stderr.write(`${contentsText(contents)} are in ${file}, read back and whole.\n`);
       if (json) process.stdout.write(`${JSON.stringify(contents)}\n`);

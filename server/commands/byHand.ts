@@ -2,11 +2,13 @@
 import type { Command } from "commander";
 import { byHandNotes } from "../../core/byHand/notes.ts";
 import { hasOwnTarget, OWN_TARGET_WARNING } from "../../core/ownTarget.ts";
+import { unitFromFile } from "../../core/unitFile.ts";
 import { VACUUM_UNITS } from "../../core/units.ts";
 import { keepByHandRecord, makeByHandRecord } from "../byHand.ts";
 import { readJsonFile, readTextFile } from "../files.ts";
 import { reportFrom } from "../report.ts";
 import { keptSettings, withTolerance } from "../settings.ts";
+import { checkedFollowing } from "../store/chain.ts";
 import { AFTER_OPTION, DATA_OPTION, JOB_OPTION, jobIdNamed, openData } from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import {
@@ -75,13 +77,16 @@ async function judged(path: string, options: ByHandOptions): Promise<number> {
   const notes = byHandNotes(readTextFile(path), path);
   const store = options.record ? (await openData(options.data)).store : null;
   try {
-    const jobId = jobIdNamed(options.job, store);
-    const judgedBy = store === null ? unitFile : withTolerance(unitFile, keptSettings(store));
-    const record = makeByHandRecord(notes, judgedBy, { store, recordId: options.after ?? null });
+    const jobId = await jobIdNamed(options.job, store);
+    const judgedBy = store === null ? unitFile : withTolerance(unitFile, await keptSettings(store));
+    const unit = unitFromFile(judgedBy.content, judgedBy.name);
+    const follows = { store, recordId: options.after ?? null };
+    const after = await checkedFollowing(follows, unit, false);
+    const record = makeByHandRecord(notes, judgedBy, after);
     const { start, end } = record;
     if (store !== null) {
-      keepByHandRecord(record, store);
-      if (jobId !== null) store.jobs.attach(jobId, start.recordId);
+      await keepByHandRecord(record, store);
+      if (jobId !== null) await store.jobs.attach(jobId, start.recordId);
       process.stderr.write(`Record ${start.recordId} kept; \`bobweight sheet\` prints it.\n`);
     }
     const verdict = end.result.verdict ?? "not judged";
@@ -91,6 +96,6 @@ async function judged(path: string, options: ByHandOptions): Promise<number> {
     process.stdout.write(`${options.json ? report() : verdict}\n`);
     return exitOfEnd(end);
   } finally {
-    store?.close();
+    await store?.close();
   }
 }

@@ -48,14 +48,18 @@ export function addExport(program: Command, exit: Exit): void {
     .option(...OUT_OPTION)
     .option(...DATA_OPTION)
     .action(async (record: string | undefined, { out, data }: { out?: string; data?: string }) =>
-      withStore(data, (store) => put(recordFileText(store, recordIdOf(store, record)), out), exit),
+      withStore(
+        data,
+        async (store) => put(await recordFileText(store, await recordIdOf(store, record)), out),
+        exit,
+      ),
     );
   command
     .command("springs")
     .option(...OUT_OPTION)
     .option(...DATA_OPTION)
     .action(async ({ out, data }: { out?: string; data?: string }) =>
-      withStore(data, (store) => put(drawerCsv(keptDrawer(store)), out), exit),
+      withStore(data, async (store) => put(drawerCsv(await keptDrawer(store)), out), exit),
     );
   command
     .command("units")
@@ -80,21 +84,21 @@ export function addImport(program: Command, exit: Exit): void {
 
 async function withStore(
   data: string | undefined,
-  action: (store: Store) => void,
+  action: (store: Store) => Promise<void>,
   exit: Exit,
 ): Promise<void> {
   const { store } = await openData(data);
   try {
-    action(store);
+    await action(store);
     exit(0);
   } finally {
-    store.close();
+    await store.close();
   }
 }
 
-function exportUnits(store: Store, folder: string): void {
+async function exportUnits(store: Store, folder: string): Promise<void> {
   mkdirSync(folder, { recursive: true });
-  for (const { id, fileText } of store.units.current()) {
+  for (const { id, fileText } of await store.units.current()) {
     const path = join(folder, `${id}.unit.json`);
     // A unit's key stands for one text only, so what is there is the same.
     if (!existsSync(path)) writeFileSync(path, fileText);
@@ -102,23 +106,28 @@ function exportUnits(store: Store, folder: string): void {
   }
 }
 
-function importAll(store: Store, paths: readonly string[]): void {
+async function importAll(store: Store, paths: readonly string[]): Promise<void> {
   const files = paths.map((path) => {
     const text = readTextFile(path, RECORD_FILE_BYTES_MAX);
     const isCsv = path.toLowerCase().endsWith(".csv");
     return { path, text, content: isCsv ? null : parseJsonFile(text, path) };
   });
   for (const { path, text, content } of inOrder(files)) {
-    process.stdout.write(`${path}\t${importOne(store, path, text, content)}\n`);
+    process.stdout.write(`${path}\t${await importOne(store, path, text, content)}\n`);
   }
 }
 
-function importOne(store: Store, path: string, text: string, content: unknown): string {
+async function importOne(
+  store: Store,
+  path: string,
+  text: string,
+  content: unknown,
+): Promise<string> {
   if (content === null) {
-    return `${keepDrawer(store, text, path).length} springs`;
+    return `${(await keepDrawer(store, text, path)).length} springs`;
   }
   if (isRecordFile(content)) {
-    const { recordId, wasThere } = bringRecordIn(store, content, path);
+    const { recordId, wasThere } = await bringRecordIn(store, content, path);
     return `record ${recordId}${wasThere ? " there already" : ""}`;
   }
   if (typeof content === "object" && content !== null && "bobweightRecord" in content) {
@@ -128,5 +137,5 @@ function importOne(store: Store, path: string, text: string, content: unknown): 
     );
   }
   unitFromFile(content, path);
-  return `unit ${store.units.add(text)}`;
+  return `unit ${await store.units.add(text)}`;
 }

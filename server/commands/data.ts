@@ -33,7 +33,10 @@ export const JOB_OPTION = [
 ] as const;
 
 /** Null where none is named. @throws USAGE without a store, JOB_UNKNOWN */
-export function jobIdNamed(number: string | undefined, store: Store | null): string | null {
+export async function jobIdNamed(
+  number: string | undefined,
+  store: Store | null,
+): Promise<string | null> {
   if (number === undefined) return null;
   if (store === null) {
     throw new BobweightError("USAGE", "--job needs a record; with --no-record there is none.");
@@ -41,9 +44,29 @@ export function jobIdNamed(number: string | undefined, store: Store | null): str
   return store.jobs.idOfNumber(number);
 }
 
-/** @throws STORE_FAILED */
+/** Holds a connection string, which may carry a password: on a command line others would see it. */
+export const DATABASE_VARIABLE = "BOBWEIGHT_DATABASE";
+
+export const DATABASE_OPTION = [
+  "--database <url>",
+  `postgres:// address of the workshop's database, for several benches (default: ${DATABASE_VARIABLE}, which may carry a password; else all is kept in the data folder)`,
+] as const;
+
+/** Null: all is in the data folder. The address is never part of an error: it may carry a password. @throws USAGE */
+export function databaseUrlFrom(option: string | undefined): string | null {
+  const url = option ?? process.env[DATABASE_VARIABLE] ?? "";
+  if (url === "") return null;
+  if (/^postgres(ql)?:\/\//.test(url) && URL.canParse(url)) return url;
+  throw new BobweightError(
+    "USAGE",
+    "The database's address has to be postgres://USER@HOST/DATABASE.",
+  );
+}
+
+/** @throws STORE_FAILED, USAGE */
 export async function openData(
   folder: string | undefined,
+  database?: string,
 ): Promise<{ store: Store; folder: string }> {
   const place = folder ?? defaultDataFolder();
   try {
@@ -54,13 +77,13 @@ export async function openData(
       cause,
     });
   }
-  return { store: await openStore(place), folder: place };
+  return { store: await openStore(place, databaseUrlFrom(database)), folder: place };
 }
 
 /** The record asked for; the newest where none is named, or by `newest`. @throws RECORD_UNKNOWN where there is none at all */
-export function recordIdOf(store: Store, record: string | undefined): string {
+export async function recordIdOf(store: Store, record: string | undefined): Promise<string> {
   const isNamed = record !== undefined && record !== "newest";
-  const id = isNamed ? record : store.heads({ limit: 1, before: null })[0]?.id;
+  const id = isNamed ? record : (await store.heads({ limit: 1, before: null }))[0]?.id;
   if (id === undefined) throw new BobweightError("RECORD_UNKNOWN", "There are no records on file.");
   return id;
 }

@@ -117,9 +117,9 @@ async function fromRecord(
 ): Promise<EngineSubject> {
   const { store } = await openData(data);
   try {
-    return engineSubject(store.record(recordIdOf(store, record)).documents);
+    return engineSubject((await store.record(await recordIdOf(store, record))).documents);
   } finally {
-    store.close();
+    await store.close();
   }
 }
 
@@ -136,9 +136,9 @@ async function speechOf({ format, language, data }: EngineOptions): Promise<Pape
   if (language !== undefined) return SPEECHES[language];
   const { store } = await openData(data);
   try {
-    return SPEECHES[keptSettings(store).language];
+    return SPEECHES[(await keptSettings(store)).language];
   } finally {
-    store.close();
+    await store.close();
   }
 }
 

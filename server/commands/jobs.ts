@@ -1,6 +1,7 @@
 // `bobweight jobs`: the jobs on file, and what is on a card.
 import type { Command } from "commander";
-import type { JobHead } from "../../core/jobs/job.ts";
+import type { Job, JobHead } from "../../core/jobs/job.ts";
+import type { Store } from "../store/store.ts";
 import { DATA_OPTION, openData } from "./data.ts";
 
 interface JobsOptions {
@@ -28,17 +29,23 @@ export function addJobs(program: Command, exit: (status: number) => void): void 
       const { store } = await openData(options.data);
       try {
         const search = words.join(" ");
-        const heads = store.jobs.list({ search, archived: options.archive ?? false });
+        const heads = await store.jobs.list({ search, archived: options.archive ?? false });
         process.stdout.write(
           options.json
-            ? `${JSON.stringify({ jobs: heads.map(({ id }) => store.jobs.job(id)) }, null, 2)}\n`
+            ? `${JSON.stringify({ jobs: await whole(store, heads) }, null, 2)}\n`
             : heads.map((head) => `${line(head)}\n`).join(""),
         );
       } finally {
-        store.close();
+        await store.close();
       }
       exit(0);
     });
+}
+
+async function whole({ jobs }: Store, heads: readonly JobHead[]): Promise<readonly Job[]> {
+  const all: Job[] = [];
+  for (const { id } of heads) all.push(await jobs.job(id));
+  return all;
 }
 
 function line({ number, unit, stampedNumber, owner, vehicle, recordCount, last }: JobHead): string {

@@ -23,6 +23,7 @@ const COMMANDS: ReadonlyMap<string, () => Promise<Add>> = new Map([
   ["refit", async () => (await import("./refit.ts")).addRefit],
   ["nearest", async () => (await import("./nearest.ts")).addNearest],
   ["backup", async () => (await import("./backup.ts")).addBackup],
+  ["move", async () => (await import("./move.ts")).addMove],
   ["rescue", async () => (await import("./rescue.ts")).addRescue],
   ["export", async () => (await import("./carry.ts")).addExport],
   ["import", async () => (await import("./carry.ts")).addImport],

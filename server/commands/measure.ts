@@ -11,7 +11,14 @@ import { OutputFile } from "../outputFile.ts";
 import { reportFrom } from "../report.ts";
 import { RealScheduler, VirtualScheduler } from "../schedulers.ts";
 import type { Store } from "../store/store.ts";
-import { AFTER_OPTION, DATA_OPTION, JOB_OPTION, jobIdNamed, openData } from "./data.ts";
+import {
+  AFTER_OPTION,
+  DATA_OPTION,
+  DATABASE_OPTION,
+  JOB_OPTION,
+  jobIdNamed,
+  openData,
+} from "./data.ts";
 import { EXIT_HELP, exitOfEnd } from "./exit.ts";
 import { wholeNumber } from "./numbers.ts";
 import { BAUD_OPTION, RIG_CHOICE, rigNamed } from "./rigNamed.ts";
@@ -38,6 +45,7 @@ interface MeasureOptions extends TargetOptions {
   readonly json?: true;
   readonly junit?: string;
   readonly data?: string;
+  readonly database?: string;
   readonly record: boolean;
 }
 
@@ -63,6 +71,7 @@ export function addMeasure(program: Command, exit: (status: number) => void): vo
     .option("--json", "print one JSON object on standard output")
     .option("--junit <file>", "write the verdicts as JUnit XML")
     .option(...DATA_OPTION)
+    .option(...DATABASE_OPTION)
     .option("--no-record", "keep no record");
   addTargetOptions(command)
     .addHelpText("after", TARGET_HELP)
@@ -88,11 +97,13 @@ async function measure(options: MeasureOptions): Promise<number> {
     contacts: options.contacts ?? null,
     afterRecordId: options.after ?? null,
   };
-  const data = options.record ? await openData(options.data) : null;
+  const data = options.record ? await openData(options.data, options.database) : null;
   try {
     return await carryOut(choice, options, data?.store ?? null);
   } finally {
-    data?.store.close();
+    await data?.store.close();
+    const waiting = data?.store.handOver?.now().waiting ?? 0;
+    if (waiting > 0) process.stderr.write(waitingText(waiting));
   }
 }
 
@@ -104,15 +115,15 @@ async function carryOut(
   // Opened first: a place that cannot be written is better known before the run than after it.
   const junit = options.junit === undefined ? null : new OutputFile(options.junit);
   const virtual = options.fast ? new VirtualScheduler() : null;
-  const jobId = jobIdNamed(options.job, store);
+  const jobId = await jobIdNamed(options.job, store);
   let start: StartDocument | null = null;
-  const run = makeRun(choice, {
+  const run = await makeRun(choice, {
     scheduler: virtual ?? new RealScheduler(),
     store,
+    jobId,
     emit: (document: RunDocument) => {
       if (document.type === "start") {
         start = document;
-        if (jobId !== null) store?.jobs.attach(jobId, document.recordId);
       }
       const text = progressText(document);
       if (text !== null) process.stderr.write(`${text}\n`);
@@ -146,6 +157,11 @@ async function carryOut(
 function suiteOf(start: StartDocument | null, { result, reason }: EndDocument): Measured {
   const { rows, rowsNotMeasured } = result;
   return { name: start?.unit.description ?? "", rows, rowsNotMeasured, trouble: reason };
+}
+
+/** Nothing is lost: whatever uses the data folder next hands over. */
+function waitingText(count: number): string {
+  return `${count === 1 ? "One record waits" : `${count} records wait`} on this computer: the database is away. The next Bobweight with this data folder hands over.\n`;
 }
 
 function named(path: string): NamedFile {

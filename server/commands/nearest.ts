@@ -90,20 +90,20 @@ async function compare(
 ): Promise<number> {
   const { store, folder } = await openData(options.data);
   try {
-    const drawer = drawerFrom(options.drawer, store);
+    const drawer = await drawerFrom(options.drawer, store);
     const installed = {
       first: fitted(options.first, drawer),
       second: fitted(options.second, drawer),
     };
-    const id = recordIdOf(store, record);
-    const { documents } = store.record(id);
+    const id = await recordIdOf(store, record);
+    const { documents } = await store.record(id);
     const measured = measuredFrom(documents);
     if (measured.speed.rising.length === 0 && measured.capsules.length === 0) {
       throw new BobweightError("CURVE_UNTOLD", "The record has no readings to compare.");
     }
-    const settings = keptSettings(store);
+    const settings = await keptSettings(store);
     const { units, passedOver } =
-      paths.length > 0 ? unitsIn(paths, settings) : unitsKnown(folder, store, settings);
+      paths.length > 0 ? unitsIn(paths, settings) : await unitsKnown(folder, store, settings);
     for (const complaint of passedOver) process.stderr.write(`Passed over: ${complaint}\n`);
     const found = nearest(measured, units);
     if (found.length === 0) {
@@ -135,7 +135,7 @@ async function compare(
     );
     return statusOf(found);
   } finally {
-    store.close();
+    await store.close();
   }
 }
 

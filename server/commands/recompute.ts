@@ -39,10 +39,10 @@ async function recompute(
 ): Promise<number> {
   const { store } = await openData(data);
   try {
-    const id = recordIdOf(store, record);
-    const { documents } = store.record(id);
+    const id = await recordIdOf(store, record);
+    const { documents } = await store.record(id);
     const start = documents[0] as StartDocument;
-    const comparison = compare(start.unit, documents, replay(documents, store.rawLines(id)));
+    const comparison = compare(start.unit, documents, replay(documents, await store.rawLines(id)));
     const version = engineVersion();
     const sameVersion = start.engineVersion === version;
     if (json) {
@@ -54,7 +54,7 @@ async function recompute(
     process.stderr.write(`${talk(comparison, id, start.engineVersion, version)}\n`);
     return comparison.same || !sameVersion ? 0 : 1;
   } finally {
-    store.close();
+    await store.close();
   }
 }
 

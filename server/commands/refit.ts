@@ -86,24 +86,25 @@ async function refit(record: string | undefined, options: RefitOptions): Promise
   const target = typedTarget(options);
   const { store } = await openData(options.data);
   try {
-    const drawer = drawerFrom(options.drawer, store);
-    const id = recordIdOf(store, record);
-    const { documents } = store.record(id);
+    const drawer = await drawerFrom(options.drawer, store);
+    const id = await recordIdOf(store, record);
+    const { documents } = await store.record(id);
     const installed = {
       first: fitted(options.first, drawer),
       second: fitted(options.second, drawer),
     };
     const band = bandWanted(startDocumentOf(documents), target);
-    const earlier = (options.earlier ?? []).map((text) =>
-      earlierState(text, store, drawer, installed),
-    );
+    const earlier: Curve[] = [];
+    for (const text of options.earlier ?? []) {
+      earlier.push(await earlierState(text, store, drawer, installed));
+    }
     const report = refitReport(documents, { band, drawer, installed, earlier });
     process.stdout.write(
       options.json ? `${JSON.stringify(report, null, 2)}\n` : reportText(report),
     );
     return report.advice.some(({ chance }) => chance >= LIKELY) ? 0 : 1;
   } finally {
-    store.close();
+    await store.close();
   }
 }
 
@@ -141,15 +142,15 @@ function adviceLines({ advice, wanted }: RefitReport): string[] {
 }
 
 /** The same posts with the springs of an earlier record. */
-function earlierState(
+async function earlierState(
   text: string,
   store: Store,
   drawer: readonly DrawerSpring[],
   { first, second }: Installed,
-): Curve {
+): Promise<Curve> {
   const [record, springs = ""] = text.split("=");
   const [firstName, secondName] = springs.split("+");
-  const { documents } = store.record(recordIdOf(store, record));
+  const { documents } = await store.record(await recordIdOf(store, record));
   const { rising, falling } = resultOf(documents).speed;
   const { referenceRpm } = startDocumentOf(documents).plan;
   const was = (fittedNow: Fitted | null, name: string | undefined): Fitted | null => {

@@ -8,7 +8,7 @@ import { DEFAULT_PORT, openServer, type RunningServer } from "../http/server.ts"
 import { Keeping, programAt } from "../keeping.ts";
 import { projectFolder } from "../measurement.ts";
 import { holdFolder } from "../store/hold.ts";
-import { DATA_OPTION, openData } from "./data.ts";
+import { DATA_OPTION, DATABASE_OPTION, DATABASE_VARIABLE, openData } from "./data.ts";
 import {
   type NetworkOptions,
   networkFrom,
@@ -28,6 +28,7 @@ files of your own; without them nothing is encrypted, which the command warns of
 interface ServeOptions extends NetworkOptions {
   readonly port: number;
   readonly data?: string;
+  readonly database?: string;
 }
 
 export function addServe(program: Command, exit: (status: number) => void): void {
@@ -40,13 +41,16 @@ export function addServe(program: Command, exit: (status: number) => void): void
     .option("--tls-cert <file>", "certificate (PEM)")
     .option("--tls-key <file>", "its key (PEM)")
     .option(...DATA_OPTION)
+    .option(...DATABASE_OPTION)
     .addHelpText("after", SERVE_HELP)
     .action(async (options: ServeOptions) => {
       const network = await networkFrom(options);
       if (network !== null && network.tls === null) process.stderr.write(UNENCRYPTED_WARNING);
-      const { store, folder } = await openData(options.data);
+      // The program makes backups in a process of its own, which has to know as well.
+      if (options.database !== undefined) process.env[DATABASE_VARIABLE] = options.database;
+      const { store, folder } = await openData(options.data, options.database);
       const hold = await holdFolder(folder);
-      store.checkWhole();
+      await store.checkWhole();
       const server = await openServer({
         port: options.port,
         network,

@@ -46,13 +46,15 @@ export function addSettings(program: Command, exit: (status: number) => void): v
     .action(async (options: SettingsOptions) => {
       const { store } = await openData(options.data);
       try {
-        if (options.set.length > 0) keepSettings(store, changed(keptSettings(store), options.set));
-        if (options.logo !== undefined) {
-          keepLogo(store, options.logo === "none" ? null : readBytes(options.logo));
+        if (options.set.length > 0) {
+          await keepSettings(store, changed(await keptSettings(store), options.set));
         }
-        process.stdout.write(`${JSON.stringify(toldSettings(store), null, 2)}\n`);
+        if (options.logo !== undefined) {
+          await keepLogo(store, options.logo === "none" ? null : readBytes(options.logo));
+        }
+        process.stdout.write(`${JSON.stringify(await toldSettings(store), null, 2)}\n`);
       } finally {
-        store.close();
+        await store.close();
       }
       exit(0);
     });

@@ -71,10 +71,10 @@ export function addSheet(program: Command, exit: (status: number) => void): void
     .action(async (record: string | undefined, options: SheetCommandOptions) => {
       const { store } = await openData(options.data);
       try {
-        const content = options.list ? listed(store) : await written(store, record, options);
+        const content = options.list ? await listed(store) : await written(store, record, options);
         put(content, options.out);
       } finally {
-        store.close();
+        await store.close();
       }
       exit(0);
     });
@@ -86,11 +86,11 @@ async function written(
   options: SheetCommandOptions,
 ): Promise<string | Uint8Array> {
   const { format, at } = options;
-  const { documents } = store.record(recordIdOf(store, record));
+  const { documents } = await store.record(await recordIdOf(store, record));
   if (format === "html" || format === "pdf") {
     const { for: reader, card: path, paper, vacuumUnit, language } = options;
     const card = path === undefined ? undefined : parseShape(cardSchema, readJsonFile(path), path);
-    const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit, language }, card);
+    const sheet = await sheetFor(store, documents, reader, { paper, vacuumUnit, language }, card);
     const { startedUtc } = startDocumentOf(documents);
     if (format === "html") return sheetHtml(sheet);
     // Loaded where it is wanted: it would be half the start of a command that prints no PDF.
@@ -105,9 +105,9 @@ async function written(
   return budgetText(documents, at ?? null);
 }
 
-function listed(store: Store): string {
-  return store
-    .heads({ limit: 200, before: null })
+async function listed(store: Store): Promise<string> {
+  const heads = await store.heads({ limit: 200, before: null });
+  return heads
     .map((head) => {
       const verdict =
         head.ownTarget && head.verdict !== null ? `${head.verdict} (own target)` : head.verdict;

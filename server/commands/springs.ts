@@ -55,9 +55,9 @@ export function addSprings(program: Command, exit: (status: number) => void): vo
 async function keep(file: string, data: string | undefined): Promise<void> {
   const { store } = await openData(data);
   try {
-    keepDrawer(store, readTextFile(file), file);
+    await keepDrawer(store, readTextFile(file), file);
   } finally {
-    store.close();
+    await store.close();
   }
 }
 

@@ -21,8 +21,11 @@ export const SECOND_OPTION = [
 ] as const;
 
 /** Without a file the drawer that is kept in the data folder. @throws FILE_UNREADABLE, TABLE_INVALID */
-export function drawerFrom(path: string | undefined, store: Store): readonly DrawerSpring[] {
-  return path === undefined ? keptDrawer(store) : drawerFromCsv(readTextFile(path), path);
+export async function drawerFrom(
+  path: string | undefined,
+  store: Store,
+): Promise<readonly DrawerSpring[]> {
+  return path === undefined ? await keptDrawer(store) : drawerFromCsv(readTextFile(path), path);
 }
 
 /** @throws USAGE where the drawer has no such spring */

@@ -8,9 +8,9 @@ export type StartRequest = Omit<Extract<ClientMessage, { type: "start" }>, "type
 export interface Bench {
   choices(): Promise<Choices>;
   /** The units that can be chosen, with their files. */
-  units(): UnitsOnHand;
+  units(): Promise<UnitsOnHand>;
   /** Keeps a record of readings taken without a rig; its id. Throws NOTES_INVALID, FILE_INVALID. */
-  byHand(asked: NewByHand): string;
+  byHand(asked: NewByHand): Promise<string>;
   /**
    * Begins a run, or rejects with a {@link BobweightError} before anything moved. Resolves before the
    * rig is armed, so that a stop asked for meanwhile comes in time. `emit` gets every document of the

@@ -15,7 +15,7 @@ export function addCarryRoutes(app: FastifyInstance, { store }: RouteSources, de
   app.get<ById>("/records/:id/whole.record.json", async (request, reply) => {
     desk.refuseWhileRunning();
     const { id } = request.params;
-    const text = recordFileText(store, id);
+    const text = await recordFileText(store, id);
     return fresh(reply)
       .header("content-disposition", `attachment; filename="bobweight-${id}.record.json"`)
       .type("application/json; charset=utf-8")
@@ -24,7 +24,7 @@ export function addCarryRoutes(app: FastifyInstance, { store }: RouteSources, de
   app.post("/api/records", { bodyLimit: RECORD_FILE_BYTES_MAX }, async (request, reply) => {
     const { name } = checked(nameQuery, request.query, said("the query"));
     desk.refuseWhileRunning();
-    const broughtIn = bringRecordIn(store, request.body, name);
+    const broughtIn = await bringRecordIn(store, request.body, name);
     return reply.code(broughtIn.wasThere ? 200 : 201).send(broughtIn);
   });
 }

@@ -33,16 +33,17 @@ export function isOnDoorstep({ method, url }: IncomingMessage, entrance: Entranc
 }
 
 /** To a browser as a page, to all others as any refusal. */
-export function turnAway(
+export async function turnAway(
   request: IncomingMessage,
   response: ServerResponse,
   entrance: Entrance,
-  language: () => Language,
-): void {
+  language: () => Promise<Language>,
+): Promise<void> {
   const wantsPage = request.method === "GET" && request.headers.accept?.includes("text/html");
   const type = wantsPage ? "text/html" : "application/json";
+  const text = wantsPage ? page(entrance, await language()) : JSON.stringify(notAdmitted());
   response.writeHead(401, { connection: "close", "content-type": `${type}; charset=utf-8` });
-  response.end(wantsPage ? page(entrance, language()) : JSON.stringify(notAdmitted()));
+  response.end(text);
 }
 
 function page(entrance: Entrance, language: Language): string {

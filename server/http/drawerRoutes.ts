@@ -19,16 +19,16 @@ const newDrawer: z.ZodType<NewDrawer> = z.strictObject({
 });
 
 export function addDrawerRoutes(app: FastifyInstance, store: Store): void {
-  app.get("/api/drawer", async (_, reply) => fresh(reply).send(keptDrawer(store)));
+  app.get("/api/drawer", async (_, reply) => fresh(reply).send(await keptDrawer(store)));
   app.post("/api/drawer", async (request, reply) => {
     const { name, text } = checked(newDrawer, request.body, said("the body"));
-    return reply.code(201).send(keepDrawer(store, text, name));
+    return reply.code(201).send(await keepDrawer(store, text, name));
   });
-  app.post("/api/drawer/bring-back", async (_, reply) => reply.send(bringBackDrawer(store)));
+  app.post("/api/drawer/bring-back", async (_, reply) => reply.send(await bringBackDrawer(store)));
   app.get("/drawer.csv", async (_, reply) =>
     fresh(reply)
       .header("content-disposition", 'attachment; filename="bobweight-springs.csv"')
       .type("text/csv; charset=utf-8; header=present")
-      .send(drawerCsv(keptDrawer(store))),
+      .send(drawerCsv(await keptDrawer(store))),
   );
 }

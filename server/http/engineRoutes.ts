@@ -52,16 +52,20 @@ const sheetQuery = z.strictObject({
 
 export function addEngineRoutes(app: FastifyInstance, store: Store): void {
   app.get<ById>("/api/records/:id/engine", async (request, reply) =>
-    fresh(reply).send({ asked: keptEngine(store, request.params.id) }),
+    fresh(reply).send({ asked: await keptEngine(store, request.params.id) }),
   );
   app.post<ById>("/api/records/:id/engine", async (request, reply) => {
-    keepEngine(store, request.params.id, checked(engineAsked, request.body, said("the body")));
+    await keepEngine(
+      store,
+      request.params.id,
+      checked(engineAsked, request.body, said("the body")),
+    );
     return reply.code(201).send({});
   });
   app.get<ById>("/records/:id/engine.html", async (request, reply) => {
     const { paper, asked: text } = checked(sheetQuery, request.query, said("the query"));
     const asked = checked(engineAsked, jsonOf(text), said("the query"));
-    return sendSheet(reply, engineSheetOf(store, request.params.id, asked, paper));
+    return sendSheet(reply, await engineSheetOf(store, request.params.id, asked, paper));
   });
 }
 

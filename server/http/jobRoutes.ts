@@ -31,13 +31,13 @@ interface ByPhoto {
 export function addJobRoutes(app: FastifyInstance, { jobs }: Store): void {
   app.get("/api/jobs", async (request, reply) => {
     const { search, archived } = checked(listQuery, request.query, said("the query"));
-    return fresh(reply).send(jobs.list({ search, archived: archived === "true" }));
+    return fresh(reply).send(await jobs.list({ search, archived: archived === "true" }));
   });
   app.post("/api/jobs", async (request, reply) =>
-    reply.code(201).send(jobs.job(jobs.add(cardFrom(request.body)))),
+    reply.code(201).send(await jobs.job(await jobs.add(cardFrom(request.body)))),
   );
   app.get<ById>("/api/jobs/:id", async (request, reply) =>
-    fresh(reply).send(jobs.job(request.params.id)),
+    fresh(reply).send(await jobs.job(request.params.id)),
   );
   addChange(app, jobs, "card", (id, body) => jobs.edit(id, cardFrom(body)));
   addChange(app, jobs, "undo", (id) => jobs.undo(id));
@@ -54,11 +54,11 @@ function addChange(
   app: FastifyInstance,
   jobs: JobStore,
   what: string,
-  change: (id: string, body: unknown) => void,
+  change: (id: string, body: unknown) => Promise<void>,
 ): void {
   app.post<ById>(`/api/jobs/:id/${what}`, async (request, reply) => {
-    change(request.params.id, request.body);
-    return reply.send(jobs.job(request.params.id));
+    await change(request.params.id, request.body);
+    return reply.send(await jobs.job(request.params.id));
   });
 }
 
@@ -73,16 +73,16 @@ function addPhotos(app: FastifyInstance, jobs: JobStore): void {
     if (type === null || !Buffer.isBuffer(bytes)) {
       throw new BobweightError("PHOTO_INVALID", said("{} is not a picture of a known kind.", name));
     }
-    jobs.addPhoto(request.params.id, { name, type, bytes });
-    return reply.code(201).send(jobs.job(request.params.id));
+    await jobs.addPhoto(request.params.id, { name, type, bytes });
+    return reply.code(201).send(await jobs.job(request.params.id));
   });
   app.get<ByPhoto>("/api/jobs/:id/photos/:photoId", async (request, reply) => {
-    const { type, bytes } = jobs.photo(request.params.id, request.params.photoId);
+    const { type, bytes } = await jobs.photo(request.params.id, request.params.photoId);
     return reply.type(type).header("cache-control", "private, max-age=86400").send(bytes);
   });
   app.post<ByPhoto>("/api/jobs/:id/photos/:photoId/take-off", async (request, reply) => {
-    jobs.takePhotoOff(request.params.id, request.params.photoId);
-    return reply.send(jobs.job(request.params.id));
+    await jobs.takePhotoOff(request.params.id, request.params.photoId);
+    return reply.send(await jobs.job(request.params.id));
   });
 }
 

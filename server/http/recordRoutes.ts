@@ -28,19 +28,19 @@ export function addRecordRoutes(app: FastifyInstance, store: Store): void {
       language,
       for: reader,
     } = checked(sheetQuery, request.query, said("the query"));
-    const { documents } = store.record(request.params.id);
-    const sheet = sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum, language });
+    const { documents } = await store.record(request.params.id);
+    const sheet = await sheetFor(store, documents, reader, { paper, vacuumUnit: vacuum, language });
     return sendSheet(reply, sheet);
   });
   app.get<ById>("/records/:id/curves.csv", async (request, reply) => {
-    const { head, documents } = store.record(request.params.id);
+    const { head, documents } = await store.record(request.params.id);
     return fresh(reply)
       .header("content-disposition", `attachment; filename="bobweight-${head.id}.csv"`)
       .type("text/csv; charset=utf-8; header=present")
       .send(curvesCsv(documents));
   });
   app.get<ById>("/records/:id/record.json", async (request, reply) => {
-    const { head, documents } = store.record(request.params.id);
+    const { head, documents } = await store.record(request.params.id);
     return fresh(reply)
       .header("content-disposition", `attachment; filename="bobweight-${head.id}.json"`)
       .type("application/json; charset=utf-8")

@@ -37,14 +37,14 @@ export function addApiRoutes(app: FastifyInstance, sources: RouteSources): void 
   app.get("/api/choices", async (_, reply) => fresh(reply).send(await bench.choices()));
   app.get("/api/ports", async (_, reply) => fresh(reply).send(await sources.ports()));
   app.get<ById>("/api/records/:id", async (request, reply) =>
-    fresh(reply).send(store.record(request.params.id)),
+    fresh(reply).send(await store.record(request.params.id)),
   );
   app.get<ById>("/api/records/:id/earlier", async (request, reply) =>
-    fresh(reply).send(earlierOf(store, store.record(request.params.id).documents)),
+    fresh(reply).send(await earlierOf(store, (await store.record(request.params.id)).documents)),
   );
   app.post("/api/by-hand", async (request, reply) => {
     const asked = checked(newByHand, request.body, said("the body"));
-    return reply.code(201).send({ id: bench.byHand(asked) });
+    return reply.code(201).send({ id: await bench.byHand(asked) });
   });
 }
 

@@ -4,6 +4,7 @@ import type { RunDocument } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { ClientMessage, ServerMessage, StatusMessage } from "../../core/messages.ts";
 import { said } from "../../core/said.ts";
+import type { HandOver } from "../store/handOver.ts";
 import type { Bench, Run } from "./bench.ts";
 import { refusalFrom } from "./refusals.ts";
 
@@ -30,14 +31,17 @@ export class RunDesk {
   private readonly bench: Bench;
   private readonly report: (error: unknown) => void;
   private readonly visitors = new Set<Visitor>();
+  private readonly handOver: HandOver | null;
   private current: Current | null = null;
   /** Settles when the run in progress is over; never rejects. */
   private over: Promise<void> = Promise.resolve();
   private closing = false;
 
-  constructor(bench: Bench, report: (error: unknown) => void) {
+  constructor(bench: Bench, report: (error: unknown) => void, handOver: HandOver | null = null) {
     this.bench = bench;
     this.report = report;
+    this.handOver = handOver;
+    handOver?.onChange(() => this.tellStatus());
   }
 
   enter(visitor: Visitor): void {
@@ -149,6 +153,7 @@ export class RunDesk {
       running: current !== null,
       rigName: rig?.name ?? null,
       simulated: rig?.simulated ?? false,
+      ...(this.handOver === null ? {} : { handOver: this.handOver.now() }),
     };
   }
 }

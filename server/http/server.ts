@@ -7,6 +7,7 @@ import Fastify, { type FastifyInstance, type FastifyReply } from "fastify";
 import { BobweightError } from "../../core/errors.ts";
 import type { Language } from "../../core/language.ts";
 import { said } from "../../core/said.ts";
+import { FIRST_SETTINGS } from "../../core/settings/settings.ts";
 import { keptSettings } from "../settings.ts";
 import { addBackupRoutes } from "./backupRoutes.ts";
 import { addCarryRoutes } from "./carryRoutes.ts";
@@ -55,11 +56,17 @@ export interface RunningServer {
 
 /** @throws PORT_TAKEN */
 export async function openServer(options: ServerOptions): Promise<RunningServer> {
-  const desk = new RunDesk(options.bench, options.report);
+  const desk = new RunDesk(options.bench, options.report, options.store.handOver);
   const entrance = new Entrance(options.network);
   const gate = gateOf(entrance);
   const live = new LiveServer(desk, gate);
-  const app = gatedFastify(live, entrance, gate, () => keptSettings(options.store).language);
+  const app = gatedFastify(live, entrance, gate, () =>
+    keptSettings(options.store).then(
+      ({ language }) => language,
+      // Whoever is turned away is not told what is wrong inside.
+      () => FIRST_SETTINGS.language,
+    ),
+  );
   answerErrors(app, options.report);
   addApiRoutes(app, options);
   addRecordRoutes(app, options.store);
@@ -82,7 +89,7 @@ export async function openServer(options: ServerOptions): Promise<RunningServer>
       await desk.close();
       await live.close();
       await app.close();
-      options.store.close();
+      await options.store.close();
     },
   };
 }
@@ -104,7 +111,7 @@ function gatedFastify(
   live: LiveServer,
   entrance: Entrance,
   gate: Gate,
-  language: () => Language,
+  language: () => Promise<Language>,
 ): FastifyInstance {
   const app = Fastify({
     bodyLimit: BODY_BYTES_MAX,
@@ -135,7 +142,7 @@ function gatedFastify(
         } else if (answer === "in" || isOnDoorstep(request, entrance)) {
           handler(request, response);
         } else {
-          turnAway(request, response, entrance, language);
+          void turnAway(request, response, entrance, language);
         }
       });
       server.maxConnections = CONNECTIONS_MAX;

@@ -8,13 +8,13 @@ import type { Store } from "../store/store.ts";
 import { fresh } from "./routes.ts";
 
 export function addSettingsRoutes(app: FastifyInstance, store: Store): void {
-  app.get("/api/settings", async (_, reply) => fresh(reply).send(toldSettings(store)));
+  app.get("/api/settings", async (_, reply) => fresh(reply).send(await toldSettings(store)));
   app.post("/api/settings", async (request, reply) => {
-    keepSettings(store, request.body);
-    return reply.send(toldSettings(store));
+    await keepSettings(store, request.body);
+    return reply.send(await toldSettings(store));
   });
   app.get("/api/settings/logo", async (_, reply) => {
-    const logo = keptLogo(store);
+    const logo = await keptLogo(store);
     if (logo === null) throw new BobweightError("LOGO_UNKNOWN", said("No logo is kept."));
     return fresh(reply).type(logo.type).send(Buffer.from(logo.base64, "base64"));
   });
@@ -23,11 +23,11 @@ export function addSettingsRoutes(app: FastifyInstance, store: Store): void {
     if (!Buffer.isBuffer(body)) {
       throw new BobweightError("LOGO_INVALID", said("What was sent is no picture."));
     }
-    keepLogo(store, body);
+    await keepLogo(store, body);
     return reply.code(201).send({});
   });
   app.post("/api/settings/logo/take-off", async (_, reply) => {
-    keepLogo(store, null);
+    await keepLogo(store, null);
     return reply.send({});
   });
 }

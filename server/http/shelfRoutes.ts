@@ -19,28 +19,28 @@ interface ByNote {
 export function addShelfRoutes(app: FastifyInstance, { shelf }: Store): void {
   app.get("/api/records", async (request, reply) => {
     const asked = checked(recordsQuerySchema, request.query, said("the query"));
-    return fresh(reply).send(shelf.list(asked, asked));
+    return fresh(reply).send(await shelf.list(asked, asked));
   });
   app.get<ById>("/api/records/:id/history", async (request, reply) =>
-    fresh(reply).send(shelf.history(request.params.id)),
+    fresh(reply).send(await shelf.history(request.params.id)),
   );
   app.get<ById>("/api/records/:id/notes", async (request, reply) =>
-    fresh(reply).send(shelf.notes(request.params.id)),
+    fresh(reply).send(await shelf.notes(request.params.id)),
   );
   app.post<ById>("/api/records/:id/notes", async (request, reply) => {
     const { id } = request.params;
-    shelf.addNote(id, checked(newNoteSchema, request.body, said("the body")).text);
-    return reply.code(201).send(shelf.notes(id));
+    await shelf.addNote(id, checked(newNoteSchema, request.body, said("the body")).text);
+    return reply.code(201).send(await shelf.notes(id));
   });
   app.post<ByNote>("/api/records/:id/notes/:noteId/take-back", async (request, reply) => {
     const { id, noteId } = request.params;
     const { takenBack } = checked(takingBackSchema, request.body, said("the body"));
-    shelf.takeNoteBack(id, noteId, takenBack);
-    return reply.send(shelf.notes(id));
+    await shelf.takeNoteBack(id, noteId, takenBack);
+    return reply.send(await shelf.notes(id));
   });
   app.post<ById>("/api/records/:id/archive", async (request, reply) => {
     const { id } = request.params;
-    shelf.archive(id, checked(archivingSchema, request.body, said("the body")).archived);
-    return reply.send(shelf.notes(id));
+    await shelf.archive(id, checked(archivingSchema, request.body, said("the body")).archived);
+    return reply.send(await shelf.notes(id));
   });
 }

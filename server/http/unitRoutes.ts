@@ -18,26 +18,26 @@ const newUnit: z.ZodType<NewUnit> = z.strictObject({
 
 export function addUnitRoutes(app: FastifyInstance, sources: RouteSources): void {
   const { bench, store } = sources;
-  app.get("/api/units", async (_, reply) => fresh(reply).send(bench.units()));
+  app.get("/api/units", async (_, reply) => fresh(reply).send(await bench.units()));
   app.get<ById>("/api/units/:id", async (request, reply) =>
-    fresh(reply).send({ file: fileOf(sources, request.params.id) }),
+    fresh(reply).send({ file: await fileOf(sources, request.params.id) }),
   );
   app.get<ById>("/api/units/:id/unit.json", async (request, reply) =>
     fresh(reply)
       .header("content-disposition", 'attachment; filename="bobweight.unit.json"')
       .type("application/json; charset=utf-8")
-      .send(`${JSON.stringify(fileOf(sources, request.params.id), null, 2)}\n`),
+      .send(`${JSON.stringify(await fileOf(sources, request.params.id), null, 2)}\n`),
   );
   app.post("/api/units", async (request, reply) => {
     const { name, text, replaces } = checked(newUnit, request.body, said("the body"));
     sources.checkUnit(text, name);
-    return reply.code(201).send({ id: store.units.add(text, replaces) });
+    return reply.code(201).send({ id: await store.units.add(text, replaces) });
   });
 }
 
 /** Of a unit that can be chosen, or of what one was before. @throws UNIT_UNKNOWN */
-function fileOf({ bench, store }: RouteSources, id: string): unknown {
-  const now = bench.units().units.find((unit) => unit.id === id);
+async function fileOf({ bench, store }: RouteSources, id: string): Promise<unknown> {
+  const now = (await bench.units()).units.find((unit) => unit.id === id);
   if (now !== undefined) return now.file;
-  return parseJsonFile(store.units.unit(id).fileText, `unit ${id}`);
+  return parseJsonFile((await store.units.unit(id)).fileText, `unit ${id}`);
 }

@@ -5,6 +5,7 @@ import { rigKnowledge } from "../../core/angles/knowledge.ts";
 import type { TrackedTurn } from "../../core/angles/trackedTurn.ts";
 import type { Hello } from "../../core/codec/rigLines.ts";
 import type {
+  BenchName,
   EndDocument,
   Ending,
   PresentRig,
@@ -35,6 +36,8 @@ export interface RunSetup {
   readonly unit: Unit;
   readonly unitFile: unknown;
   readonly afterRecordId: string | null;
+  /** Left out where no record is kept. */
+  readonly bench?: BenchName;
   /** Makes the plan for this rig and walks its limits; nothing has moved yet. @throws PLAN_BEYOND_LIMITS */
   readonly planFor: (hello: Hello) => Plan;
   readonly describeRig: (hello: Hello) => PresentRig;
@@ -123,6 +126,7 @@ export class Run {
         engineVersion: setup.engineVersion,
         expectedS: expectedSeconds(plan),
         afterRecordId: setup.afterRecordId,
+        ...(setup.bench === undefined ? {} : { bench: setup.bench }),
       };
       const narrator = new Narrator(start, setup.record(start), setup.emit);
       this.prepared = { start, rig: description, narrator };

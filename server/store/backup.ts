@@ -43,7 +43,7 @@ export async function writeBackup(folder: string, path: string): Promise<BackupC
     } finally {
       from.close();
     }
-    guard(said("the backup {} cannot be written", path), () => {
+    await guard(said("the backup {} cannot be written", path), () => {
       const database = new Database(unproved);
       try {
         // One file alone: a log beside it would be left behind when it is carried off.

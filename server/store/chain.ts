@@ -14,17 +14,15 @@ export interface Following {
   readonly recordId: string | null;
 }
 
-export const FOLLOWS_NONE: Following = { store: null, recordId: null };
-
 /**
  * The record's id, or null where none is followed.
  * @throws USAGE without a store, RECORD_UNKNOWN, RECORD_OTHER_UNIT
  */
-export function checkedFollowing(
+export async function checkedFollowing(
   { store, recordId }: Following,
   unit: Unit,
   simulated: boolean,
-): string | null {
+): Promise<string | null> {
   if (recordId === null) return null;
   if (store === null) {
     throw new BobweightError(
@@ -32,7 +30,7 @@ export function checkedFollowing(
       "--after needs the records; with --no-record there are none.",
     );
   }
-  const { head } = store.record(recordId);
+  const { head } = await store.record(recordId);
   if (head.unitDescription !== unit.description || head.stampedNumber !== unit.stampedNumber) {
     throw new BobweightError(
       "RECORD_OTHER_UNIT",
@@ -59,12 +57,15 @@ function unitText(description: string, stampedNumber: string | null): string {
 }
 
 /** The runs that these documents' own follows, as sheet and page show them. @throws STORE_FAILED */
-export function earlierOf(store: Store, documents: readonly RunDocument[]): readonly EarlierRun[] {
+export async function earlierOf(
+  store: Store,
+  documents: readonly RunDocument[],
+): Promise<readonly EarlierRun[]> {
   const chain: (readonly RunDocument[])[] = [];
   let followed = afterOf(documents);
   // A record is only ever written after the one that it follows, so this ends.
   while (followed !== null) {
-    const earlier = store.record(followed).documents;
+    const earlier = (await store.record(followed)).documents;
     chain.unshift(earlier);
     followed = afterOf(earlier);
   }

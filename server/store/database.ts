@@ -1,9 +1,8 @@
-// The SQLite file: opened durable, brought up to date, and spoken to synchronously.
+// The SQLite file: opened durable, brought up to date, and asked by kysely.
 //
-// The query builder is asynchronous, and a run cannot be: under a virtual clock time would pass while
-// an append waits, and a document could be shown before it is safe. SQLite in this process is
-// synchronous anyway. So kysely builds and compiles every query and runs the migrations, and
-// `Database` runs the compiled queries; it is the one place that another database would replace.
+// What a run writes while it is on cannot wait: under a virtual clock time would pass meanwhile, and a document
+// could be shown before it is safe. SQLite in this process is synchronous anyway, so that such writes are made at
+// once (`now`), beside whatever kysely is about (`sqliteDriver.ts`).
 
 import {
   accessSync,
@@ -19,37 +18,35 @@ import {
 import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type Sqlite from "better-sqlite3";
-import { type CompiledQuery, Kysely, Migrator, SqliteDialect } from "kysely";
+import { type Compilable, Kysely, Migrator, type Transaction } from "kysely";
 import { BobweightError } from "../../core/errors.ts";
 import { type Said, said } from "../../core/said.ts";
+import { type Asked, atomically } from "./asked.ts";
+import { isAway } from "./away.ts";
 import { migrationProvider } from "./migrations.ts";
 import { loadSqlite } from "./sqlite.ts";
+import { Interrupted, SqliteDriver } from "./sqliteDriver.ts";
 import type { Tables } from "./tables.ts";
-
-/** Anything kysely can turn into SQL. */
-interface Query<Row> {
-  compile(): CompiledQuery<Row>;
-}
 
 export const DATABASE_FILE = "bobweight.sqlite";
 
 /** SQLite's number for synchronous FULL. */
 const SYNCHRONOUS_FULL = 2;
 
-export class Database {
-  /** Builds queries; never executes them outside the migrations. */
-  readonly build: Kysely<Tables>;
+export class Database implements Asked {
+  readonly db: Kysely<Tables>;
   private readonly sqlite: Sqlite.Database;
-  private readonly statements = new Map<string, Sqlite.Statement>();
+  private readonly driver: SqliteDriver;
 
   private constructor(sqlite: Sqlite.Database) {
     this.sqlite = sqlite;
-    this.build = new Kysely<Tables>({ dialect: new SqliteDialect({ database: sqlite }) });
+    this.driver = new SqliteDriver(sqlite);
+    this.db = new Kysely<Tables>({ dialect: this.driver.dialect() });
   }
 
   /** @throws STORE_FAILED, STORE_DAMAGED */
-  static async open(folder: string): Promise<Database> {
-    const path = join(folder, DATABASE_FILE);
+  static async open(folder: string, file = DATABASE_FILE): Promise<Database> {
+    const path = join(folder, file);
     let sqlite: Sqlite.Database | null = null;
     try {
       makeFolder(folder);
@@ -59,7 +56,7 @@ export class Database {
       makeDurable(sqlite);
       const database = new Database(sqlite);
       await keepCopyBeforeMigration(database, path);
-      await migrate(database.build, sqlite);
+      await migrate(database.db, sqlite);
       // Once more: a database new to WAL may fall back to NORMAL with its first write.
       makeDurable(sqlite);
       return database;
@@ -69,22 +66,21 @@ export class Database {
     }
   }
 
-  run(query: Query<unknown>): void {
-    const { sql, parameters } = query.compile();
-    this.statement(sql).run(...parameters);
+  /** All of these or none, on disk when it returns. */
+  now(...writes: readonly Compilable[]): void {
+    this.driver.now(() => {
+      for (const write of writes) this.driver.run(write.compile());
+    });
   }
 
-  rows<Row>(query: Query<Row>): Row[] {
-    const { sql, parameters } = query.compile();
-    return this.statement(sql).all(...parameters) as Row[];
+  atomically<T>(work: (db: Transaction<Tables>) => Promise<T>): Promise<T> {
+    return atomically(
+      () => this.db.transaction().execute(work),
+      (error) => error instanceof Interrupted,
+    );
   }
 
-  /** All of `action` or none of it. */
-  atomically(action: () => void): void {
-    this.sqlite.transaction(action)();
-  }
-
-  close(): void {
+  async close(): Promise<void> {
     this.sqlite.close();
   }
 
@@ -98,14 +94,6 @@ export class Database {
   copyTo(path: string): void {
     this.sqlite.prepare("VACUUM INTO ?").run(path);
     syncFile(path);
-  }
-
-  private statement(sql: string): Sqlite.Statement {
-    const known = this.statements.get(sql);
-    if (known !== undefined) return known;
-    const statement = this.sqlite.prepare(sql);
-    this.statements.set(sql, statement);
-    return statement;
   }
 }
 
@@ -156,7 +144,7 @@ function expectPragma(sqlite: Sqlite.Database, name: string, wanted: unknown): v
  * step that had not been made. A new database and one that is up to date leave none.
  */
 async function keepCopyBeforeMigration(database: Database, path: string): Promise<void> {
-  const migrator = new Migrator({ db: database.build, provider: migrationProvider });
+  const migrator = new Migrator({ db: database.db, provider: migrationProvider });
   const steps = await migrator.getMigrations();
   const next = steps.find(({ executedAt }) => executedAt === undefined);
   if (next === undefined || next === steps[0]) return;
@@ -210,7 +198,7 @@ async function migrateAtOnce(migrator: Migrator, sqlite: Sqlite.Database): Promi
 export function storeFailed(what: Said | string, cause: unknown): BobweightError {
   if (cause instanceof BobweightError) return cause;
   const why = cause instanceof Error ? cause.message : String(cause);
-  const code = isDamage(cause) ? "STORE_DAMAGED" : "STORE_FAILED";
+  const code = isAway(cause) ? "DATABASE_AWAY" : isDamage(cause) ? "STORE_DAMAGED" : "STORE_FAILED";
   return new BobweightError(code, said("{}: {}.", what, why), { cause });
 }
 

@@ -3,9 +3,9 @@ import type { Said } from "../../core/said.ts";
 import { storeFailed } from "./database.ts";
 
 /** @throws STORE_FAILED; errors of our own go through as they are */
-export function guard<T>(what: Said, action: () => T): T {
+export async function guard<T>(what: Said, action: () => T | Promise<T>): Promise<T> {
   try {
-    return action();
+    return await action();
   } catch (cause) {
     throw storeFailed(what, cause);
   }

@@ -5,11 +5,12 @@ import { type JobCard, nextNumber } from "../../core/jobs/card.ts";
 import { cardSchema } from "../../core/jobs/cardSchema.ts";
 import { isFound, type Job, type JobHead } from "../../core/jobs/job.ts";
 import type { PictureType } from "../../core/jobs/photo.ts";
-import type { RecordHead } from "../../core/messages.ts";
 import { type Said, said } from "../../core/said.ts";
-import type { Database } from "./database.ts";
+import type { Asked, Tabled } from "./asked.ts";
 import { guard } from "./guard.ts";
+import { attaching } from "./jobRecords.ts";
 import { newKey } from "./keys.ts";
+import { headsOf } from "./recordRows.ts";
 import type { JobStatesTable } from "./tables.ts";
 
 export interface JobSearch {
@@ -24,46 +25,48 @@ export interface NewPhoto {
   readonly bytes: Uint8Array;
 }
 
-/** Of records by their ids, the oldest first. */
-type HeadsOf = (recordIds: readonly string[]) => RecordHead[];
-
-/** All methods are synchronous. Any of them throws STORE_FAILED. */
+/** Any of the methods throws STORE_FAILED. */
 export class JobStore {
-  private readonly database: Database;
-  private readonly headsOf: HeadsOf;
+  private readonly asked: Asked;
   private readonly nowUtc: () => string;
 
-  constructor(database: Database, headsOf: HeadsOf, nowUtc: () => string) {
-    this.database = database;
-    this.headsOf = headsOf;
+  constructor(asked: Asked, nowUtc: () => string) {
+    this.asked = asked;
     this.nowUtc = nowUtc;
   }
 
   /** The job that was changed last comes first. */
-  list({ search, archived }: JobSearch): JobHead[] {
-    return guard(said("the jobs cannot be listed"), () =>
-      this.latest()
+  list({ search, archived }: JobSearch): Promise<JobHead[]> {
+    return guard(said("the jobs cannot be listed"), async () => {
+      const { db } = this.asked;
+      const found = (await latest(db))
         .filter((state) => (state.archived === 1) === archived)
         .map((state) => ({ state, card: cardOf(state) }))
         .filter(({ card }) => isFound(card, search))
-        .sort((a, b) => (a.state.saved_utc < b.state.saved_utc ? 1 : -1))
-        .map(({ state, card }) => this.headOf(state, card)),
-    );
+        .sort((a, b) => (a.state.saved_utc < b.state.saved_utc ? 1 : -1));
+      const heads: JobHead[] = [];
+      for (const { state, card } of found) heads.push(await headOf(db, state, card));
+      return heads;
+    });
   }
 
   /** @throws JOB_UNKNOWN */
-  job(id: string): Job {
-    return guard(said("job {} cannot be read", id), () => {
-      const state = this.state(id);
-      const { jobs, job_photos } = this.tables();
-      const created = this.database.rows(jobs.select("created_utc").where("id", "=", id))[0];
-      const photos = this.database.rows(
-        job_photos
-          .select(["id", "name", "added_utc"])
-          .where("job_id", "=", id)
-          .where("taken_off_utc", "is", null)
-          .orderBy("id"),
-      );
+  job(id: string): Promise<Job> {
+    return guard(said("job {} cannot be read", id), async () => {
+      const { db } = this.asked;
+      const state = await stateOf(db, id);
+      const created = await db
+        .selectFrom("jobs")
+        .select("created_utc")
+        .where("id", "=", id)
+        .executeTakeFirst();
+      const photos = await db
+        .selectFrom("job_photos")
+        .select(["id", "name", "added_utc"])
+        .where("job_id", "=", id)
+        .where("taken_off_utc", "is", null)
+        .orderBy("id")
+        .execute();
       return {
         id,
         createdUtc: created?.created_utc ?? state.saved_utc,
@@ -71,16 +74,26 @@ export class JobStore {
         isArchived: state.archived === 1,
         card: cardOf(state),
         canUndo: sequenceBefore(state) >= 0,
-        records: this.headsOf(this.recordIds(id)),
+        records: await headsOf(db, await recordIds(db, id)),
         photos: photos.map(({ id, name, added_utc }) => ({ id, name, addedUtc: added_utc })),
       };
     });
   }
 
+  /**
+   * Whether there is such a job; taken on trust while the database is away, since its id came from there.
+   * @throws JOB_UNKNOWN
+   */
+  async known(id: string): Promise<void> {
+    await this.job(id).catch((cause) => {
+      if (!(cause instanceof BobweightError) || cause.code !== "DATABASE_AWAY") throw cause;
+    });
+  }
+
   /** Of the job that has the number on its card. @throws JOB_UNKNOWN */
-  idOfNumber(number: string): string {
-    return guard(said("job {} cannot be read", number), () => {
-      const state = this.latest().find((one) => cardOf(one).number === number);
+  idOfNumber(number: string): Promise<string> {
+    return guard(said("job {} cannot be read", number), async () => {
+      const state = (await latest(this.asked.db)).find((one) => cardOf(one).number === number);
       if (state === undefined)
         throw unknown(said("job with the number {}", JSON.stringify(number)));
       return state.job_id;
@@ -88,99 +101,102 @@ export class JobStore {
   }
 
   /** A card without a number gets the next one of the year. @throws JOB_INVALID */
-  add(card: JobCard): string {
-    return guard(said("the job cannot be kept"), () => {
-      const id = newKey();
-      const savedUtc = this.nowUtc();
-      const taken = this.latest().map((state) => cardOf(state).number);
-      const number = card.number || nextNumber(Number(savedUtc.slice(0, 4)), taken);
-      this.refuseTaken(number, null);
-      this.database.atomically(() => {
-        const row = { id, created_utc: savedUtc };
-        this.database.run(this.database.build.insertInto("jobs").values(row));
-        this.append({ ...stateOf(id, { ...card, number }), sequence: 0, saved_utc: savedUtc });
-      });
-      return id;
-    });
+  add(card: JobCard): Promise<string> {
+    return guard(said("the job cannot be kept"), () =>
+      this.asked.atomically(async (db) => {
+        const id = newKey();
+        const savedUtc = this.nowUtc();
+        const taken = (await latest(db)).map((state) => cardOf(state).number);
+        const number = card.number || nextNumber(Number(savedUtc.slice(0, 4)), taken);
+        await refuseTaken(db, number, null);
+        await db.insertInto("jobs").values({ id, created_utc: savedUtc }).execute();
+        await append(db, {
+          ...newState(id, { ...card, number }),
+          sequence: 0,
+          saved_utc: savedUtc,
+        });
+        return id;
+      }),
+    );
   }
 
   /** @throws JOB_UNKNOWN, JOB_INVALID */
-  edit(id: string, card: JobCard): void {
-    guard(said("job {} cannot be kept", id), () => {
-      const state = this.state(id);
-      this.refuseTaken(card.number, id);
-      this.follow(state, { card_json: JSON.stringify(card) });
+  edit(id: string, card: JobCard): Promise<void> {
+    return this.follow(id, async (db) => {
+      await refuseTaken(db, card.number, id);
+      return { card_json: JSON.stringify(card) };
     });
   }
 
   /** Takes the last edit back, and the one before it when asked again. @throws JOB_UNKNOWN, JOB_INVALID */
-  undo(id: string): void {
-    guard(said("job {} cannot be kept", id), () => {
-      const state = this.state(id);
+  undo(id: string): Promise<void> {
+    return this.follow(id, async (db, state) => {
       const before = sequenceBefore(state);
-      const { job_states } = this.tables();
-      const [to] = this.database.rows(
-        job_states.selectAll().where("job_id", "=", id).where("sequence", "=", before),
-      );
+      const to = await db
+        .selectFrom("job_states")
+        .selectAll()
+        .where("job_id", "=", id)
+        .where("sequence", "=", before)
+        .executeTakeFirst();
       if (to === undefined)
         throw new BobweightError("JOB_INVALID", said("There is no edit to take back."));
       const { card_json, archived } = to;
       // An undo of an undone state is the state it restored: its own past goes on from there.
-      this.follow(state, { card_json, archived, restores: to.restores ?? before });
+      return { card_json, archived, restores: to.restores ?? before };
     });
   }
 
   /** @throws JOB_UNKNOWN */
-  archive(id: string, archived: boolean): void {
-    guard(said("job {} cannot be kept", id), () =>
-      this.follow(this.state(id), { archived: archived ? 1 : 0 }),
-    );
+  archive(id: string, archived: boolean): Promise<void> {
+    return this.follow(id, async () => ({ archived: archived ? 1 : 0 }));
   }
 
   /** The record goes with this job from now on, whatever it went with before. @throws JOB_UNKNOWN */
-  attach(id: string, recordId: string): void {
-    guard(said("record {} cannot be put to job {}", recordId, id), () => {
-      this.state(id);
-      this.headsOf([recordId]);
-      const row = { record_id: recordId, job_id: id };
-      this.database.run(
-        this.database.build
-          .insertInto("job_records")
-          .values(row)
-          .onConflict((conflict) => conflict.column("record_id").doUpdateSet({ job_id: id })),
-      );
-    });
+  attach(id: string, recordId: string): Promise<void> {
+    return guard(said("record {} cannot be put to job {}", recordId, id), () =>
+      this.asked.atomically(async (db) => {
+        await stateOf(db, id);
+        await headsOf(db, [recordId]);
+        await attaching(db, recordId, id).execute();
+      }),
+    );
   }
 
   /** The job that a record goes with; null: none. */
-  jobIdOf(recordId: string): string | null {
-    return guard(said("the job of record {} cannot be read", recordId), () => {
-      const { job_records } = this.tables();
-      const found = this.database.rows(
-        job_records.select("job_id").where("record_id", "=", recordId),
-      );
-      return found[0]?.job_id ?? null;
+  jobIdOf(recordId: string): Promise<string | null> {
+    return guard(said("the job of record {} cannot be read", recordId), async () => {
+      const found = await this.asked.db
+        .selectFrom("job_records")
+        .select("job_id")
+        .where("record_id", "=", recordId)
+        .executeTakeFirst();
+      return found?.job_id ?? null;
     });
   }
 
   /** Numbers of the jobs that these records go with, by record; only of those that go with one. */
-  numbersOf(recordIds: readonly string[]): ReadonlyMap<string, string> {
-    return guard(said("the records' jobs cannot be read"), () => {
+  numbersOf(recordIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
+    return guard(said("the records' jobs cannot be read"), async () => {
       if (recordIds.length === 0) return new Map();
-      const { job_records } = this.tables();
-      const found = this.database.rows(
-        job_records.select(["record_id", "job_id"]).where("record_id", "in", recordIds),
-      );
-      const ids = [...new Set(found.map(({ job_id }) => job_id))];
-      const numbers = new Map(ids.map((id) => [id, cardOf(this.state(id)).number]));
+      const { db } = this.asked;
+      const found = await db
+        .selectFrom("job_records")
+        .select(["record_id", "job_id"])
+        .where("record_id", "in", recordIds)
+        .execute();
+      const numbers = new Map<string, string>();
+      for (const id of new Set(found.map(({ job_id }) => job_id))) {
+        numbers.set(id, cardOf(await stateOf(db, id)).number);
+      }
       return new Map(found.map(({ record_id, job_id }) => [record_id, numbers.get(job_id) ?? ""]));
     });
   }
 
   /** @throws JOB_UNKNOWN */
-  addPhoto(id: string, { name, type, bytes }: NewPhoto): string {
-    return guard(said("the photo cannot be kept with job {}", id), () => {
-      this.state(id);
+  addPhoto(id: string, { name, type, bytes }: NewPhoto): Promise<string> {
+    return guard(said("the photo cannot be kept with job {}", id), async () => {
+      const { db } = this.asked;
+      await stateOf(db, id);
       const row = {
         id: newKey(),
         job_id: id,
@@ -190,119 +206,124 @@ export class JobStore {
         taken_off_utc: null,
         bytes,
       };
-      this.database.run(this.database.build.insertInto("job_photos").values(row));
+      await db.insertInto("job_photos").values(row).execute();
       return row.id;
     });
   }
 
   /** @throws JOB_UNKNOWN */
-  photo(id: string, photoId: string): { type: string; bytes: Uint8Array } {
-    return guard(said("a photo of job {} cannot be read", id), () => {
-      const { job_photos } = this.tables();
-      const found = this.database.rows(
-        job_photos.select(["type", "bytes"]).where("job_id", "=", id).where("id", "=", photoId),
-      );
-      if (found[0] === undefined) throw unknown(said("photo {}", JSON.stringify(photoId)));
-      return found[0];
+  photo(id: string, photoId: string): Promise<{ type: string; bytes: Uint8Array }> {
+    return guard(said("a photo of job {} cannot be read", id), async () => {
+      const found = await this.asked.db
+        .selectFrom("job_photos")
+        .select(["type", "bytes"])
+        .where("job_id", "=", id)
+        .where("id", "=", photoId)
+        .executeTakeFirst();
+      if (found === undefined) throw unknown(said("photo {}", JSON.stringify(photoId)));
+      return found;
     });
   }
 
   /** It stays in the store, and off the job. @throws JOB_UNKNOWN */
-  takePhotoOff(id: string, photoId: string): void {
-    guard(said("a photo of job {} cannot be taken off", id), () => {
-      this.photo(id, photoId);
-      this.database.run(
-        this.database.build
-          .updateTable("job_photos")
-          .set({ taken_off_utc: this.nowUtc() })
-          .where("id", "=", photoId),
-      );
+  takePhotoOff(id: string, photoId: string): Promise<void> {
+    return guard(said("a photo of job {} cannot be taken off", id), async () => {
+      await this.photo(id, photoId);
+      await this.asked.db
+        .updateTable("job_photos")
+        .set({ taken_off_utc: this.nowUtc() })
+        .where("id", "=", photoId)
+        .execute();
     });
   }
 
-  private tables() {
-    const { build } = this.database;
-    return {
-      jobs: build.selectFrom("jobs"),
-      job_states: build.selectFrom("job_states"),
-      job_photos: build.selectFrom("job_photos"),
-      job_records: build.selectFrom("job_records"),
-    };
-  }
-
-  private latest(): JobStatesTable[] {
-    const { build } = this.database;
-    const newest = build
-      .selectFrom("job_states")
-      .select(({ fn }) => ["job_id", fn.max("sequence").as("last")])
-      .groupBy("job_id")
-      .as("newest");
-    return this.database.rows(
-      build
-        .selectFrom("job_states")
-        .innerJoin(newest, (join) =>
-          join
-            .onRef("newest.job_id", "=", "job_states.job_id")
-            .onRef("newest.last", "=", "job_states.sequence"),
-        )
-        .selectAll("job_states"),
-    );
-  }
-
-  private state(id: string): JobStatesTable {
-    const found = this.database.rows(
-      this.tables()
-        .job_states.selectAll()
-        .where("job_id", "=", id)
-        .orderBy("sequence", "desc")
-        .limit(1),
-    )[0];
-    if (found === undefined) throw unknown(said("job {}", JSON.stringify(id)));
-    return found;
-  }
-
-  private recordIds(id: string): string[] {
-    const rows = this.database.rows(
-      this.tables().job_records.select("record_id").where("job_id", "=", id),
-    );
-    return rows.map(({ record_id }) => record_id);
-  }
-
-  private headOf(state: JobStatesTable, card: JobCard): JobHead {
-    const { number, owner, vehicle, unit, stampedNumber } = card;
-    const ids = this.recordIds(state.job_id).sort();
-    const last = ids.length === 0 ? undefined : this.headsOf(ids.slice(-1))[0];
-    return {
-      id: state.job_id,
-      number,
-      owner,
-      vehicle,
-      unit,
-      stampedNumber,
-      changedUtc: state.saved_utc,
-      isArchived: state.archived === 1,
-      recordCount: ids.length,
-      last: last ?? null,
-    };
-  }
-
-  private refuseTaken(number: string, ownId: string | null): void {
-    const taken = this.latest().some(
-      (state) => state.job_id !== ownId && number !== "" && cardOf(state).number === number,
-    );
-    if (taken)
-      throw new BobweightError("JOB_INVALID", said("Another job has the number {}.", number));
-  }
-
   /** The next state of a job, like the last one but for `changes`. */
-  private follow(state: JobStatesTable, changes: Partial<JobStatesTable>): void {
-    const sequence = state.sequence + 1;
-    this.append({ ...state, restores: null, saved_utc: this.nowUtc(), ...changes, sequence });
+  private follow(
+    id: string,
+    changes: (db: Tabled, state: JobStatesTable) => Promise<Partial<JobStatesTable>>,
+  ): Promise<void> {
+    return guard(said("job {} cannot be kept", id), () =>
+      this.asked.atomically(async (db) => {
+        const state = await stateOf(db, id);
+        await append(db, {
+          ...state,
+          restores: null,
+          saved_utc: this.nowUtc(),
+          ...(await changes(db, state)),
+          sequence: state.sequence + 1,
+        });
+      }),
+    );
   }
+}
 
-  private append(row: JobStatesTable): void {
-    this.database.run(this.database.build.insertInto("job_states").values(row));
-  }
+function latest(db: Tabled): Promise<JobStatesTable[]> {
+  const newest = db
+    .selectFrom("job_states")
+    .select(({ fn }) => ["job_id", fn.max("sequence").as("last")])
+    .groupBy("job_id")
+    .as("newest");
+  return db
+    .selectFrom("job_states")
+    .innerJoin(newest, (join) =>
+      join
+        .onRef("newest.job_id", "=", "job_states.job_id")
+        .onRef("newest.last", "=", "job_states.sequence"),
+    )
+    .selectAll("job_states")
+    .execute();
+}
+
+async function stateOf(db: Tabled, id: string): Promise<JobStatesTable> {
+  const found = await db
+    .selectFrom("job_states")
+    .selectAll()
+    .where("job_id", "=", id)
+    .orderBy("sequence", "desc")
+    .limit(1)
+    .executeTakeFirst();
+  if (found === undefined) throw unknown(said("job {}", JSON.stringify(id)));
+  return found;
+}
+
+async function recordIds(db: Tabled, id: string): Promise<string[]> {
+  const rows = await db
+    .selectFrom("job_records")
+    .select("record_id")
+    .where("job_id", "=", id)
+    .orderBy("record_id")
+    .execute();
+  return rows.map(({ record_id }) => record_id);
+}
+
+async function headOf(db: Tabled, state: JobStatesTable, card: JobCard): Promise<JobHead> {
+  const { number, owner, vehicle, unit, stampedNumber } = card;
+  const ids = await recordIds(db, state.job_id);
+  const [last] = await headsOf(db, ids.slice(-1));
+  return {
+    id: state.job_id,
+    number,
+    owner,
+    vehicle,
+    unit,
+    stampedNumber,
+    changedUtc: state.saved_utc,
+    isArchived: state.archived === 1,
+    recordCount: ids.length,
+    last: last ?? null,
+  };
+}
+
+async function refuseTaken(db: Tabled, number: string, ownId: string | null): Promise<void> {
+  const taken = (await latest(db)).some(
+    (state) => state.job_id !== ownId && number !== "" && cardOf(state).number === number,
+  );
+  if (taken)
+    throw new BobweightError("JOB_INVALID", said("Another job has the number {}.", number));
+}
+
+async function append(db: Tabled, row: JobStatesTable): Promise<void> {
+  await db.insertInto("job_states").values(row).execute();
 }
 
 /** Of the state that an undo of this one goes back to; below 0: there is none. */
@@ -310,7 +331,7 @@ function sequenceBefore({ sequence, restores }: JobStatesTable): number {
   return (restores ?? sequence) - 1;
 }
 
-function stateOf(id: string, card: JobCard): Omit<JobStatesTable, "sequence" | "saved_utc"> {
+function newState(id: string, card: JobCard): Omit<JobStatesTable, "sequence" | "saved_utc"> {
   return { job_id: id, archived: 0, card_json: JSON.stringify(card), restores: null };
 }
 

@@ -1,16 +1,22 @@
 // Rows of records: read with their endings, and what list and page make of them.
 
-import type { EndDocument, RigDescription, StartDocument } from "../../core/documents.ts";
+import { deflateSync } from "node:zlib";
+import type {
+  EndDocument,
+  RigDescription,
+  RunDocument,
+  StartDocument,
+} from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
 import { hasOwnTarget } from "../../core/ownTarget.ts";
 import { said } from "../../core/said.ts";
 import type { Unit } from "../../core/unit.ts";
-import type { Database } from "./database.ts";
-import type { RecordsTable } from "./tables.ts";
+import type { Tabled } from "./asked.ts";
+import type { DocumentsTable, EndingsTable, RawChunksTable, RecordsTable } from "./tables.ts";
 
-export function recordRows({ build }: Database) {
-  return build
+export function recordRows(db: Tabled) {
+  return db
     .selectFrom("records")
     .leftJoin("endings", "endings.record_id", "records.id")
     .selectAll("records")
@@ -18,12 +24,50 @@ export function recordRows({ build }: Database) {
 }
 
 /** Without the documents, which are long. */
-export function headRows({ build }: Database) {
-  return build
+export function headRows(db: Tabled) {
+  return db
     .selectFrom("records")
     .leftJoin("endings", "endings.record_id", "records.id")
     .select(["records.id", "records.started_utc", "records.unit_json", "records.rig_json"])
     .select(["endings.ending", "endings.verdict"]);
+}
+
+export function recordRow(start: StartDocument): RecordsTable {
+  return {
+    id: start.recordId,
+    started_utc: start.startedUtc,
+    engine_version: start.engineVersion,
+    expected_s: start.expectedS,
+    unit_json: JSON.stringify(start.unit),
+    unit_file_json: JSON.stringify(start.unitFile),
+    plan_json: JSON.stringify(start.plan),
+    rig_json: JSON.stringify(start.rig),
+    // A start as an older version wrote it has no such field.
+    after_record_id: start.afterRecordId ?? null,
+    bench_json: start.bench === undefined ? null : JSON.stringify(start.bench),
+  };
+}
+
+export function documentRow(
+  recordId: string,
+  sequence: number,
+  document: RunDocument,
+): DocumentsTable {
+  return { record_id: recordId, sequence, document_json: JSON.stringify(document) };
+}
+
+export function chunkRow(recordId: string, sequence: number, bytes: Uint8Array): RawChunksTable {
+  return { record_id: recordId, sequence, bytes: deflateSync(bytes) };
+}
+
+export function endingRow(recordId: string, document: EndDocument): EndingsTable {
+  return {
+    record_id: recordId,
+    ended_utc: document.endedUtc,
+    ending: document.ending,
+    verdict: document.result.verdict,
+    document_json: JSON.stringify(document),
+  };
 }
 
 export interface RecordRow extends RecordsTable {
@@ -44,6 +88,7 @@ export function startFrom(row: RecordRow): StartDocument {
     engineVersion: row.engine_version,
     expectedS: row.expected_s,
     afterRecordId: row.after_record_id,
+    ...(row.bench_json === null ? {} : { bench: JSON.parse(row.bench_json) }),
   };
 }
 
@@ -71,4 +116,13 @@ export function headFrom(row: HeadRow): RecordHead {
 
 export function recordUnknown(id: string): BobweightError {
   return new BobweightError("RECORD_UNKNOWN", said("There is no record {}.", JSON.stringify(id)));
+}
+
+/** The oldest first. @throws RECORD_UNKNOWN where one of them is none */
+export async function headsOf(db: Tabled, ids: readonly string[]): Promise<RecordHead[]> {
+  if (ids.length === 0) return [];
+  const rows = await headRows(db).where("records.id", "in", ids).orderBy("records.id").execute();
+  const missing = ids.find((id) => !rows.some((row) => row.id === id));
+  if (missing !== undefined) throw recordUnknown(missing);
+  return rows.map(headFrom);
 }

@@ -11,7 +11,7 @@ import { loadSqlite } from "./sqlite.ts";
 import type { Tables } from "./tables.ts";
 
 /** In an order in which every row finds what it refers to. */
-const TABLES = [
+export const TABLES = [
   "records",
   "documents",
   "raw_chunks",
@@ -68,7 +68,7 @@ export async function rescueStore(folder: string): Promise<Rescue> {
 
 async function carryOver(copy: string, into: string): Promise<Omit<Rescue, "keptAs">> {
   const SqliteDatabase = await loadSqlite();
-  (await Database.open(into)).close();
+  await (await Database.open(into)).close();
   const damaged = new SqliteDatabase(copy, { fileMustExist: true });
   damaged.pragma("cell_size_check = ON");
   const target = new SqliteDatabase(join(into, DATABASE_FILE));

@@ -1,7 +1,6 @@
 // What is done with records after they were made: found again, noted on, archived, set in a row by unit.
 // None of it touches a record: notes and archive have rows of their own.
 
-import { sql } from "kysely";
 import type { RunResult } from "../../core/documents.ts";
 import { BobweightError } from "../../core/errors.ts";
 import type { RecordHead } from "../../core/messages.ts";
@@ -16,13 +15,13 @@ import {
   type RecordsPage,
 } from "../../core/records/listed.ts";
 import { said } from "../../core/said.ts";
-import type { Database } from "./database.ts";
+import type { Asked } from "./asked.ts";
 import { guard } from "./guard.ts";
 import type { JobStore } from "./jobs.ts";
 import { newKey } from "./keys.ts";
-import { UNIT_KEYS } from "./migrations.ts";
-import { headFrom, headRows, recordUnknown } from "./recordRows.ts";
+import { headFrom, headRows, headsOf, recordUnknown } from "./recordRows.ts";
 import type { HeadsPage } from "./store.ts";
+import { wordsOf } from "./words.ts";
 
 /** Looked through in one go: a search of many years must not keep a running rig without its sign of life. */
 const LOOKED_THROUGH_MAX = 1000;
@@ -31,24 +30,24 @@ const NOTES_MAX = 200;
 /** More runs of one unit are the newest ones only. */
 const HISTORY_MAX = 100;
 
-/** All methods are synchronous. Any of them throws STORE_FAILED. */
+/** Any of the methods throws STORE_FAILED. */
 export class RecordShelf {
-  private readonly database: Database;
+  private readonly asked: Asked;
   private readonly jobs: JobStore;
   private readonly nowUtc: () => string;
 
-  constructor(database: Database, jobs: JobStore, nowUtc: () => string) {
-    this.database = database;
+  constructor(asked: Asked, jobs: JobStore, nowUtc: () => string) {
+    this.asked = asked;
     this.jobs = jobs;
     this.nowUtc = nowUtc;
   }
 
-  list(search: RecordSearch, { limit, before }: HeadsPage): RecordsPage {
-    return guard(said("the records cannot be searched"), () => {
+  list(search: RecordSearch, { limit, before }: HeadsPage): Promise<RecordsPage> {
+    return guard(said("the records cannot be searched"), async () => {
       const records: ListedRecord[] = [];
       let after = before;
       for (let looked = 0; looked < LOOKED_THROUGH_MAX; looked += CHUNK) {
-        const chunk = this.chunk(search, after);
+        const chunk = await this.chunk(search, after);
         for (const record of chunk) {
           // One more would be found: it is where the next page begins.
           if (records.length === limit) return { records, before: after };
@@ -62,16 +61,15 @@ export class RecordShelf {
   }
 
   /** @throws RECORD_UNKNOWN */
-  notes(recordId: string): RecordNotes {
-    return guard(said("the notes of record {} cannot be read", recordId), () => {
-      this.known(recordId);
-      const rows = this.database.rows(
-        this.database.build
-          .selectFrom("record_notes")
-          .selectAll()
-          .where("record_id", "=", recordId)
-          .orderBy("id"),
-      );
+  notes(recordId: string): Promise<RecordNotes> {
+    return guard(said("the notes of record {} cannot be read", recordId), async () => {
+      await headsOf(this.asked.db, [recordId]);
+      const rows = await this.asked.db
+        .selectFrom("record_notes")
+        .selectAll()
+        .where("record_id", "=", recordId)
+        .orderBy("id")
+        .execute();
       const notes = rows.map(
         (row): RecordNote => ({
           id: row.id,
@@ -80,14 +78,14 @@ export class RecordShelf {
           isTakenBack: row.taken_back_utc !== null,
         }),
       );
-      return { isArchived: this.archivedOf([recordId]).has(recordId), notes };
+      return { isArchived: (await this.archivedOf([recordId])).has(recordId), notes };
     });
   }
 
   /** @throws RECORD_UNKNOWN, RECORD_NOTE_REFUSED */
-  addNote(recordId: string, text: string): void {
-    guard(said("the note cannot be kept with record {}", recordId), () => {
-      if (this.notes(recordId).notes.length >= NOTES_MAX) {
+  addNote(recordId: string, text: string): Promise<void> {
+    return guard(said("the note cannot be kept with record {}", recordId), async () => {
+      if ((await this.notes(recordId)).notes.length >= NOTES_MAX) {
         throw new BobweightError(
           "RECORD_NOTE_REFUSED",
           said("The record has {} notes.", NOTES_MAX),
@@ -100,61 +98,59 @@ export class RecordShelf {
         content: text,
         taken_back_utc: null,
       };
-      this.database.run(this.database.build.insertInto("record_notes").values(row));
+      await this.asked.db.insertInto("record_notes").values(row).execute();
     });
   }
 
   /** It stays on file, marked; and counts again when it is put back. @throws RECORD_UNKNOWN, RECORD_NOTE_REFUSED */
-  takeNoteBack(recordId: string, noteId: string, isTakenBack: boolean): void {
-    guard(said("a note of record {} cannot be taken back", recordId), () => {
-      if (!this.notes(recordId).notes.some(({ id }) => id === noteId)) {
+  takeNoteBack(recordId: string, noteId: string, isTakenBack: boolean): Promise<void> {
+    return guard(said("a note of record {} cannot be taken back", recordId), async () => {
+      if (!(await this.notes(recordId)).notes.some(({ id }) => id === noteId)) {
         throw new BobweightError(
           "RECORD_NOTE_REFUSED",
           said("The record has no note {}.", JSON.stringify(noteId)),
         );
       }
-      this.database.run(
-        this.database.build
-          .updateTable("record_notes")
-          .set({ taken_back_utc: isTakenBack ? this.nowUtc() : null })
-          .where("id", "=", noteId),
-      );
+      await this.asked.db
+        .updateTable("record_notes")
+        .set({ taken_back_utc: isTakenBack ? this.nowUtc() : null })
+        .where("id", "=", noteId)
+        .execute();
     });
   }
 
   /** @throws RECORD_UNKNOWN */
-  archive(recordId: string, isArchived: boolean): void {
-    guard(said("record {} cannot be archived", recordId), () => {
-      this.known(recordId);
-      const { build } = this.database;
+  archive(recordId: string, isArchived: boolean): Promise<void> {
+    return guard(said("record {} cannot be archived", recordId), async () => {
+      const { db } = this.asked;
+      await headsOf(db, [recordId]);
       const row = { record_id: recordId, archived_utc: this.nowUtc() };
-      this.database.run(
-        isArchived
-          ? build
-              .insertInto("archived_records")
-              .values(row)
-              .onConflict((conflict) => conflict.column("record_id").doNothing())
-          : build.deleteFrom("archived_records").where("record_id", "=", recordId),
-      );
+      const change = isArchived
+        ? db
+            .insertInto("archived_records")
+            .values(row)
+            .onConflict((conflict) => conflict.column("record_id").doNothing())
+        : db.deleteFrom("archived_records").where("record_id", "=", recordId);
+      await change.execute();
     });
   }
 
   /** Of the same description and stamped number, archived ones too, the oldest first. @throws RECORD_UNKNOWN */
-  history(recordId: string): HistoryEntry[] {
-    return guard(said("the history of record {} cannot be read", recordId), () => {
-      const { unitDescription, stampedNumber } = this.known(recordId);
-      const [descriptionKey, numberKey] = UNIT_KEYS;
-      const rows = this.database.rows(
-        headRows(this.database)
-          .select(
-            sql<string | null>`json_extract(endings.document_json, '$.result.speed')`.as("speed"),
-          )
-          .where(sql<boolean>`${descriptionKey} is ${unitDescription}`)
-          .where(sql<boolean>`${numberKey} is ${stampedNumber}`)
-          .orderBy("records.id", "desc")
-          .limit(HISTORY_MAX),
-      );
-      const listed = this.listed(rows.map(headFrom));
+  history(recordId: string): Promise<HistoryEntry[]> {
+    return guard(said("the history of record {} cannot be read", recordId), async () => {
+      const [head] = await headsOf(this.asked.db, [recordId]);
+      if (head === undefined) throw recordUnknown(recordId);
+      const { unitKeys, unitKey, speedOfEnding } = wordsOf(this.asked.db);
+      const [descriptionKey, numberKey] = unitKeys;
+      const number = unitKey(head.stampedNumber);
+      const rows = await headRows(this.asked.db)
+        .select(speedOfEnding.as("speed"))
+        .where(descriptionKey, "=", unitKey(head.unitDescription))
+        .where(numberKey, number === null ? "is" : "=", number)
+        .orderBy("records.id", "desc")
+        .limit(HISTORY_MAX)
+        .execute();
+      const listed = await this.listed(rows.map(headFrom));
       return rows
         .map(({ speed }, i) => {
           const curves: RunResult["speed"] | null = speed === null ? null : JSON.parse(speed);
@@ -165,22 +161,22 @@ export class RecordShelf {
     });
   }
 
-  private chunk(search: RecordSearch, after: string | null): ListedRecord[] {
+  private async chunk(search: RecordSearch, after: string | null): Promise<ListedRecord[]> {
     const { verdict, fromUtc, toUtc } = search;
-    let query = headRows(this.database).orderBy("records.id", "desc").limit(CHUNK);
+    let query = headRows(this.asked.db).orderBy("records.id", "desc").limit(CHUNK);
     if (after !== null) query = query.where("records.id", "<", after);
     if (verdict === "none") query = query.where("endings.verdict", "is", null);
     else if (verdict !== "any") query = query.where("endings.verdict", "=", verdict);
     if (fromUtc !== null) query = query.where("records.started_utc", ">=", fromUtc);
     if (toUtc !== null) query = query.where("records.started_utc", "<", toUtc);
-    return this.listed(this.database.rows(query).map(headFrom));
+    return this.listed((await query.execute()).map(headFrom));
   }
 
-  private listed(heads: readonly RecordHead[]): ListedRecord[] {
+  private async listed(heads: readonly RecordHead[]): Promise<ListedRecord[]> {
     const ids = heads.map(({ id }) => id);
-    const numbers = this.jobs.numbersOf(ids);
-    const archived = this.archivedOf(ids);
-    const counts = this.noteCountsOf(ids);
+    const numbers = await this.jobs.numbersOf(ids);
+    const archived = await this.archivedOf(ids);
+    const counts = await this.noteCountsOf(ids);
     return heads.map((head) => ({
       ...head,
       jobNumber: numbers.get(head.id) ?? null,
@@ -189,31 +185,26 @@ export class RecordShelf {
     }));
   }
 
-  private archivedOf(ids: readonly string[]): ReadonlySet<string> {
+  private async archivedOf(ids: readonly string[]): Promise<ReadonlySet<string>> {
     if (ids.length === 0) return new Set();
-    const { build } = this.database;
-    const query = build.selectFrom("archived_records").select("record_id");
-    const rows = this.database.rows(query.where("record_id", "in", ids));
+    const rows = await this.asked.db
+      .selectFrom("archived_records")
+      .select("record_id")
+      .where("record_id", "in", ids)
+      .execute();
     return new Set(rows.map(({ record_id }) => record_id));
   }
 
-  private noteCountsOf(ids: readonly string[]): ReadonlyMap<string, number> {
+  private async noteCountsOf(ids: readonly string[]): Promise<ReadonlyMap<string, number>> {
     if (ids.length === 0) return new Map();
-    const rows = this.database.rows(
-      this.database.build
-        .selectFrom("record_notes")
-        .select(({ fn }) => ["record_id", fn.countAll<number>().as("count")])
-        .where("record_id", "in", ids)
-        .where("taken_back_utc", "is", null)
-        .groupBy("record_id"),
-    );
-    return new Map(rows.map(({ record_id, count }) => [record_id, count]));
-  }
-
-  /** @throws RECORD_UNKNOWN */
-  private known(recordId: string): RecordHead {
-    const row = this.database.rows(headRows(this.database).where("records.id", "=", recordId))[0];
-    if (row === undefined) throw recordUnknown(recordId);
-    return headFrom(row);
+    const rows = await this.asked.db
+      .selectFrom("record_notes")
+      .select(({ fn }) => ["record_id", fn.countAll().as("count")])
+      .where("record_id", "in", ids)
+      .where("taken_back_utc", "is", null)
+      .groupBy("record_id")
+      .execute();
+    // PostgreSQL counts beyond what a number holds, and so gives text.
+    return new Map(rows.map(({ record_id, count }) => [record_id, Number(count)]));
   }
 }

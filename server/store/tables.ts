@@ -28,6 +28,8 @@ export interface RecordsTable {
   rig_json: string;
   /** The record that a change came after; null: it follows none. */
   after_record_id: string | null;
+  /** Id and name of the bench; null: of a version that named none. */
+  bench_json: string | null;
 }
 
 /** What the run produced between its start and its end, in order; live documents are left out. */

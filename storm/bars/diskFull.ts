@@ -86,15 +86,15 @@ async function ended(told: readonly RunDocument[]): Promise<void> {
 async function missing(folder: string, acknowledged: readonly RunDocument[]): Promise<string[]> {
   const store = await openStore(folder);
   try {
-    store.checkWhole();
+    await store.checkWhole();
     const start = acknowledged.find(({ type }) => type === "start");
     if (start?.type !== "start") return ["no start was acknowledged"];
-    const kept = new Set(store.documentsOnFile(start.recordId).map(digestOf));
+    const kept = new Set((await store.documentsOnFile(start.recordId)).map(digestOf));
     return acknowledged
       .filter((document) => !kept.has(digestOf(document)))
       .map(({ type }) => `a ${type} document that was acknowledged is lost`);
   } finally {
-    store.close();
+    await store.close();
   }
 }
 

@@ -60,10 +60,10 @@ async function lookedInto(folder: string, all: readonly Acknowledged[]): Promise
   const store = await openStore(folder);
   try {
     const lastMs = Math.max(0, ...all.map((one) => (one.what === "raw" ? one.ms : 0)));
-    const lost = missingOf(store, all, lastMs);
-    return { acknowledged: all.length, lost, damage: store.damage() };
+    const lost = await missingOf(store, all, lastMs);
+    return { acknowledged: all.length, lost, damage: await store.damage() };
   } finally {
-    store.close();
+    await store.close();
   }
 }
 

@@ -105,7 +105,7 @@ export async function longRuns(hours: number): Promise<LongResult> {
     for (let number = 0; ranS < hours * HOUR_S; number++) {
       const drawn = drawRun(new Draw(NAME, number));
       const scheduler = new VirtualScheduler();
-      const run = makeRun(
+      const run = await makeRun(
         {
           rig: STAND_IN,
           unitFile: { name: "unit", content: drawn.unit },
@@ -133,7 +133,7 @@ export async function longRuns(hours: number): Promise<LongResult> {
       if (ranS >= due) samples.push(held());
     }
   } finally {
-    store.close();
+    await store.close();
     rmSync(folder, { recursive: true });
   }
   // Nothing is amiss on this line, so a gap would be one that nobody can account for.

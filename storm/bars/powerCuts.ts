@@ -104,9 +104,9 @@ async function lookedInto(data: string, said: readonly Acknowledged[]) {
   const store = await openStore(data);
   try {
     // Raw lines are looked for where a second had passed: a session has none so old but with its end.
-    return { lost: missingOf(store, said, 0), damage: store.damage() };
+    return { lost: await missingOf(store, said, 0), damage: await store.damage() };
   } finally {
-    store.close();
+    await store.close();
   }
 }
 

@@ -87,8 +87,8 @@ export async function readersIn(folder: string): Promise<readonly Reader[]> {
     name: "unit",
     content: JSON.parse(everyday),
   });
-  store.bringIn(made.start, made.middle, made.end, new Uint8Array(100));
-  const recordFile = recordFileText(store, made.start.recordId);
+  await store.bringIn({ ...made, raw: new Uint8Array(100) });
+  const recordFile = await recordFileText(store, made.start.recordId);
   const backup = join(folder, "good.backup");
   await writeBackup(join(folder, "data"), backup);
   const backupBytes = readFileSync(backup);

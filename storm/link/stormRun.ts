@@ -165,7 +165,7 @@ class Player {
     const { drawn } = choice;
     const documents: RunDocument[] = [];
     let boot: Boot = { atS: 0, firstTick: 0 };
-    const run = makeRun(
+    const run = await makeRun(
       {
         rig: STAND_IN,
         unitFile: { name: "unit", content: drawn.unit },

@@ -29,34 +29,42 @@ export function rawBytes(from: number, to: number): Uint8Array {
 }
 
 /** What of it the store has not, or has otherwise; a sentence each. `atMs`: raw lines older than a second then. */
-export function missingOf(store: Store, all: readonly Acknowledged[], atMs: number): string[] {
-  const documentsOf = remembered((id) => (store.hasRecord(id) ? store.documentsOnFile(id) : []));
+export async function missingOf(
+  store: Store,
+  all: readonly Acknowledged[],
+  atMs: number,
+): Promise<string[]> {
+  const documentsOf = remembered(async (id) =>
+    (await store.hasRecord(id)) ? store.documentsOnFile(id) : [],
+  );
   const rawOf = remembered((id) => store.rawLines(id));
-  return all.flatMap((one) => {
-    const isThere = () => {
+  const missing: string[] = [];
+  for (const one of all) {
+    const isThere = async () => {
       switch (one.what) {
         case "record":
-          return hasDigest(documentsOf(one.id)[0], one.digest);
+          return hasDigest((await documentsOf(one.id))[0], one.digest);
         case "document":
-          return hasDigest(documentsOf(one.id)[1 + one.sequence], one.digest);
+          return hasDigest((await documentsOf(one.id))[1 + one.sequence], one.digest);
         case "end":
-          return hasDigest(documentsOf(one.id).at(-1), one.digest);
+          return hasDigest((await documentsOf(one.id)).at(-1), one.digest);
         case "raw":
-          return atMs - one.ms < 1000 || hasRaw(rawOf(one.id), one.bytes);
+          return atMs - one.ms < 1000 || hasRaw(await rawOf(one.id), one.bytes);
         case "text":
-          return store.keptTexts(one.name, 1000).includes(one.content);
+          return (await store.keptTexts(one.name, 1000)).includes(one.content);
       }
     };
-    return isThere() ? [] : [JSON.stringify(one)];
-  });
+    if (!(await isThere())) missing.push(JSON.stringify(one));
+  }
+  return missing;
 }
 
 function hasDigest(document: RunDocument | undefined, digest: string): boolean {
   return document !== undefined && digestOf(document) === digest;
 }
 
-function remembered<T>(look: (id: string) => T): (id: string) => T {
-  const known = new Map<string, T>();
+function remembered<T>(look: (id: string) => Promise<T>): (id: string) => Promise<T> {
+  const known = new Map<string, Promise<T>>();
   return (id) => {
     const found = known.get(id) ?? look(id);
     known.set(id, found);

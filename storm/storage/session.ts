@@ -44,6 +44,6 @@ for (let round = 0; round < 2; round++) {
   const store = await openStore(data);
   const writing = { store, draw, acknowledge, pause: () => Promise.resolve() };
   await writeRecord(writing);
-  writeText(writing);
-  store.close();
+  await writeText(writing);
+  await store.close();
 }

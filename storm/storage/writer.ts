@@ -21,5 +21,5 @@ const writing = {
 };
 for (;;) {
   await writeRecord(writing);
-  writeText(writing);
+  await writeText(writing);
 }

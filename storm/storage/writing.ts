@@ -45,10 +45,10 @@ export async function writeRecord({ store, draw, acknowledge, pause }: Writing):
 }
 
 /** A text as long as a logo, or the drawer: a write of many pages at once. */
-export function writeText({ store, draw, acknowledge }: Writing): void {
+export async function writeText({ store, draw, acknowledge }: Writing): Promise<void> {
   const content = Buffer.from(rawBytes(0, draw.whole(1000, 150_000))).toString("base64");
   const one = { what: "text", name: `storm ${draw.seed()}`, content } as const;
-  store.keepText(one.name, content);
+  await store.keepText(one.name, content);
   acknowledge(one);
 }
 

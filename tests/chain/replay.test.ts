@@ -31,7 +31,7 @@ async function recorded(
     const scheduler = new VirtualScheduler();
     const named = (name: string, content: unknown) => ({ name, content });
     let points = 0;
-    const run = makeRun(
+    const run = await makeRun(
       {
         rig: STAND_IN,
         unitFile: named("unit", UNIT),
@@ -53,10 +53,10 @@ async function recorded(
       },
     );
     await scheduler.run(run.prepare().then(() => run.carryOut()));
-    const id = store.heads({ limit: 1, before: null })[0]?.id ?? "";
-    return { documents: store.record(id).documents, raw: store.rawLines(id) };
+    const id = (await store.heads({ limit: 1, before: null }))[0]?.id ?? "";
+    return { documents: (await store.record(id)).documents, raw: await store.rawLines(id) };
   } finally {
-    store.close();
+    await store.close();
     rmSync(folder, { recursive: true });
   }
 }

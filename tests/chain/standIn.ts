@@ -27,7 +27,7 @@ export async function measureOnStandIn(
 ): Promise<StandInRun> {
   const scheduler = new VirtualScheduler();
   const documents: RunDocument[] = [];
-  const run = makeRun(
+  const run = await makeRun(
     {
       rig: options.rig ?? STAND_IN,
       unitFile: { name: "unit", content: unit },

@@ -35,8 +35,8 @@ it("keeps a record marked as made by hand, from which sheet and marks are writte
 it("goes with a job that is on file, and with no other", async () => {
   const folder = freshFolder();
   const store = await openStore(folder);
-  store.jobs.add({ ...EMPTY_CARD, number: "7", owner: "A.\tOwner" });
-  store.close();
+  await store.jobs.add({ ...EMPTY_CARD, number: "7", owner: "A.\tOwner" });
+  await store.close();
   const data = ["--data", folder];
   const unknown = await run("by-hand", NOTES, ...UNIT, "--job", "8", ...data);
   expect([unknown.status, unknown.out]).toEqual([65, ""]);

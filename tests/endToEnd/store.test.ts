@@ -84,11 +84,11 @@ it("keeps a run whose program was killed, marked, with all but the last second",
   const listed = await run("sheet", "--list", "--data", data);
   expect(listed.out).toContain("\tnot ended\t");
   const store = await openStore(data);
-  store.checkWhole();
-  const [head] = store.heads({ limit: 2, before: null });
+  await store.checkWhole();
+  const [head] = await store.heads({ limit: 2, before: null });
   expect(head).toMatchObject({ ending: null, verdict: null });
-  const ticks = statesIn(store.rawLines(head?.id ?? "")).map(({ tick }) => tick);
-  store.close();
+  const ticks = statesIn(await store.rawLines(head?.id ?? "")).map(({ tick }) => tick);
+  await store.close();
   const keptS = ((ticks.at(-1) ?? 0) - (ticks[0] ?? 0)) / TICK_HZ;
   expect(keptS).toBeGreaterThan(ranS - 1);
 });

@@ -54,8 +54,8 @@ describe("a backup", () => {
     const { folder, command } = back.body as Restored;
     expect(command).toBe(`npx bobweight serve --data "${folder}"`);
     const store = await openStore(folder);
-    expect(store.hasRecord(RECORD_ID)).toBe(true);
-    store.close();
+    expect(await store.hasRecord(RECORD_ID)).toBe(true);
+    await store.close();
     rmSync(folder, { recursive: true });
   });
 

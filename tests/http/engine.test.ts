@@ -50,8 +50,8 @@ it("keeps what was asked beside the record, and hands the timing on within the j
   expect(await engineOf(RECORD_ID)).toEqual(ASKED);
   expect((await call("GET", `/api/records/${RECORD_ID}`)).body).toBe(before);
   expect(await engineOf(SECOND_ID)).toBeNull();
-  const jobId = served.store.jobs.add(EMPTY_CARD);
-  for (const id of [RECORD_ID, SECOND_ID]) served.store.jobs.attach(jobId, id);
+  const jobId = await served.store.jobs.add(EMPTY_CARD);
+  for (const id of [RECORD_ID, SECOND_ID]) await served.store.jobs.attach(jobId, id);
   expect(await engineOf(SECOND_ID)).toEqual({ ...ASKED, readings: [] });
 });
 

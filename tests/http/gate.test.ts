@@ -61,7 +61,7 @@ describe("the Host header", () => {
       const post = await ask(port, "POST", "/api/units", { ...headers, ...json, origin }, goodUnit);
       expect([headers, upgrade.status, post.status]).toEqual([headers, 403, 403]);
     }
-    expect(served.store.units.current()).toEqual([]);
+    expect(await served.store.units.current()).toEqual([]);
   });
 
   it("is needed once: none, or two, are refused", async () => {
@@ -118,7 +118,7 @@ describe("the Origin header", () => {
     }
     const missing = await ask(server.port, "POST", "/api/units", { ...json, host }, goodUnit);
     expect(missing.status).toBe(403);
-    expect(store.units.current()).toEqual([]);
+    expect(await store.units.current()).toEqual([]);
   });
 
   it("foreign, is refused on a GET; missing, it is a visit by hand", async () => {
@@ -164,7 +164,7 @@ describe("a body", () => {
     }
     const without = await ask(server.port, "POST", "/api/units", { host, origin }, goodUnit);
     expect(without.status).toBe(415);
-    expect(store.units.current()).toEqual([]);
+    expect(await store.units.current()).toEqual([]);
   });
 
   it("that is too large is refused", async () => {
@@ -200,7 +200,7 @@ describe("every answer", () => {
 describe("GET", () => {
   it("changes nothing, and other methods are not there", async () => {
     const { bench, host, origin, server, store } = served;
-    const before = store.heads({ limit: 50, before: null });
+    const before = await store.heads({ limit: 50, before: null });
     for (const path of [...paths, "/api/units", "/live", "/api/start", "/api/stop"]) {
       await ask(server.port, "GET", path, { host });
       for (const method of ["PUT", "DELETE", "PATCH", "OPTIONS"]) {
@@ -208,8 +208,8 @@ describe("GET", () => {
         expect([method, path, answer.status]).toEqual([method, path, 404]);
       }
     }
-    expect(store.heads({ limit: 50, before: null })).toEqual(before);
-    expect(store.units.current()).toEqual([]);
+    expect(await store.heads({ limit: 50, before: null })).toEqual(before);
+    expect(await store.units.current()).toEqual([]);
     expect([bench.starts, bench.stops, bench.alives]).toEqual([[], [], 0]);
   });
 });

@@ -276,6 +276,6 @@ describe("closing", () => {
     expect(served.bench.stops).toEqual(["STOPPED_BY_USER"]);
     expect(await page.closed).toBe(1001);
     expect(types(page)).toEqual(["status", "status", "end", "status"]);
-    expect(() => served.store.units.current()).toThrow("STORE_FAILED");
+    await expect(served.store.units.current()).rejects.toThrow("STORE_FAILED");
   });
 });

@@ -98,10 +98,10 @@ describe("the API", () => {
     ]);
     const more = await post({ name: "unit.json", text: "{}", path: "/etc" });
     expect([more.status, parsed(more).code]).toEqual([400, "REQUEST_REFUSED"]);
-    expect(served.store.units.current()).toEqual([]);
+    expect(await served.store.units.current()).toEqual([]);
     const good = await post({ name: "unit.json", text: "{ }" });
     expect(good.status).toBe(201);
-    expect(served.store.units.current().map(({ id, fileText }) => [id, fileText])).toEqual([
+    expect((await served.store.units.current()).map(({ id, fileText }) => [id, fileText])).toEqual([
       [parsed(good).id, "{ }"],
     ]);
   });
@@ -188,20 +188,20 @@ it("prints the file's sheet in the settings' language, or the one asked for", as
   const sheet = `/records/${RECORD_ID}/sheet.html`;
   expect((await get(sheet)).body).toContain("<h1>Distributor test sheet</h1>");
   expect((await get(`${sheet}?language=de`)).body).toContain("<h1>Prüfblatt Zündverteiler</h1>");
-  keepSettings(served.store, { ...FIRST_SETTINGS, language: "de" });
+  await keepSettings(served.store, { ...FIRST_SETTINGS, language: "de" });
   const { body, headers } = await get(sheet);
   expect(body).toContain("<h1>Prüfblatt Zündverteiler</h1>");
   const style = /<style>([\s\S]*)<\/style>/.exec(body)?.[1] ?? "";
   const sha256 = createHash("sha256").update(style).digest("base64");
   expect(headers["content-security-policy"]).toContain(`style-src 'sha256-${sha256}'`);
-  keepSettings(served.store, FIRST_SETTINGS);
+  await keepSettings(served.store, FIRST_SETTINGS);
 });
 
 it("prints owner's page and tag with the card of the record's job", async () => {
   const paper = (reader: string) => get(`/records/${RECORD_ID}/sheet.html?for=${reader}`);
   expect((await paper("owner")).body).not.toContain("A. Owner");
   const { jobs } = served.store;
-  jobs.attach(jobs.add({ ...EMPTY_CARD, number: "41", owner: "A. Owner" }), RECORD_ID);
+  await jobs.attach(await jobs.add({ ...EMPTY_CARD, number: "41", owner: "A. Owner" }), RECORD_ID);
   expect((await paper("owner")).body).toContain("A. Owner");
   expect((await paper("tag")).body).toContain("41");
   // No raw lines belong to this record.

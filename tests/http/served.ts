@@ -51,11 +51,11 @@ export class FakeBench implements Bench {
 
   readonly onHand: UnitOnHand[] = [];
 
-  units(): UnitsOnHand {
+  async units(): Promise<UnitsOnHand> {
     return { units: this.onHand, passedOver: [] };
   }
 
-  byHand(asked: NewByHand): string {
+  async byHand(asked: NewByHand): Promise<string> {
     if (asked.notes === "nonsense") throw new BobweightError("NOTES_INVALID", "Readings, line 1.");
     this.byHands.push(asked);
     return "a record";

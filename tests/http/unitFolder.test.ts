@@ -16,9 +16,11 @@ it("lists files of the data folder by their names, and says what is wrong with o
   writeFileSync(join(folder, "everyday.unit.json"), JSON.stringify(own));
   writeFileSync(join(folder, "broken.unit.json"), '{"lobes": "four"}');
   writeFileSync(join(folder, "other.json"), "{}");
-  const id = store.units.add(JSON.stringify({ ...everyday, description: "One that was added" }));
+  const id = await store.units.add(
+    JSON.stringify({ ...everyday, description: "One that was added" }),
+  );
   const bench = new WorkshopBench(store, folder, async () => []);
-  const { units, passedOver } = bench.units();
+  const { units, passedOver } = await bench.units();
   const told = units.map((unit) => [
     unit.id,
     unit.fileName,
@@ -34,7 +36,9 @@ it("lists files of the data folder by their names, and says what is wrong with o
     description: "One of the folder",
   });
   const notes = readFileSync(new URL("invented-timing-light.by-hand.txt", EXAMPLE), "utf8");
-  const record = store.record(bench.byHand({ unitId: "everyday.unit.json", notes, jobId: null }));
+  const record = await store.record(
+    await bench.byHand({ unitId: "everyday.unit.json", notes, jobId: null }),
+  );
   expect(record.head.unitDescription).toBe("One of the folder");
-  store.close();
+  await store.close();
 });

@@ -38,7 +38,7 @@ function raw(port: number, text: string): Promise<string> {
 /** Whoever came in would have been told of it by now. */
 async function expectNobodyIn(): Promise<void> {
   expect(served.bench.starts).toEqual([]);
-  expect(served.store.units.current()).toEqual([]);
+  expect(await served.store.units.current()).toEqual([]);
   expect(served.reports).toEqual([]);
   // The server is still there for its own page.
   expect((await served.fetch("/api/choices")).status).toBe(200);
@@ -309,7 +309,7 @@ describe("the token of the printed address", () => {
 describe("a look without an act", () => {
   it("changes nothing by GET or HEAD, on every route that changes something", async () => {
     served.store.begin(startDocument, { nowMs: () => 0 });
-    const before = JSON.stringify(served.store.heads({ limit: 10, before: null }));
+    const before = JSON.stringify(await served.store.heads({ limit: 10, before: null }));
     for (const path of [
       "/api/units",
       "/api/jobs",
@@ -328,7 +328,7 @@ describe("a look without an act", () => {
       await ask(server.port, "GET", `${path}?start=1`, { host });
       await ask(server.port, "HEAD", path, { host });
     }
-    expect(JSON.stringify(served.store.heads({ limit: 10, before: null }))).toBe(before);
+    expect(JSON.stringify(await served.store.heads({ limit: 10, before: null }))).toBe(before);
     expect(served.bench.byHands).toEqual([]);
     await expectNobodyIn();
   });

@@ -26,14 +26,14 @@ beforeEach(async () => {
     if (document.type === "end") writer.end(document);
     else if (document.type !== "start") writer.append(document);
   }
-  const job = store.jobs.add({ ...EMPTY_CARD, owner: "A. Owner" });
-  store.jobs.attach(job, RECORD_ID);
-  store.jobs.addPhoto(job, { name: "a", type: "image/png", bytes: Buffer.from([1, 2, 3]) });
+  const job = await store.jobs.add({ ...EMPTY_CARD, owner: "A. Owner" });
+  await store.jobs.attach(job, RECORD_ID);
+  await store.jobs.addPhoto(job, { name: "a", type: "image/png", bytes: Buffer.from([1, 2, 3]) });
   writeFileSync(join(data, "bench.rig.json"), '{"name":"Bench"}');
 });
 
-afterEach(() => {
-  store.close();
+afterEach(async () => {
+  await store.close();
   rmSync(folder, { recursive: true });
 });
 
@@ -45,13 +45,15 @@ describe("a backup", () => {
     expect(await restoreBackup(file, back)).toEqual(contents);
     const again = await openStore(back);
     try {
-      expect(again.record(RECORD_ID).documents).toEqual(store.record(RECORD_ID).documents);
-      expect(Buffer.from(again.rawLines(RECORD_ID)).toString()).toBe("a line\n");
-      const [job] = again.jobs.list({ search: "owner", archived: false });
-      expect(again.jobs.job(job?.id ?? "").photos).toHaveLength(1);
+      expect((await again.record(RECORD_ID)).documents).toEqual(
+        (await store.record(RECORD_ID)).documents,
+      );
+      expect(Buffer.from(await again.rawLines(RECORD_ID)).toString()).toBe("a line\n");
+      const [job] = await again.jobs.list({ search: "owner", archived: false });
+      expect((await again.jobs.job(job?.id ?? "")).photos).toHaveLength(1);
       expect(() => again.begin(startDocument, { nowMs: () => 0 })).toThrow("never edited");
     } finally {
-      again.close();
+      await again.close();
     }
     expect(readFileSync(join(back, "bench.rig.json"), "utf8")).toBe('{"name":"Bench"}');
     expect(readdirSync(folder).sort()).toEqual(["back", "data", "kept.backup"]);

@@ -21,13 +21,12 @@ beforeEach(() => {
 
 afterEach(() => rmSync(folder, { recursive: true }));
 
-function pragmas(database: Database): unknown[] {
-  return ["journal_mode", "synchronous", "foreign_keys"].map((name) =>
-    Object.values(
-      database.rows({
-        compile: () => sql.raw(`PRAGMA ${name}`).compile(database.build),
-      })[0] as object,
-    ).at(0),
+function pragmas({ db }: Database): Promise<unknown[]> {
+  return Promise.all(
+    ["journal_mode", "synchronous", "foreign_keys"].map(async (name) => {
+      const { rows } = await sql.raw(`PRAGMA ${name}`).execute(db);
+      return Object.values(rows[0] as object).at(0);
+    }),
   );
 }
 
@@ -35,11 +34,11 @@ describe("durability", () => {
   it("is WAL, FULL and foreign keys at the first open, after a write, and at the next open", async () => {
     for (const round of ["new", "again"]) {
       const database = await Database.open(folder);
-      expect(pragmas(database)).toEqual(["wal", 2, 1]);
+      expect(await pragmas(database)).toEqual(["wal", 2, 1]);
       const row = { id: round, added_utc: "2031-01-01T00:00:00.000Z", file_text: "{}" };
-      database.run(database.build.insertInto("units").values(row));
-      expect(pragmas(database)).toEqual(["wal", 2, 1]);
-      database.close();
+      await database.db.insertInto("units").values(row).execute();
+      expect(await pragmas(database)).toEqual(["wal", 2, 1]);
+      await database.close();
     }
   });
 });
@@ -66,8 +65,8 @@ describe("a database of an older version", () => {
     const steps = Object.keys(await migrationProvider.getMigrations()).sort();
     for (let made = 1; made < steps.length; made++) {
       await olderDatabase(steps[made - 1] as string);
-      (await Database.open(folder)).close();
-      (await Database.open(folder)).close();
+      await (await Database.open(folder)).close();
+      await (await Database.open(folder)).close();
       expect(copies()).toEqual([`${DATABASE_FILE}.before-${steps[made]}`]);
       const older = new (await loadSqlite())(join(folder, copies()[0] as string));
       const newer = new (await loadSqlite())(join(folder, DATABASE_FILE));
@@ -86,7 +85,7 @@ describe("a database of an older version", () => {
   });
 
   it("is none where the folder is new", async () => {
-    (await Database.open(folder)).close();
+    await (await Database.open(folder)).close();
     expect(copies()).toEqual([]);
   });
 });
@@ -102,7 +101,7 @@ describe("records in the hands of another program", () => {
     nowMs += 1000;
     writer.raw(Uint8Array.of(4));
     if (ended) writer.end(endDocument);
-    store.close();
+    await store.close();
     other = new (await loadSqlite())(join(folder, DATABASE_FILE));
   }
 
@@ -139,10 +138,10 @@ describe("records in the hands of another program", () => {
     await openOther(false);
     const database = await Database.open(folder);
     const orphan = { record_id: "nobody", sequence: 0, document_json: "{}" };
-    expect(() => database.run(database.build.insertInto("documents").values(orphan))).toThrow(
+    expect(() => database.now(database.db.insertInto("documents").values(orphan))).toThrow(
       "FOREIGN KEY",
     );
-    database.close();
+    await database.close();
   });
 });
 
@@ -150,7 +149,7 @@ describe("a new folder", () => {
   it("may be opened by several at once", async () => {
     const folder = mkdtempSync(join(tmpdir(), "bobweight-store-"));
     const opened = await Promise.all([1, 2, 3, 4].map(() => Database.open(folder)));
-    for (const database of opened) database.close();
+    for (const database of opened) await database.close();
     expect(opened).toHaveLength(4);
   });
 });

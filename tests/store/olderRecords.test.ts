@@ -32,11 +32,11 @@ describe("a record of version 0.1.0", () => {
       if (document.type === "end") writer.end(document);
       else if (document.type !== "start") writer.append(document);
     }
-    documents = store.record(start.recordId).documents;
+    documents = (await store.record(start.recordId)).documents;
   });
 
-  afterAll(() => {
-    store.close();
+  afterAll(async () => {
+    await store.close();
     rmSync(folder, { recursive: true });
   });
 

@@ -8,7 +8,7 @@ import { bringRecordIn, inOrder, recordFileText } from "../../server/recordFile.
 import { newKey } from "../../server/store/keys.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
 import { RECORD_ID, runDocuments } from "../sheet/fixture.ts";
-import { codeOf } from "./codes.ts";
+import { codeOfPromise } from "./codes.ts";
 
 let folder: string;
 let here: Store;
@@ -20,9 +20,9 @@ beforeEach(async () => {
   there = await openStore(join(folder, "there"));
 });
 
-afterEach(() => {
-  here.close();
-  there.close();
+afterEach(async () => {
+  await here.close();
+  await there.close();
   rmSync(folder, { recursive: true });
 });
 
@@ -39,65 +39,75 @@ function write(store: Store, start: Partial<StartDocument> = {}, isEnded = true)
   return writer.recordId;
 }
 
-const file = (store: Store, id: string) => JSON.parse(recordFileText(store, id));
+const file = async (store: Store, id: string) => JSON.parse(await recordFileText(store, id));
 
 describe("a record", () => {
-  it("comes to another store as it was, raw lines included, and the same file of it again", () => {
+  it("comes to another store as it was, raw lines included, and the same file of it again", async () => {
     const id = write(here);
-    const text = recordFileText(here, id);
-    expect(bringRecordIn(there, JSON.parse(text), "f")).toEqual({ recordId: id, wasThere: false });
-    expect(there.record(id)).toEqual(here.record(id));
-    expect(Buffer.from(there.rawLines(id)).equals(Buffer.from(RAW))).toBe(true);
-    expect(recordFileText(there, id)).toBe(text);
+    const text = await recordFileText(here, id);
+    expect(await bringRecordIn(there, JSON.parse(text), "f")).toEqual({
+      recordId: id,
+      wasThere: false,
+    });
+    expect(await there.record(id)).toEqual(await here.record(id));
+    expect(Buffer.from(await there.rawLines(id)).equals(Buffer.from(RAW))).toBe(true);
+    expect(await recordFileText(there, id)).toBe(text);
   });
 
-  it("that is there already is left alone", () => {
+  it("that is there already is left alone", async () => {
     const id = write(here);
-    expect(bringRecordIn(here, file(here, id), "f")).toEqual({ recordId: id, wasThere: true });
+    expect(await bringRecordIn(here, await file(here, id), "f")).toEqual({
+      recordId: id,
+      wasThere: true,
+    });
   });
 
-  it("with the id of another is refused, whether its documents or its raw lines differ", () => {
+  it("with the id of another is refused, whether its documents or its raw lines differ", async () => {
     const id = write(here);
-    const before = JSON.stringify(here.record(id));
+    const before = JSON.stringify(await here.record(id));
     write(there, { recordId: id, engineVersion: "9.9.9" });
-    expect(codeOf(() => bringRecordIn(here, file(there, id), "f"))).toBe("RECORD_OTHER_CONTENT");
-    expect(JSON.stringify(here.record(id))).toBe(before);
+    expect(await codeOfPromise(bringRecordIn(here, await file(there, id), "f"))).toBe(
+      "RECORD_OTHER_CONTENT",
+    );
+    expect(JSON.stringify(await here.record(id))).toBe(before);
   });
 
-  it("without end is not carried off", () => {
+  it("without end is not carried off", async () => {
     const id = write(here, { recordId: newKey() }, false);
-    expect(codeOf(() => recordFileText(here, id))).toBe("RECORD_INCOMPLETE");
-    expect(codeOf(() => recordFileText(here, newKey()))).toBe("RECORD_UNKNOWN");
+    expect(await codeOfPromise(recordFileText(here, id))).toBe("RECORD_INCOMPLETE");
+    expect(await codeOfPromise(recordFileText(here, newKey()))).toBe("RECORD_UNKNOWN");
   });
 
-  it("that follows another comes after it", () => {
+  it("that follows another comes after it", async () => {
     write(here);
     const second = write(here, { recordId: newKey(), afterRecordId: RECORD_ID });
-    const files = [second, RECORD_ID].map((id) => ({ content: file(here, id) }));
-    expect(codeOf(() => bringRecordIn(there, files[0]?.content, "f"))).toBe(
+    const files = [{ content: await file(here, second) }, { content: await file(here, RECORD_ID) }];
+    expect(await codeOfPromise(bringRecordIn(there, files[0]?.content, "f"))).toBe(
       "RECORD_EARLIER_MISSING",
     );
-    for (const { content } of inOrder(files)) bringRecordIn(there, content, "f");
-    expect(there.hasRecord(second)).toBe(true);
+    for (const { content } of inOrder(files)) await bringRecordIn(there, content, "f");
+    expect(await there.hasRecord(second)).toBe(true);
   });
 
   it.each([
     ["a figure", (text: string) => text.replace('"advanceDeg":3.74', '"advanceDeg":3.75')],
     ["a raw byte", (text: string) => text.replace('deflatedBase64":"e', 'deflatedBase64":"f')],
     ["the length of its raw lines", (text: string) => text.replace('"bytes":70000', '"bytes":7')],
-  ])("with %s changed is found out, and nothing of it is kept", (_, change) => {
-    const text = recordFileText(here, write(here));
+  ])("with %s changed is found out, and nothing of it is kept", async (_, change) => {
+    const text = await recordFileText(here, write(here));
     const changed = change(text);
     expect(changed).not.toBe(text);
-    expect(codeOf(() => bringRecordIn(there, JSON.parse(changed), "f"))).toBe("RECORD_FILE_BROKEN");
-    expect(there.hasRecord(RECORD_ID)).toBe(false);
+    expect(await codeOfPromise(bringRecordIn(there, JSON.parse(changed), "f"))).toBe(
+      "RECORD_FILE_BROKEN",
+    );
+    expect(await there.hasRecord(RECORD_ID)).toBe(false);
   });
 
   it.each([
     ["no object", 7],
     ["no record file", { documents: [] }],
     ["another form", { bobweightRecordFile: 2 }],
-  ])("that is %s names the field", (_, content) => {
-    expect(codeOf(() => bringRecordIn(there, content, "f"))).toBe("FILE_INVALID");
+  ])("that is %s names the field", async (_, content) => {
+    expect(await codeOfPromise(bringRecordIn(there, content, "f"))).toBe("FILE_INVALID");
   });
 });

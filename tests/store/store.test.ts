@@ -13,7 +13,7 @@ import {
   runDocuments,
   startDocument,
 } from "../sheet/fixture.ts";
-import { codeOf } from "./codes.ts";
+import { codeOf, codeOfPromise } from "./codes.ts";
 
 let folder: string;
 let store: Store;
@@ -27,14 +27,14 @@ beforeEach(async () => {
   store = await openStore(folder);
 });
 
-afterEach(() => {
-  store.close();
+afterEach(async () => {
+  await store.close();
   rmSync(folder, { recursive: true });
 });
 
 /** As after the death of the program: nothing that was only in memory is left. */
 async function reopen(): Promise<void> {
-  store.close();
+  await store.close();
   store = await openStore(folder);
 }
 
@@ -51,7 +51,7 @@ describe("a record", () => {
   it("comes back as it was written, after a reopening", async () => {
     write(runDocuments);
     await reopen();
-    expect(store.record(RECORD_ID)).toEqual({
+    expect(await store.record(RECORD_ID)).toEqual({
       head: {
         id: RECORD_ID,
         startedUtc: "2031-03-14T09:26:53.000Z",
@@ -67,7 +67,7 @@ describe("a record", () => {
     });
   });
 
-  it("leaves live documents out", () => {
+  it("leaves live documents out", async () => {
     const writer = store.begin(startDocument, clock);
     writer.append({
       type: "live",
@@ -80,20 +80,20 @@ describe("a record", () => {
       lobeDeviationsDeg: [],
     });
     writer.append(holdDocument);
-    expect(store.record(RECORD_ID).documents).toEqual([startDocument, holdDocument]);
+    expect((await store.record(RECORD_ID)).documents).toEqual([startDocument, holdDocument]);
   });
 
   it("shows no ending where the program died, and keeps what came before", async () => {
     const writer = store.begin(startDocument, clock);
     writer.append(holdDocument);
     await reopen();
-    const { head, documents } = store.record(RECORD_ID);
+    const { head, documents } = await store.record(RECORD_ID);
     expect([head.ending, head.verdict]).toEqual([null, null]);
     expect(documents).toEqual([startDocument, holdDocument]);
   });
 
-  it("is refused by its own code where there is none", () => {
-    expect(codeOf(() => store.record("no such id"))).toBe("RECORD_UNKNOWN");
+  it("is refused by its own code where there is none", async () => {
+    expect(await codeOfPromise(store.record("no such id"))).toBe("RECORD_UNKNOWN");
   });
 });
 
@@ -109,7 +109,7 @@ describe("raw bytes", () => {
     }
     writer.end(endDocument);
     await reopen();
-    expect([...store.rawLines(RECORD_ID)]).toEqual(sent);
+    expect([...(await store.rawLines(RECORD_ID))]).toEqual(sent);
   });
 
   it("are on disk within a second of the run's clock", async () => {
@@ -120,29 +120,29 @@ describe("raw bytes", () => {
     }
     writer.raw(text("lost with the program"));
     await reopen();
-    expect(new TextDecoder().decode(store.rawLines(RECORD_ID))).toBe("abc");
+    expect(new TextDecoder().decode(await store.rawLines(RECORD_ID))).toBe("abc");
   });
 });
 
 describe("the list of records", () => {
-  it("is newest first and pages by the last id seen", () => {
+  it("is newest first and pages by the last id seen", async () => {
     const ids = [1, 2, 3, 4].map(() => newKey());
     for (const recordId of ids) write([{ ...startDocument, recordId }]);
     const [first, second, third, fourth] = ids;
-    const page = store.heads({ limit: 2, before: null }).map(({ id }) => id);
+    const page = (await store.heads({ limit: 2, before: null })).map(({ id }) => id);
     expect(page).toEqual([fourth, third]);
-    const next = store.heads({ limit: 5, before: third as string }).map(({ id }) => id);
+    const next = (await store.heads({ limit: 5, before: third as string })).map(({ id }) => id);
     expect(next).toEqual([second, first]);
   });
 });
 
 describe("units on file", () => {
   it("keep their text as given, newest first; the same text twice is one", async () => {
-    const first = store.units.add('{ "a": 1.50 }');
-    const second = store.units.add('{ "b": 2 }');
-    expect(store.units.add('{ "a": 1.50 }')).toBe(first);
+    const first = await store.units.add('{ "a": 1.50 }');
+    const second = await store.units.add('{ "b": 2 }');
+    expect(await store.units.add('{ "a": 1.50 }')).toBe(first);
     await reopen();
-    expect(store.units.current().map(({ id, fileText }) => [id, fileText])).toEqual([
+    expect((await store.units.current()).map(({ id, fileText }) => [id, fileText])).toEqual([
       [second, '{ "b": 2 }'],
       [first, '{ "a": 1.50 }'],
     ]);
@@ -150,13 +150,13 @@ describe("units on file", () => {
 });
 
 describe("a failed write", () => {
-  it("is STORE_FAILED with its cause, for the start, an append and the end", () => {
+  it("is STORE_FAILED with its cause, for the start, an append and the end", async () => {
     const writer = store.begin(startDocument, clock);
     expect(codeOf(() => store.begin(startDocument, clock))).toBe("STORE_FAILED");
     writer.end(endDocument);
     expect(codeOf(() => writer.append(holdDocument))).toBe("STORE_FAILED");
     expect(codeOf(() => writer.end(endDocument))).toBe("STORE_FAILED");
-    expect(store.record(RECORD_ID).documents).toEqual([startDocument, endDocument]);
+    expect((await store.record(RECORD_ID)).documents).toEqual([startDocument, endDocument]);
   });
 
   it("is STORE_FAILED where the folder is a file, naming it", async () => {

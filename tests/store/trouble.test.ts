@@ -12,6 +12,7 @@ import { rescueStore } from "../../server/store/rescue.ts";
 import { loadSqlite } from "../../server/store/sqlite.ts";
 import { openStore, Store } from "../../server/store/store.ts";
 import { endDocument, holdDocument, RECORD_ID, startDocument } from "../sheet/fixture.ts";
+import { BENCH } from "./benches.ts";
 import { codeOf, codeOfPromise } from "./codes.ts";
 
 let folder: string;
@@ -36,20 +37,24 @@ async function fill(records: number): Promise<string[]> {
     writer.raw(LINES);
     writer.end(endDocument);
   }
-  store.close();
+  await store.close();
   return ids;
+}
+
+async function thereOf(store: Store, ids: readonly string[]): Promise<string[]> {
+  const there: string[] = [];
+  for (const id of ids) if (await store.hasRecord(id)) there.push(id);
+  return there;
 }
 
 describe("a full disk", () => {
   it("is told at the document that had no room, and nothing acknowledged is lost", async () => {
     const database = await Database.open(folder);
-    const pragma = (text: string) =>
-      database.rows<Record<string, number>>({
-        compile: () => sql.raw<Record<string, number>>(`PRAGMA ${text}`).compile(database.build),
-      });
-    const pages = Number(Object.values(pragma("page_count")[0] ?? {})[0]);
-    pragma(`max_page_count = ${pages + 40}`);
-    const store = new Store(database);
+    const pragma = async (text: string) =>
+      (await sql.raw<Record<string, number>>(`PRAGMA ${text}`).execute(database.db)).rows;
+    const pages = Number(Object.values((await pragma("page_count"))[0] ?? {})[0]);
+    await pragma(`max_page_count = ${pages + 40}`);
+    const store = new Store({ file: database, asked: database, outbox: null, bench: BENCH });
     const writer = store.begin(startDocument, clock);
     let kept = 0;
     const fillUp = () => {
@@ -58,12 +63,12 @@ describe("a full disk", () => {
     expect(codeOf(fillUp)).toBe("STORE_FAILED");
     expect(kept).toBeGreaterThan(20);
     // The store goes on answering, and what has room is taken again.
-    expect(store.record(RECORD_ID).documents).toHaveLength(1 + kept);
-    store.close();
+    expect((await store.record(RECORD_ID)).documents).toHaveLength(1 + kept);
+    await store.close();
     const again = await openStore(folder);
-    again.checkWhole();
-    expect(again.record(RECORD_ID).documents).toHaveLength(1 + kept);
-    again.close();
+    await again.checkWhole();
+    expect((await again.record(RECORD_ID)).documents).toHaveLength(1 + kept);
+    await again.close();
   });
 });
 
@@ -79,8 +84,8 @@ describe("a damaged database", () => {
     writeFileSync(path(), whole.subarray(0, whole.length - 4096 * 4));
     const store = await openStore(folder).catch(() => null);
     if (store === null) return;
-    expect(codeOf(() => store.checkWhole())).toBe("STORE_DAMAGED");
-    store.close();
+    expect(await codeOfPromise(store.checkWhole())).toBe("STORE_DAMAGED");
+    await store.close();
   });
 
   it("gives what can be read of it to a new file, and stays beside it as it was", async () => {
@@ -92,23 +97,23 @@ describe("a damaged database", () => {
     damaged.fill(0xa5, at, at + pageBytes);
     writeFileSync(path(), damaged);
     const store = await openStore(folder);
-    expect(codeOf(() => store.checkWhole())).toBe("STORE_DAMAGED");
-    store.close();
+    expect(await codeOfPromise(store.checkWhole())).toBe("STORE_DAMAGED");
+    await store.close();
     const before = bytesOf();
     const { keptAs, carried, lost } = await rescueStore(folder);
     expect(readFileSync(keptAs)).toEqual(before);
     const rescued = await openStore(folder);
-    rescued.checkWhole();
-    const there = ids.filter((id) => rescued.hasRecord(id));
+    await rescued.checkWhole();
+    const there = await thereOf(rescued, ids);
     expect(there).toHaveLength(carried.records);
     expect(there.length).toBeGreaterThan(ids.length / 2);
-    const whole = there.filter((id) => {
-      const { documents } = rescued.record(id);
-      return documents.length === 22 && documents.at(-1)?.type === "end";
-    });
+    const read = await Promise.all(there.map((id) => rescued.record(id)));
+    const whole = read.filter(
+      ({ documents }) => documents.length === 22 && documents.at(-1)?.type === "end",
+    );
     expect(whole.length).toBeGreaterThan(ids.length / 2);
     expect(lost + (ids.length - there.length)).toBeGreaterThan(0);
-    rescued.close();
+    await rescued.close();
     expect(readdirSync(folder).filter((name) => name.startsWith("rescue-"))).toEqual([]);
   });
 
@@ -135,17 +140,17 @@ describe("a damaged database", () => {
             return;
           }
           const rescued = await openStore(folder);
-          rescued.checkWhole();
-          const head = rescued.heads({ limit: 100, before: null });
+          await rescued.checkWhole();
+          const head = await rescued.heads({ limit: 100, before: null });
           expect(head.length).toBe(outcome.carried.records);
-          for (const id of ids.filter((id) => rescued.hasRecord(id))) {
-            for (const document of rescued.record(id).documents) {
+          for (const id of await thereOf(rescued, ids)) {
+            for (const document of (await rescued.record(id)).documents) {
               // A digit that became another is still JSON: SQLite cannot tell, and neither can we.
               if (document.type === "hold")
                 expect(JSON.stringify(document)).toHaveLength(written.length);
             }
           }
-          rescued.close();
+          await rescued.close();
         },
       ),
       { numRuns: 15 },
@@ -161,15 +166,15 @@ describe("a damaged database", () => {
       nowMs += 1000;
     }
     writer.end(endDocument);
-    store.close();
+    await store.close();
     const other = new (await loadSqlite())(path());
     other.exec("DROP TRIGGER raw_chunks_no_update");
     other.exec("UPDATE raw_chunks SET bytes = x'00' WHERE sequence = 1");
     other.close();
     expect(await rescueStore(folder)).toMatchObject({ lost: 1, incomplete: [RECORD_ID] });
     const rescued = await openStore(folder);
-    expect(codeOf(() => rescued.rawLines(RECORD_ID))).toBe("RECORD_INCOMPLETE");
-    rescued.close();
+    expect(await codeOfPromise(rescued.rawLines(RECORD_ID))).toBe("RECORD_INCOMPLETE");
+    await rescued.close();
   });
 });
 

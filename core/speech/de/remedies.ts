@@ -59,6 +59,8 @@ export const remedies: Readonly<Record<ErrorCode, string>> = {
   PASSWORD_WRONG: "Noch einmal eintippen.",
   STORE_DAMAGED:
     "Bobweight beenden, dann eine Sicherung zurückholen oder `bobweight rescue` aufrufen: es überträgt das Lesbare in eine neue Datei und behält die beschädigte.",
+  DATABASE_AWAY:
+    "Dafür sorgen, dass die Datenbank läuft und erreichbar ist. Gemessen werden kann inzwischen: Aufzeichnungen warten auf diesem Computer und werden von selbst übergeben.",
   STORE_FAILED: "Freien Platz und die Rechte des Datenordners prüfen.",
   PSEUDO_TERMINAL_UNAVAILABLE:
     "Unter Linux oder macOS das zusätzliche Paket node-pty installieren; sonst den simulierten Prüfstand im Programm verwenden.",

@@ -153,10 +153,15 @@ export const deskSentences = {
   "the job of record {} cannot be read": "Der Auftrag der Aufzeichnung {} lässt sich nicht lesen",
   "{} cannot be read from the store": "{} lässt sich nicht aus der Ablage lesen",
   "{} cannot be kept": "{} lässt sich nicht speichern",
+  "the bench's name in {} cannot be read": "Der Name des Prüfstands in {} lässt sich nicht lesen",
+  "record {} cannot be handed over": "Die Aufzeichnung {} lässt sich nicht übergeben",
+  "the store cannot be moved": "Der Bestand lässt sich nicht übertragen",
+  "The target is not empty, and has other rows.": "Das Ziel ist nicht leer und hat andere Zeilen.",
+  "the records that wait cannot be read": "Die wartenden Aufzeichnungen lassen sich nicht lesen",
+  "Record {} is in the database with other content.":
+    "Die Aufzeichnung {} ist mit anderem Inhalt in der Datenbank.",
   "the units cannot be listed": "Die Verteiler lassen sich nicht auflisten",
   "unit {} cannot be read": "Der Verteiler {} lässt sich nicht lesen",
-  "the versions of unit {} cannot be listed":
-    "Die Fassungen des Verteilers {} lassen sich nicht auflisten",
   "the unit cannot be kept": "Der Verteiler lässt sich nicht speichern",
   "the jobs cannot be listed": "Die Aufträge lassen sich nicht auflisten",
   "job {} cannot be read": "Der Auftrag {} lässt sich nicht lesen",

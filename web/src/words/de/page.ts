@@ -149,6 +149,8 @@ export const page: Translated<typeof english> = {
     frozen: "Die Anzeige ist eingefroren. Der Lauf und seine Aufzeichnung gehen weiter.",
     observer: "Hier wird nur zugesehen. Eine andere Seite führt diesen Lauf.",
   },
+  handOver: (waiting: number) =>
+    `Die Datenbank der Werkstatt ist nicht erreichbar. ${waiting === 1 ? "Eine Aufzeichnung wartet" : `${waiting} Aufzeichnungen warten`} auf diesem Rechner und ${waiting === 1 ? "wird" : "werden"} von selbst übergeben. Gemessen werden kann weiter; Aufträge, Listen und Papiere müssen warten.`,
   refused: "Nicht ausgeführt",
   unanswered:
     "Das Programm hat nicht geantwortet. Nachsehen, ob es auf diesem Rechner noch läuft, dann die Seite neu laden.",

@@ -145,6 +145,8 @@ export const page = {
     frozen: "The display is frozen. The run and its record go on.",
     observer: "You are watching. Another page controls this run.",
   },
+  handOver: (waiting: number) =>
+    `The workshop's database cannot be reached. ${waiting === 1 ? "One record waits" : `${waiting} records wait`} on this computer and will be handed over by themselves. Measuring goes on; jobs, lists and papers have to wait.`,
   refused: "Not done",
   unanswered:
     "The program did not answer. Check that it still runs on this computer, then load the page again.",
