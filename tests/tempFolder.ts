@@ -1,5 +1,5 @@
 // All that tests put into the system's folder for temporary files goes into one of their own, which goes with them.
-import { mkdtempSync, rmSync } from "node:fs";
+import { chmodSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 
@@ -10,6 +10,8 @@ const VARIABLES = ["TMPDIR", "TMP", "TEMP"];
 export default function setUp(): () => void {
   const before = VARIABLES.map((name) => [name, process.env[name]] as const);
   const folder = mkdtempSync(join(tmpdir(), "bobweight-tests-"));
+  // Some tests start programs as another user, who has to get to what is theirs in it.
+  chmodSync(folder, 0o711);
   for (const name of VARIABLES) process.env[name] = folder;
   return () => {
     for (const [name, value] of before) {
