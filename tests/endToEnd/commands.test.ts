@@ -1,8 +1,9 @@
 // The command line: exit statuses, JSON, and files, on the stand-in rig in virtual time.
+import { once } from "node:events";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { example, type Finished, freshFolder, run } from "./process.ts";
+import { example, type Finished, freshFolder, run, start } from "./process.ts";
 
 const UNIT = ["--unit", example("everyday.unit.json")];
 const STAND_IN = ["measure", "--rig", "stand-in", ...UNIT, "--fast"];
@@ -30,6 +31,17 @@ function measured(name: string): Promise<Measured> {
   measuredOnce.set(name, done);
   return done;
 }
+
+it("measures to its end and keeps the record though whoever read its output has gone", async () => {
+  const data = freshFolder();
+  const child = start([...STAND_IN, ...scenario("healthy"), "--json", "--data", data]);
+  child.stdout?.destroy();
+  child.stderr?.destroy();
+  const [status] = await once(child, "exit");
+  expect(status).toBe(0);
+  const { out } = await run("export", "record", "--data", data);
+  expect(out).toMatch(/"ending":\s*"completed"/);
+}, 60_000);
 
 describe("bobweight measure on the examples", () => {
   it.each([
