@@ -1,6 +1,7 @@
 // Bar: from the last byte of a turn into the pseudo-terminal to the message at a page, at full speed.
 
 import { atMost, type Bar, beside, type Figure } from "../../accuracy/bar.ts";
+import { percentile } from "../../accuracy/percentile.ts";
 import type { RunDocument } from "../../core/documents.ts";
 import type { ServerMessage } from "../../core/messages.ts";
 import { listening, START, type Turned } from "../../storm/wire/listened.ts";
@@ -71,7 +72,7 @@ function sinceTurn(
 
 function figures(results: readonly LatencyResult[]): readonly Figure[] {
   const all = results.flat().sort((a, b) => a - b);
-  const p99 = all[Math.ceil(0.99 * all.length) - 1] ?? Number.NaN;
+  const p99 = percentile(all, 0.99);
   return [
     atMost("last byte of a turn to message, 99 of 100", p99, LIMIT_MS, all.length, " ms", 1),
     beside("… the middle one", `${middle(all).toFixed(1)} ms`, all.length),

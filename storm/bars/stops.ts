@@ -1,8 +1,10 @@
 // Bar: from the cause to the stop command on the wire, with the motor turning; or, where the program is gone, to the rig's own rest.
+
 import { setTimeout as pause } from "node:timers/promises";
 import type { WebSocket } from "ws";
 import { atMost, type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import { Draw } from "../../accuracy/draw.ts";
+import { percentile } from "../../accuracy/percentile.ts";
 import { type Listened, listening, START } from "../wire/listened.ts";
 import { type Onlooker, onlooker } from "../wire/pressed.ts";
 
@@ -94,8 +96,7 @@ async function job(index: number): Promise<StopResult> {
 function figures(results: readonly StopResult[]): readonly Figure[] {
   const stopped = results.filter(({ cause }) => cause in CAUSES).map(({ ms }) => ms);
   const expired = results.filter(({ cause }) => cause in CRASHES).map(({ ms }) => ms);
-  const sorted = stopped.toSorted((a, b) => a - b);
-  const p99 = sorted[Math.ceil(sorted.length * 0.99) - 1] ?? Number.NaN;
+  const p99 = percentile(stopped, 0.99);
   return [
     atMost(
       "cause to stop command on the wire, 99th percentile",
