@@ -33,6 +33,7 @@ export const AREAS: readonly Area[] = [
       // Stay-alive only while fresh, a stop before all that waits, and nothing after it.
       "server/link/rigLink.ts",
       "server/run/rig.ts",
+      "server/run/moves.ts",
       "server/run/watch.ts",
       "server/run/run.ts",
       // Who comes in, and who controls.
@@ -46,6 +47,7 @@ export const AREAS: readonly Area[] = [
     ],
     tests: [
       "tests/run/{link,commands,ramps}.test.ts",
+      "tests/run/{moves,readings,vacuums,waiting}.test.ts",
       "tests/http/{gate,gateAlone}.test.ts",
       "tests/http/entrance.test.ts",
       "tests/http/desk.test.ts",
