@@ -56,6 +56,18 @@ describe("going to a speed", () => {
     expect(gone.is).toBe(isReached ? "done" : "open");
   });
 
+  it.each([148, 152])(
+    "of %d rpm takes 150 rpm for it, 2 rpm off to the tick",
+    async (targetRpm) => {
+      const { rig, due, turns, outcome } = rigInHand();
+      const gone = outcome(goToSpeed(rig, targetRpm));
+      await due();
+      turns(3, 150);
+      await due();
+      expect(gone.is).toBe("done");
+    },
+  );
+
   it("takes half a per cent for the speed, or 2 rpm where that is more", () => {
     expect([150, 400, 1000].map(speedToleranceRpm)).toEqual([2, 2, 5]);
   });

@@ -103,6 +103,8 @@ describe("a reading that may end early", () => {
     expect(await turnsUntil(0.1, 600, steady)).toBe(10);
     expect(await turnsUntil(0.1, 150, steady)).toBe(8);
     expect(await turnsUntil(0.1, 480, steady)).toBe(8);
+    // Turns that agree to the last digit repeat within nothing at all.
+    expect(await turnsUntil(0, 600, steady)).toBe(10);
   });
 
   it("counts turns with an advance alone", async () => {
