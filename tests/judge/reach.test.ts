@@ -160,7 +160,9 @@ describe("a plan that goes too far", () => {
       capsule({ vacuumsPa: [20_000, 10_000] }),
       "vacuum sweep of the advance: the steps do not rise.",
     ],
-    [capsule({ vacuumsPa: [60_000.4] }), null],
+    [capsule({ vacuumsPa: [60_000.5] }), null],
+    [{ speedsRpm: [3000 + 0.05] }, null],
+    [{ referenceRpm: 60 - 0.05 }, null],
     [
       capsule({ vacuumsPa: [60_000.6] }),
       "vacuum sweep of the advance: 60.0006 kPa is more than a pump reaches here, 60 kPa.",
@@ -171,6 +173,12 @@ describe("a plan that goes too far", () => {
     ],
   ])("%j is told: %s", (changes, what) => {
     expect(said(changes)).toBe(what);
+  });
+
+  it("may meet the rig's own limits by rounding, to half a digit on the wire (clause 1.7)", () => {
+    const fast = { ...unit, speedMaxRpm: 9000 };
+    const plan = { ...PLAN, speedsRpm: [4000 + 0.05], ...capsule({ vacuumsPa: [80_000.5] }) };
+    walkLimits(plan, fast, { ...RIG, ambientPa: 100_000 });
   });
 });
 
@@ -185,7 +193,7 @@ describe("how long a plan takes", () => {
   it("by chosen speeds has the look at the whole range before them", () => {
     // Reference 1 + 1.2 + 1.2 + 6.8, once more 1.2; the look twice 4 ln 4 + 4 + 6; then 600, 900, 1200 and back.
     const choice = { ...CHOICE, readingsMax: 6 };
-    expect(rounded({ speedsRpm: [600, 1200], speedChoice: choice })).toEqual([
+    expect(rounded({ speedsRpm: [600, 700, 1200], speedChoice: choice })).toEqual([
       10.2, 47.8, 51.3, 54.5, 55.6, 59.2, 63.5, 75.7,
     ]);
   });

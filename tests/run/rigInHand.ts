@@ -21,7 +21,7 @@ const VACUUM: VacuumLine = {
 };
 
 /** What became of a promise, and when. */
-export interface Outcome {
+interface Outcome {
   is: string;
   value: unknown;
   atMs: number;

@@ -33,7 +33,7 @@ export interface Script {
   readonly heard?: (type: string, run: Run, rig: ScriptedRig) => void;
 }
 
-export class ScriptedRig implements BytePort {
+class ScriptedRig implements BytePort {
   onBytes: (bytes: Uint8Array) => void = () => {};
   onLost: BytePort["onLost"] = () => {};
   /** Every line that was written, with its time. */
