@@ -33,6 +33,7 @@ export const AREAS: readonly Area[] = [
       // Stay-alive only while fresh, a stop before all that waits, and nothing after it.
       "server/link/rigLink.ts",
       "server/run/rig.ts",
+      "server/run/moves.ts",
       "server/run/watch.ts",
       "server/run/run.ts",
       // Who comes in, and who controls.
@@ -46,12 +47,13 @@ export const AREAS: readonly Area[] = [
     ],
     tests: [
       "tests/run/{link,commands,ramps}.test.ts",
+      "tests/run/{run,stops,moves,readings,vacuums,waiting}.test.ts",
       "tests/http/{gate,gateAlone}.test.ts",
       "tests/http/entrance.test.ts",
       "tests/http/desk.test.ts",
       "tests/http/rate.test.ts",
       "tests/chain/endings.test.ts",
-      "tests/judge/{planFile,walkLimits}.test.ts",
+      "tests/judge/{planFile,walkLimits,reach}.test.ts",
     ],
     drawnPercent: 35,
   },

@@ -45,4 +45,26 @@ describe("a rate of 3 at once and 2 a second", () => {
     expect(rate.takes("busy", 120_001)).toBe(true);
     expect(rate.takes("late", 120_002)).toBe(false);
   });
+
+  it("looks for the forgotten once a minute: after a minute to the millisecond, and no sooner", () => {
+    const rate = new Rate(1, 0);
+    rate.takes("still", 0);
+    // Still for a minute and no longer.
+    expect(rate.takes("still", 60_000)).toBe(false);
+    const other = new Rate(1, 0);
+    other.takes("early", 50_000);
+    other.takes("someone", 60_000);
+    expect(other.takes("early", 119_999)).toBe(false);
+    const third = new Rate(1, 0);
+    third.takes("early", 59_000);
+    third.takes("someone", 60_000);
+    expect(third.takes("early", 120_000)).toBe(true);
+  });
+
+  it("takes what has been earned together, in parts", () => {
+    const rate = new Rate(1, 2);
+    expect(rate.takes("one", 0)).toBe(true);
+    for (const nowMs of [100, 200, 300, 400]) expect(rate.takes("one", nowMs)).toBe(false);
+    expect(rate.takes("one", 500)).toBe(true);
+  });
 });
