@@ -78,3 +78,30 @@ export function zeroWith(more: Partial<Assumed> = {}): Zero {
     ...more,
   });
 }
+
+/** Four lobes on an even turn at 1,000 rpm, without vacuum, unless told otherwise. */
+export function inputWith(more: Partial<ReadingInput> = {}): ReadingInput {
+  return {
+    window: windowWith(1000, [evenTurn(0)]),
+    figures: figuresWith([lobe(), lobe(), lobe(), lobe()]),
+    vacuums: [],
+    way: null,
+    bySpeedAlone: false,
+    ...more,
+  };
+}
+
+/** Four lobes that stood at their nominal places at 500 rpm, nothing else to take off, unless told otherwise. */
+export function contextWith(more: Partial<ReadingContext> = {}): ReadingContext {
+  const lobes = [lobe(), lobe(), lobe(), lobe()];
+  return {
+    reference: { window: windowWith(500, []), figures: figuresWith(lobes) },
+    referenceDeg: [0, 90, 180, 270],
+    lobeAnglesDeg: [0, 90, 180, 270],
+    rig: rigWith({ tickHz: EVEN_TICK_HZ }),
+    pickup: pickupWith(0),
+    zero: zeroWith(),
+    hasDwell: true,
+    ...more,
+  };
+}
