@@ -1,6 +1,7 @@
 // Figures of a reading given as literals, for tests of what is made of them. All that a test does not name is nothing.
 import { type RigKnowledge, uncorrectedRig } from "../../core/angles/knowledge.ts";
 import type { Pickup } from "../../core/angles/pickup.ts";
+import type { ReadingContext, ReadingInput } from "../../core/angles/readingContext.ts";
 import { type TrackedTurn, untracked } from "../../core/angles/trackedTurn.ts";
 import type { LobeEvents, Window, WindowFigures } from "../../core/angles/window.ts";
 import { type Assumed, assumedZero, type Zero } from "../../core/angles/zero.ts";
