@@ -202,6 +202,14 @@ describe("deviations of lobes", () => {
     expect(lobeDeviations(late(0, 0), contextWith(over))).toEqual([-0.5, 0.5]);
   });
 
+  it.each([
+    ["opposite its nominal place", [179.5, 0.5], [-0.5, 0.5]],
+    ["a quarter turn on", [90.5, 269], [0.75, -0.75]],
+  ])("are the same where the index stands %s", (_, places, deviations) => {
+    const turned = { lobeAnglesDeg: [0, 180], referenceDeg: places };
+    expect(lobeDeviations(late(0, 0), contextWith(turned))).toEqual(deviations);
+  });
+
   it("are nothing for lobes without events, and those of the others go by the others", () => {
     const context = contextWith({ referenceDeg });
     expect(lobeDeviations([NEVER, ...late(0, 1, 2)], context)).toEqual([0, -1, 0, 1]);
