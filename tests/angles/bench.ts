@@ -20,7 +20,8 @@ export const VACUUM: Place = { sweep: "vacuum", branch: "rising" };
 
 interface Spin {
   readonly turns?: number;
-  readonly earlyDeg?: number;
+  /** Of all lobes, or of each. */
+  readonly earlyDeg?: number | readonly number[];
   /** How late pickup edge k comes, in revolutions. */
   readonly lateEdge?: (k: number) => number;
   readonly silent?: boolean;
@@ -50,7 +51,9 @@ export class Bench {
   turn(speedRpm: number, how: Omit<Spin, "turns"> = {}): TrackedTurn {
     const { earlyDeg = 0, lateEdge = () => 0, silent = false, lost = false } = how;
     const ticks = (60 * EVEN_TICK_HZ) / speedRpm;
-    const opens = NOMINAL_DEG.map((deg) => [deg + 10 - earlyDeg, "a"] as const);
+    const early = (lobe: number) =>
+      typeof earlyDeg === "number" ? earlyDeg : (earlyDeg[lobe] as number);
+    const opens = NOMINAL_DEG.map((deg, lobe) => [deg + 10 - early(lobe), "a"] as const);
     const closes = opens.map(([deg]) => [deg - DWELL_DEG, "b"] as const);
     const edges = [...opens, ...closes]
       .map(([deg, edge]) => [(deg + 360) % 360, edge] as const)

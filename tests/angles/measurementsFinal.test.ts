@@ -118,3 +118,58 @@ describe("what the pickup tells of itself", () => {
     expect(part?.standardUncertainty).toBeCloseTo(0.09 / Math.SQRT2, 6);
   });
 });
+
+describe("ripple as far as it may be assumed", () => {
+  /** At 2,000 rpm every other lobe stands 0.15° early, the others late: a spread of 0.15° · √(4 / 3). */
+  const alternating = { earlyDeg: [0.15, -0.15, 0.15, -0.15] };
+  // Against 500 rpm it has fallen by 4 − 0.25 of what it is at 1,000.
+  const SHOWN_DEG = (0.15 * Math.sqrt(4 / 3)) / 3.75;
+  /** 6 · 500 rpm / 6 MHz are 0.0005° a tick. */
+  const TICK_DEG = 0.0005 / Math.sqrt(12);
+
+  function run(edgesPerTurn: number) {
+    const bench = new Bench({ edgesPerTurn });
+    const measurements = bench.measure(bench.spin(500));
+    // The fastest is neither first nor last.
+    measurements.add(bench.spin(1000), VACUUM);
+    measurements.add(bench.spin(2000, alternating), VACUUM);
+    measurements.add(bench.spin(1500), VACUUM);
+    const { readings = [], rig } = measurements.final() ?? {};
+    return {
+      alikeDeg: rig?.rippleUnseenStandardUncertaintyDegAt1000Rpm,
+      lobeDeg: readings[0]?.lobes[0]?.standardUncertaintyDeg,
+    };
+  }
+
+  it("is what the lobes show from the slowest to the fastest reading, with one index", () => {
+    const { alikeDeg, lobeDeg } = run(1);
+    expect(alikeDeg).toBeCloseTo(SHOWN_DEG, 6);
+    expect(lobeDeg).toBeCloseTo(Math.hypot(4 * SHOWN_DEG, TICK_DEG), 6);
+  });
+
+  it("is so for one lobe against another alone, with a pickup of few edges", () => {
+    const { alikeDeg, lobeDeg } = run(5);
+    expect(alikeDeg).toBeCloseTo(0.005, 9);
+    expect(lobeDeg).toBeCloseTo(Math.hypot(4 * SHOWN_DEG, TICK_DEG), 6);
+  });
+
+  it("is nothing for one lobe against another with a pickup that shows it", () => {
+    expect(run(6).lobeDeg).toBeCloseTo(TICK_DEG, 6);
+  });
+
+  it("is of a torque as large as the largest seen, and what may be another order seen too seldom", () => {
+    // Three times a turn, a ten-thousandth of a turn at 1,000 rpm: four times a turn, a torque as large makes
+    // 9/16 of it. It may be the fifth order, to 2 · (3/5)² of it. Both by root mean square.
+    const lateEdge = (speedRpm: number) => (k: number) =>
+      1e-4 * (1000 / speedRpm) ** 2 * (1 - Math.cos((2 * Math.PI * 3 * k) / 8));
+    const bench = new Bench({ edgesPerTurn: 8 });
+    const measurements = bench.measure(bench.spin(500, { lateEdge: lateEdge(500) }));
+    measurements.add(bench.spin(1500, { lateEdge: lateEdge(1500) }), VACUUM);
+    const { rig } = measurements.final() ?? {};
+    const rmsDeg = 0.036 / Math.SQRT2;
+    expect(rig?.rippleUnseenStandardUncertaintyDegAt1000Rpm).toBeCloseTo(
+      rmsDeg * Math.hypot(9 / 16, 0.72),
+      6,
+    );
+  });
+});
