@@ -74,6 +74,8 @@ describe("a lobe off its nominal place", () => {
     ["more is not, either way", [0, 180], [20, 187.9], false],
     ["0.3 of a spacing of 15° beside is found", [0, 15], [20, 43.9], true],
     ["more is not", [0, 15], [20, 44.1], false],
+    // Three others stand a quarter of 9° beside the mean, it three quarters.
+    ["more is not among others that are not", [0, 90, 180, 270], [10, 100, 190, 289], false],
   ])("%s", (_, nominal, events, found) => {
     expect(findLobes([events], nominal).found).toBe(found);
   });

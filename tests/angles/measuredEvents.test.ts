@@ -119,6 +119,17 @@ describe("dwells", () => {
     const slow = evenTurn(0, { beforeTicks: 720_000, duringTicks: 720_000, afterTicks: 720_000 });
     const turns = tracked([slow, evenTurn(1)], [[], [{ angleDeg: 10, closing: [0, 640] }]]);
     close(measuredEvents(turns, [0], NO_ERRORS).dwellsDeg, [50]);
+    const both = tracked(
+      [slow, evenTurn(1)],
+      [
+        [],
+        [
+          { angleDeg: 10, closing: [0, 640] },
+          { angleDeg: 100, closing: [1, 60] },
+        ],
+      ],
+    );
+    close(measuredEvents(both, [0], NO_ERRORS).dwellsDeg, [50, 40]);
   });
 });
 

@@ -158,6 +158,13 @@ describe("a turn by itself", () => {
     expect(advanceDeg !== null).toBe(known);
   });
 
+  it("is known while edges may be misplaced by less: 720° · 1e-3 / √8 / √4 are 0.13°", () => {
+    const lateEdge = (k: number) => (k === 3 ? 0.001 : 0);
+    const bench = new Bench({ edgesPerTurn: 8 });
+    const measurements = bench.measure(bench.spin(500, { lateEdge }));
+    expect(measurements.now(bench.turn(1000, { lateEdge })).advanceDeg).not.toBeNull();
+  });
+
   it("is not known while edges may be misplaced by as much", () => {
     // Edge 3 of 8 late by a hundredth of a turn, 3.6°: not told from ripple at one speed, told at two.
     const lateEdge = (k: number) => (k === 3 ? 0.01 : 0);
@@ -166,5 +173,25 @@ describe("a turn by itself", () => {
     expect(measurements.now(bench.turn(1000, { lateEdge }))).toEqual(UNKNOWN);
     measurements.add(bench.spin(1500, { lateEdge }), RISING);
     expect(measurements.now(bench.turn(1000, { lateEdge })).advanceDeg).toBeCloseTo(0, 4);
+  });
+});
+
+describe("a pickup that is known better by and by", () => {
+  it("is taken as it was known until the variance of an edge has halved", () => {
+    const lateEdge = (k: number) => (k === 3 ? 0.001 : 0);
+    const bench = new Bench({ edgesPerTurn: 16 });
+    const measurements = bench.measure(bench.spin(500, { lateEdge }));
+    const uncertainties = [0, 1, 2].map(() => {
+      const span = bench.spin(1000, { lateEdge, earlyDeg: 30 });
+      const { budget = [] } = measurements.add(span, RISING) ?? {};
+      return budget.find(({ name }) => name === "pickup")?.standardUncertainty as number;
+    });
+    // Spacing by least squares over x = (1,000 rpm / speed)², 4 once and 1 n times, each as sure as 1e-7 of a turn:
+    // a variance of Σx² / (Σ1 · Σx² − (Σx)²), 17/9, 18/18 and 19/27 of it. The second is more than half the
+    // first, the third less. An edge 22.5° on is another one: √2 of it, and 1/√4 for the mean of four lobes.
+    for (const [i, variance] of [17 / 9, 17 / 9, 19 / 27].entries()) {
+      const expected = (360 * 1e-7 * Math.sqrt(variance) * Math.SQRT2) / 2;
+      expect((uncertainties[i] as number) / expected).toBeCloseTo(1, 3);
+    }
   });
 });

@@ -123,6 +123,25 @@ describe("the pulses that an angle is read by", () => {
     }
   });
 
+  it("of eight carry a cubic exactly, whose places are those of 0.5 t + 0.3 t² + 0.2 t³", () => {
+    const placeAt = (time: number) => 0.5 * time + 0.3 * time ** 2 + 0.2 * time ** 3;
+    // At times that are not evenly apart.
+    const edgeTimes = evenPlaces(8).map((time) => (time + time ** 2) / 2);
+    const turn = evenTurn(1, { edgeTicks: edgeTimes.map((time) => time * EVEN_TICKS) });
+    const times = [0.01, 0.1, 0.3, 0.55, 0.8, 0.99];
+    for (const [i, deg] of angles(turn, edgeTimes.map(placeAt), times).entries()) {
+      expect(deg).toBeCloseTo(360 * placeAt(times[i] as number), 9);
+    }
+  });
+
+  it.each([1, 2, 8])("fill the rows asked for and no others, with %d edges", (edges) => {
+    const edgeTicks = edges === 1 ? null : evenPlaces(edges).map((one) => one * EVEN_TICKS);
+    const read = new Float64Array(4).fill(-1);
+    const ticks = Float64Array.of(45_000, 90_000, 135_000, 180_000);
+    new Protractor(evenPlaces(edges)).read(evenTurn(1, { edgeTicks }), ticks, 1, 3, read, 0);
+    for (const [i, deg] of [90, 135, -1, -1].entries()) expect(read[i]).toBeCloseTo(deg, 9);
+  });
+
   it("come late by as many ticks as the trigger does: 500 are half a degree", () => {
     const ticks = Float64Array.of(90_500);
     for (const edges of [1, 2, 8]) {
