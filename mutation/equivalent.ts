@@ -345,4 +345,10 @@ export const EQUIVALENT: readonly Equivalent[] = [
     becomes: "true",
     reason: "beyond the last edge it is taken for the last all the same",
   },
+  {
+    file: "core/angles/measurements.ts",
+    line: "if (!pickup.learnt) entry.plain = figures;",
+    becomes: "false",
+    reason: "figures that were not kept are reckoned anew, and are the same",
+  },
 ];
