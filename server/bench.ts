@@ -28,11 +28,14 @@ import { unitFilesIn } from "./unitFolder.ts";
 /** A page that was not heard of for this long is gone, asleep or stuck. */
 const ALIVE_LIMIT_MS = 1000;
 const LIVE_EVERY_MS = 100;
+/** Whoever pressed start longer ago may be elsewhere by now, or have the guard open. */
+const BEGIN_MS_MAX = 10_000;
 
 export class WorkshopBench implements Bench {
   private readonly store: Store;
   private readonly ports: () => Promise<readonly { path: string; note: string }[]>;
   private readonly dataFolder: string;
+  private readonly nowMs: () => number;
   private busy = false;
 
   /** Rig files (`*.rig.json`) in the data folder are offered beside the stand-in rigs of the examples. */
@@ -40,10 +43,12 @@ export class WorkshopBench implements Bench {
     store: Store,
     dataFolder: string,
     ports: () => Promise<readonly { path: string; note: string }[]>,
+    nowMs = () => performance.now(),
   ) {
     this.store = store;
     this.dataFolder = dataFolder;
     this.ports = ports;
+    this.nowMs = nowMs;
   }
 
   async choices(): Promise<Choices> {
@@ -118,11 +123,13 @@ export class WorkshopBench implements Bench {
     request: StartRequest,
     emit: (document: RunDocument) => void,
   ): Promise<BenchRun> {
+    const { nowMs } = this;
+    const askedMs = nowMs();
     const { jobId } = request;
     if (jobId !== null) await this.store.jobs.known(jobId);
     const choice = await this.chosenFor(request);
     const paced = choice.rig.kind === "stand-in" ? new PacedScheduler(request.pace) : null;
-    let lastAliveMs = performance.now();
+    let lastAliveMs = nowMs();
     try {
       const run = await makeRun(choice, {
         scheduler: paced ?? new RealScheduler(),
@@ -132,13 +139,15 @@ export class WorkshopBench implements Bench {
         liveEveryMs: LIVE_EVERY_MS * (paced === null ? 1 : request.pace),
         // Real time on purpose, also on the stand-in rig: it is a person's page that must be there.
         isFresh: () => {
-          const fresh = performance.now() - lastAliveMs < ALIVE_LIMIT_MS;
+          const fresh = nowMs() - lastAliveMs < ALIVE_LIMIT_MS;
           if (!fresh) run.stop("STOPPED_PAGE_GONE");
           return fresh;
         },
       });
+      // Nothing has been asked of the rig yet.
+      if (nowMs() - askedMs > BEGIN_MS_MAX) throw tooLate(nowMs() - askedMs);
       await run.prepare();
-      lastAliveMs = performance.now();
+      lastAliveMs = nowMs();
       const release = () => {
         paced?.close();
         this.busy = false;
@@ -147,7 +156,7 @@ export class WorkshopBench implements Bench {
         ended: run.carryOut().finally(release),
         stop: (code) => run.stop(code),
         alive: () => {
-          lastAliveMs = performance.now();
+          lastAliveMs = nowMs();
         },
       };
     } catch (error) {
@@ -200,6 +209,16 @@ export class WorkshopBench implements Bench {
     for (const file of inFolder) units.set(file.name, file);
     return units;
   }
+}
+
+function tooLate(ms: number): BobweightError {
+  return new BobweightError(
+    "DATABASE_AWAY",
+    said(
+      "The database took {.0} s to answer: the run was not begun. Press start again.",
+      ms / 1000,
+    ),
+  );
 }
 
 function scenarioFiles(): Map<string, NamedFile> {

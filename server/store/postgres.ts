@@ -1,5 +1,6 @@
 // A workshop's own PostgreSQL server, which several benches and desks share. Its tables are made by whoever comes first.
 
+import { performance } from "node:perf_hooks";
 import { setTimeout as pause } from "node:timers/promises";
 import {
   type DatabaseConnection,
@@ -11,6 +12,7 @@ import {
 } from "kysely";
 import pg from "pg";
 import { type Asked, atomically } from "./asked.ts";
+import { isAway } from "./away.ts";
 import { migrationProvider } from "./migrations.ts";
 import type { Tables } from "./tables.ts";
 
@@ -18,6 +20,9 @@ const CONNECTIONS_MAX = 8;
 const CONNECT_MS_MAX = 5000;
 /** A server that fell silent is as good as away. */
 const ANSWER_MS_MAX = 30_000;
+/** Where a server did not even refuse to be reached, whoever asks next does not wait for it as long once more. */
+const SILENT_MS_MIN = 1000;
+const SILENT_FOR_MS = 10_000;
 
 /** SQLSTATE serialization_failure and deadlock_detected. */
 const COLLISIONS: ReadonlySet<unknown> = new Set(["40001", "40P01"]);
@@ -26,6 +31,8 @@ export class PostgresDatabase implements Asked {
   readonly db: Kysely<Tables>;
   private readonly pool: pg.Pool;
   private made: Promise<void> | null = null;
+  /** Why the server could not be reached, and until when nobody tries again; null: it may be there. */
+  private silent: { readonly cause: unknown; readonly untilMs: number } | null = null;
 
   /** Nothing is asked of the server yet. */
   constructor(connectionString: string) {
@@ -43,11 +50,10 @@ export class PostgresDatabase implements Asked {
     this.pool.on("connect", (client) => client.on("error", () => {}));
     const { pool } = this;
     const dialect = new PostgresDialect({ pool });
-    const tablesMade = () => this.tablesMade();
+    const reached = <T>(connect: () => Promise<T>) => this.reached(connect);
     class MadeFirst extends PostgresDriver {
-      override async acquireConnection(): Promise<DatabaseConnection> {
-        await tablesMade();
-        return super.acquireConnection();
+      override acquireConnection(): Promise<DatabaseConnection> {
+        return reached(() => super.acquireConnection());
       }
     }
     this.db = new Kysely<Tables>({
@@ -71,6 +77,23 @@ export class PostgresDatabase implements Asked {
 
   async close(): Promise<void> {
     await this.pool.end();
+  }
+
+  private async reached<T>(connect: () => Promise<T>): Promise<T> {
+    const askedMs = performance.now();
+    if (this.silent !== null && askedMs < this.silent.untilMs) throw this.silent.cause;
+    try {
+      await this.tablesMade();
+      const connection = await connect();
+      this.silent = null;
+      return connection;
+    } catch (cause) {
+      const nowMs = performance.now();
+      if (nowMs - askedMs >= SILENT_MS_MIN && isAway(cause)) {
+        this.silent = { cause, untilMs: nowMs + SILENT_FOR_MS };
+      }
+      throw cause;
+    }
   }
 
   private tablesMade(): Promise<void> {

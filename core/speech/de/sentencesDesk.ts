@@ -160,6 +160,8 @@ export const deskSentences = {
   "the records that wait cannot be read": "Die wartenden Aufzeichnungen lassen sich nicht lesen",
   "Record {} is in the database with other content.":
     "Die Aufzeichnung {} ist mit anderem Inhalt in der Datenbank.",
+  "The database took {.0} s to answer: the run was not begun. Press start again.":
+    "Die Datenbank brauchte {.0} s für eine Antwort: Der Lauf wurde nicht begonnen. Bitte noch einmal starten.",
   "the units cannot be listed": "Die Verteiler lassen sich nicht auflisten",
   "unit {} cannot be read": "Der Verteiler {} lässt sich nicht lesen",
   "the unit cannot be kept": "Der Verteiler lässt sich nicht speichern",
