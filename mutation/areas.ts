@@ -47,7 +47,7 @@ export const AREAS: readonly Area[] = [
     ],
     tests: [
       "tests/run/{link,commands,ramps}.test.ts",
-      "tests/run/{run,stops,moves,readings,vacuums,waiting}.test.ts",
+      "tests/run/{run,stops,moves,readings,vacuums,waiting,watching}.test.ts",
       "tests/http/{gate,gateAlone}.test.ts",
       "tests/http/entrance.test.ts",
       "tests/http/desk.test.ts",

@@ -89,7 +89,7 @@ async function main(): Promise<void> {
     const drawn = drawnOf(all);
     const equivalent = equivalentsIn(drawn);
     process.stdout.write(
-      `${tableOf(area.name, drawn)}\n\n${all.length - drawn.length} of ${all.length} mutants not drawn (seed ${seed}); said to be equivalent: ${equivalent}, with reasons in mutation/equivalent.ts.\n\n${survivorsOf(drawn)}\n\n`,
+      `${tableOf(area.name, drawn)}\n\n${all.length - drawn.length} of ${all.length} mutants not drawn (seed ${seed}); said to be equivalent: ${equivalent}, with reasons in mutation/equivalent/.\n\n${survivorsOf(drawn)}\n\n`,
     );
     isMet.push(scoreOf(drawn) >= SCORE_MIN);
   }

@@ -3,7 +3,9 @@ import { readFileSync } from "node:fs";
 import { relative } from "node:path";
 import type { MutantResult } from "@stryker-mutator/api/core";
 import { NOT_DRAWN } from "./compileChecker.ts";
-import { EQUIVALENT } from "./equivalent.ts";
+import { ANGLES } from "./equivalent/angles.ts";
+import { CODEC } from "./equivalent/codec.ts";
+import { SAFETY } from "./equivalent/safety.ts";
 
 /** The bar of each area: so many of 100 mutants are to be noticed. */
 export const SCORE_MIN = 90;
@@ -96,7 +98,7 @@ function reasonOf(mutant: MutantResult): string | null {
   const file = shownPath(mutant.fileName);
   const line = linesOf(mutant)[mutant.location.start.line - 1];
   const replacement = oneLine(mutant.replacement ?? "");
-  const entry = EQUIVALENT.find(
+  const entry = [...CODEC, ...ANGLES, ...SAFETY].find(
     (one) => one.file === file && one.line === line?.trim() && one.becomes === replacement,
   );
   return entry?.reason ?? null;

@@ -1,6 +1,12 @@
 // What SQLite and PostgreSQL say differently; everything else is the same to both.
 
-import { type Kysely, PostgresAdapter, type RawBuilder, sql } from "kysely";
+import {
+  type Kysely,
+  PostgresAdapter,
+  type QueryExecutorProvider,
+  type RawBuilder,
+  sql,
+} from "kysely";
 
 export interface Words {
   /** Types of columns. Texts sort by their bytes, whatever the database's language is. */
@@ -89,7 +95,6 @@ const POSTGRES: Words = {
   },
 };
 
-// biome-ignore lint/suspicious/noExplicitAny: whichever tables it knows.
-export function wordsOf(db: Kysely<any>): Words {
+export function wordsOf(db: QueryExecutorProvider): Words {
   return db.getExecutor().adapter instanceof PostgresAdapter ? POSTGRES : SQLITE;
 }

@@ -1,52 +1,30 @@
 // What the link sends, and when: repeats, stops, signs of life and hello, to the millisecond of part 4 and 6 of the protocol.
 import { describe, expect, it } from "vitest";
-import { asciiText, encodeLine, LineCutter } from "../../core/codec/framing.ts";
-import { formatRigLine, type Hello, type StateLine } from "../../core/codec/rigLines.ts";
-import { BobweightError } from "../../core/errors.ts";
-import type { BytePort } from "../../server/link/bytePort.ts";
+import { formatRigLine, type Hello } from "../../core/codec/rigLines.ts";
 import { RigLink } from "../../server/link/rigLink.ts";
-import { type Rig, send } from "../../server/run/rig.ts";
-import { Watch } from "../../server/run/watch.ts";
 import { VirtualScheduler } from "../../server/schedulers.ts";
 import { HELLO } from "../angles/turns.ts";
+import { LineRig, STATE } from "./lineRig.ts";
+import { outcome } from "./outcome.ts";
 
 const TOKEN = "0A1B2C3D";
-const STATE: StateLine = {
-  ...{ type: "state", sequence: 0, tick: 0, setRpm: 0, nowRpm: 0, direction: "none" },
-  ...{ armed: true, guardShut: true, stopPressed: false, fault: "none" },
-};
-
 /** A rig that says nothing of itself but hello; what it hears stands with the time. */
-class SilentRig implements BytePort {
-  onBytes: (bytes: Uint8Array) => void = () => {};
-  onLost: BytePort["onLost"] = () => {};
-  readonly heard: string[] = [];
+class SilentRig extends LineRig {
   isClosed = false;
   /** Whether it answers `ask` with the number asked for, and what else it says then. */
   hello: ((number: number) => Hello) | null = (ask) => ({ ...HELLO, ask });
   private readonly scheduler: VirtualScheduler;
-  private readonly cutter = new LineCutter((bytes, from, to) =>
-    this.hear(asciiText(bytes, from, to)),
-  );
 
   constructor(scheduler: VirtualScheduler) {
+    super();
     this.scheduler = scheduler;
   }
 
-  async open() {}
-  async close() {
+  override async close() {
     this.isClosed = true;
   }
 
-  write(bytes: Uint8Array) {
-    this.cutter.push(bytes);
-  }
-
-  say(...bodies: readonly string[]) {
-    for (const body of bodies) this.onBytes(encodeLine(body));
-  }
-
-  private hear(body: string) {
+  protected override hear(body: string) {
     this.heard.push(`${this.scheduler.nowMs()} ${body}`);
     const [type, number] = body.split(",");
     if (type !== "ask" || this.hello === null) return;
@@ -92,20 +70,6 @@ async function connected() {
       return `${Number(ms) - startMs} ${body}`;
     });
   return { ...one, heard };
-}
-
-/** What becomes of a promise, without waiting for it. */
-function outcome(promise: Promise<unknown>): { is: string } {
-  const seen = { is: "open" };
-  promise.then(
-    (value) => {
-      seen.is = `done ${value}`;
-    },
-    (error: BobweightError) => {
-      seen.is = `${error.code} ${error.what}`;
-    },
-  );
-  return seen;
 }
 
 describe("a command (clause 4.7)", () => {
@@ -326,116 +290,5 @@ describe("bytes", () => {
     const after = link.counts;
     expect(after.linesGood - before.linesGood).toBe(3);
     expect(after.linesBad - before.linesBad).toBe(5);
-  });
-});
-
-describe("a watch", () => {
-  const watching = (raw: (bytes: Uint8Array) => void = () => {}) => {
-    const scheduler = new VirtualScheduler();
-    return { scheduler, watch: new Watch(scheduler, "a", raw) };
-  };
-
-  it("lets nothing be sent after an interruption", async () => {
-    const { watch } = watching();
-    const sent: string[] = [];
-    const link = {
-      command: async ({ type }: { type: string }) => {
-        sent.push(type);
-        return null;
-      },
-    };
-    const rig = { watch, link } as unknown as Rig;
-    await send(rig, { type: "vent" });
-    watch.interrupt(new BobweightError("STOPPED_BY_USER", "Stopped."));
-    await expect(send(rig, { type: "vent" })).rejects.toThrow("Stopped.");
-    expect(sent).toEqual(["vent"]);
-  });
-
-  it("ends what is waited for and every later wait, by the first interruption", async () => {
-    const { scheduler, watch } = watching();
-    const waited = outcome(watch.until(() => undefined, 1000));
-    const paused = () => outcome(watch.pause(10));
-    watch.interrupt(new BobweightError("STOPPED_BY_USER", "Stopped."));
-    watch.interrupt(new BobweightError("LINK_LOST", "Lost."));
-    const later = paused();
-    await scheduler.run(new Promise<void>((resolve) => scheduler.after(2000, resolve)));
-    expect([waited.is, later.is]).toEqual(["STOPPED_BY_USER Stopped.", "STOPPED_BY_USER Stopped."]);
-    expect(watch.interruption?.code).toBe("STOPPED_BY_USER");
-  });
-
-  it("waits so long and no longer, and looks once more at the end", async () => {
-    const { scheduler, watch } = watching();
-    const pass = (ms: number) =>
-      scheduler.run(new Promise<void>((resolve) => scheduler.after(ms, resolve)));
-    let found: number | undefined;
-    const waited = outcome(watch.until(() => found, 100));
-    const soon = async () => {
-      await pass(99);
-      expect(waited.is).toBe("open");
-      found = 7;
-      await pass(2);
-    };
-    await soon();
-    expect(waited.is).toBe("done 7");
-    const vain = outcome(watch.until(() => undefined, 100));
-    await pass(101);
-    expect(vain.is).toBe("done null");
-    const polled = outcome(watch.until(() => watch.state?.sequence, 1000));
-    watch.onState({ ...STATE, sequence: 5 });
-    await pass(1);
-    expect(polled.is).toBe("done 5");
-    const paused = outcome(watch.pause(10));
-    await pass(9);
-    expect(paused.is).toBe("open");
-    await pass(2);
-    expect(paused.is).toBe("done undefined");
-  });
-
-  it("is interrupted where the bytes cannot be kept", () => {
-    const kept: number[] = [];
-    const fine = watching((bytes) => kept.push(bytes.length)).watch;
-    fine.onRaw(new Uint8Array(3));
-    expect([kept, fine.interruption]).toEqual([[3], null]);
-    const { watch } = watching(() => {
-      throw new BobweightError("STORE_FAILED", "Full.");
-    });
-    watch.onRaw(new Uint8Array(3));
-    expect(watch.interruption?.code).toBe("STORE_FAILED");
-    const broken = watching(() => {
-      throw new TypeError("ours");
-    }).watch;
-    broken.onRaw(new Uint8Array(3));
-    expect([broken.interruption?.code, broken.interruption?.what]).toEqual(["BUG", "ours."]);
-  });
-
-  it.each([
-    ["alive", "RIG_ALIVE_LOST"],
-    ["guard", "RIG_GUARD_OPEN"],
-    ["stop-input", "RIG_STOP_INPUT"],
-    ["overspeed", "RIG_OVERSPEED"],
-    ["stall", "RIG_STALL"],
-    ["sensor", "RIG_SENSOR"],
-  ] as const)("minds the fault %s once the rig is armed, not before nor after", (fault, code) => {
-    const { watch } = watching();
-    watch.onState({ ...STATE, fault });
-    expect(watch.interruption).toBeNull();
-    watch.minds();
-    watch.expectsRest();
-    watch.onState({ ...STATE, fault });
-    expect(watch.interruption).toBeNull();
-    watch.minds();
-    watch.onState({ ...STATE, fault });
-    expect(watch.interruption?.code).toBe(code);
-  });
-
-  it("does not take an armed state from before arming for one after it", () => {
-    const { watch } = watching();
-    watch.onState(STATE);
-    watch.minds();
-    watch.onState({ ...STATE, armed: false });
-    expect(watch.interruption).toBeNull();
-    watch.onState(STATE);
-    watch.onState({ ...STATE, armed: false });
-    expect(watch.interruption?.code).toBe("RIG_DISARMED");
   });
 });

@@ -1,54 +1,24 @@
 // The link against a rig that says what it should not: lines that come again, news that stops, a token that is gone.
 import { describe, expect, it } from "vitest";
-import { asciiText, encodeLine, LineCutter } from "../../core/codec/framing.ts";
-import { formatRigLine, type StateLine } from "../../core/codec/rigLines.ts";
+import { formatRigLine } from "../../core/codec/rigLines.ts";
 import type { BobweightError } from "../../core/errors.ts";
 import { LineOrder } from "../../core/lineOrder.ts";
-import type { BytePort } from "../../server/link/bytePort.ts";
 import { RigLink } from "../../server/link/rigLink.ts";
 import { Watch } from "../../server/run/watch.ts";
 import { VirtualScheduler } from "../../server/schedulers.ts";
 import { HELLO } from "../angles/turns.ts";
-
-const STATE: StateLine = {
-  type: "state",
-  sequence: 0,
-  tick: 0,
-  setRpm: 0,
-  nowRpm: 0,
-  direction: "none",
-  armed: true,
-  guardShut: true,
-  stopPressed: false,
-  fault: "none",
-};
+import { LineRig, STATE } from "./lineRig.ts";
 
 /** A rig that answers every command, and says beside that what the test has it say. */
-class TalkingRig implements BytePort {
-  onBytes: (bytes: Uint8Array) => void = () => {};
-  onLost: BytePort["onLost"] = () => {};
-  readonly heard: string[] = [];
+class TalkingRig extends LineRig {
   private readonly scheduler: VirtualScheduler;
-  private readonly cutter = new LineCutter((bytes, from, to) =>
-    this.hear(asciiText(bytes, from, to)),
-  );
 
   constructor(scheduler: VirtualScheduler) {
+    super();
     this.scheduler = scheduler;
   }
 
-  async open() {}
-  async close() {}
-
-  write(bytes: Uint8Array) {
-    this.cutter.push(bytes);
-  }
-
-  say(...bodies: readonly string[]) {
-    for (const body of bodies) this.onBytes(encodeLine(body));
-  }
-
-  private hear(body: string) {
+  protected override hear(body: string) {
     this.heard.push(body);
     const [type, number] = body.split(",");
     if (type === "alive") return;

@@ -1,13 +1,12 @@
 // A run on a rig that answers by the protocol and does what a test has it do, in virtual time.
-import { asciiText, encodeLine, LineCutter } from "../../core/codec/framing.ts";
 import { formatRigLine } from "../../core/codec/rigLines.ts";
 import type { EndDocument, RunDocument } from "../../core/documents.ts";
 import type { Plan } from "../../core/plan.ts";
 import { unitFromFile } from "../../core/unitFile.ts";
-import type { BytePort } from "../../server/link/bytePort.ts";
 import { Run, type RunSetup } from "../../server/run/run.ts";
 import { VirtualScheduler } from "../../server/schedulers.ts";
 import { HELLO } from "../angles/turns.ts";
+import { LineRig } from "./lineRig.ts";
 import { TOKEN } from "./rigInHand.ts";
 
 export const UNIT = { description: "four", lobes: 4, rotation: "cw" };
@@ -33,11 +32,7 @@ export interface Script {
   readonly heard?: (type: string, run: Run, rig: ScriptedRig) => void;
 }
 
-class ScriptedRig implements BytePort {
-  onBytes: (bytes: Uint8Array) => void = () => {};
-  onLost: BytePort["onLost"] = () => {};
-  /** Every line that was written, with its time. */
-  readonly heard: string[] = [];
+class ScriptedRig extends LineRig {
   isOpen = false;
   run: Run | null = null;
   private armed = false;
@@ -46,30 +41,24 @@ class ScriptedRig implements BytePort {
   private turning = false;
   private readonly scheduler: VirtualScheduler;
   private readonly script: Script;
-  private readonly cutter = new LineCutter((bytes, from, to) =>
-    this.hear(asciiText(bytes, from, to)),
-  );
 
   constructor(scheduler: VirtualScheduler, script: Script) {
+    super();
     this.scheduler = scheduler;
     this.script = script;
   }
 
-  async open() {
+  override async open() {
     this.isOpen = true;
     this.scheduler.after(100, () => this.beat());
   }
 
-  async close() {
+  override async close() {
     this.isOpen = false;
   }
 
-  write(bytes: Uint8Array) {
-    this.cutter.push(bytes);
-  }
-
-  say(body: string) {
-    if (this.isOpen) this.onBytes(encodeLine(body));
+  override say(...bodies: readonly string[]) {
+    if (this.isOpen) super.say(...bodies);
   }
 
   /** By itself, or for a stop. */
@@ -92,7 +81,7 @@ class ScriptedRig implements BytePort {
     );
   }
 
-  private hear(body: string) {
+  protected override hear(body: string) {
     const { scheduler, script } = this;
     this.heard.push(`${scheduler.nowMs()} ${body}`);
     const [type = "", number = ""] = body.split(",");

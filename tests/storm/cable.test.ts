@@ -152,14 +152,24 @@ describe("a cable", () => {
   });
 
   it("falls out, and comes back under another name to whoever opens that", async () => {
-    const { cable, came, lost, connect } = await carry([
+    const { cable, came, lost, connect, pass } = await carry([
       during({ kind: "unplugged", sameName: false }),
     ]);
     expect(lost()).toBe(1);
     expect(came.at(-1)?.atMs).toBeLessThan(100);
     expect(cable.portName).toBe("first again");
     await expect(cable.port("first").open()).rejects.toMatchObject({ code: "RIG_NOT_AVAILABLE" });
-    await expect(connect()).resolves.toBeDefined();
+    const before = came.length;
+    await connect();
+    await pass(101);
+    expect(
+      linesIn(
+        came
+          .slice(before)
+          .map((one) => one.text)
+          .join(""),
+      ),
+    ).toBe(10);
   });
 
   it("does the same again with the same seed, and something else with another", async () => {
