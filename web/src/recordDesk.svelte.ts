@@ -33,6 +33,8 @@ export class RecordDesk {
   /** Where older records go on; null: there are none. */
   before = $state.raw<string | null>(null);
   isSearching = $state(false);
+  /** The newest search was answered: what is listed is what there is. */
+  wasAnswered = $state(false);
   ticked = $state.raw<readonly string[]>([]);
   compared = $state.raw<readonly ComparedRecord[]>([]);
   into = $state.raw<LookedInto | null>(null);
@@ -60,15 +62,18 @@ export class RecordDesk {
     this.isSearching = true;
     let found = known;
     let before = from;
+    let wasAnswered = true;
     do {
       const page = await this.session.ask<RecordsPage>(`/api/records?${this.query(before)}`);
       if (own !== this.asked) return;
+      wasAnswered = page !== null;
       if (page === null) break;
       found = [...found, ...page.records];
       before = page.before;
     } while (before !== null && found.length - known.length < AT_ONCE);
     this.records = found;
     this.before = before;
+    this.wasAnswered = wasAnswered;
     this.isSearching = false;
   }
 

@@ -231,10 +231,7 @@ export class Session {
     socket.onopen = () => {
       this.connected = true;
       if (this.stopUnsent) this.stop();
-      void this.loadChoices();
-      void this.loadRecords().then(() => {
-        this.knowsRecords = true;
-      });
+      this.loadLists();
     };
     socket.onmessage = ({ data }) => this.take(JSON.parse(String(data)) as ServerMessage);
     socket.onclose = () => {
@@ -245,9 +242,18 @@ export class Session {
     };
   }
 
+  private loadLists(): void {
+    void this.loadChoices();
+    void this.loadRecords().then(() => {
+      this.knowsRecords = true;
+    });
+  }
+
   private take(message: ServerMessage): void {
     switch (message.type) {
       case "status":
+        // What could not be had while the workshop's database was away.
+        if (this.status?.handOver?.trouble && !message.handOver?.trouble) this.loadLists();
         this.status = message;
         if (message.running) return;
         this.stopping = false;

@@ -94,6 +94,7 @@ export const desk = {
     archived: "Archiv zeigen",
     searching: "Suche läuft …",
     none: "Keine Messung passt.",
+    unanswered: "Was da ist, war nicht zu erfragen.",
     count: (count: number, isAll: boolean) =>
       `${isAll ? "" : "bisher "}${count} ${count === 1 ? "Messung" : "Messungen"}`,
     more: "Ältere Messungen",

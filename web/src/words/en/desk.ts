@@ -92,6 +92,7 @@ export const desk = {
     archived: "Show the archive",
     searching: "Searching …",
     none: "No record fits.",
+    unanswered: "What there is could not be asked.",
     count: (count: number, isAll: boolean) =>
       `${count} ${count === 1 ? "record" : "records"}${isAll ? "" : " so far"}`,
     more: "Older records",

@@ -146,7 +146,7 @@ export const page = {
     observer: "You are watching. Another page controls this run.",
   },
   handOver: (waiting: number) =>
-    `The workshop's database cannot be reached. ${waiting === 1 ? "One record waits" : `${waiting} records wait`} on this computer and will be handed over by themselves. Measuring goes on; jobs, lists and papers have to wait.`,
+    `The workshop's database cannot be reached. ${waiting === 1 ? "One record waits" : `${waiting} records wait`} on this computer and will be handed over by ${waiting === 1 ? "itself" : "themselves"}. Measuring goes on; jobs, lists and papers have to wait.`,
   refused: "Not done",
   unanswered:
     "The program did not answer. Check that it still runs on this computer, then load the page again.",
