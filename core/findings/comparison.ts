@@ -92,9 +92,13 @@ export class Comparison {
     return found;
   }
 
-  leaveUnexplained(starts: readonly (readonly number[])[]): Explained {
+  /** With the faults as `explain` has them, and the curve off besides as it likes. */
+  leaveUnexplained(
+    starts: readonly (readonly number[])[],
+    faults: readonly CurveFault[] = [],
+  ): Explained {
     return explain(this.whitened(this.errors, UNEXPLAINED_DEG, null), starts, (sizes) =>
-      this.predict([], sizes),
+      this.predict(faults, sizes),
     );
   }
 

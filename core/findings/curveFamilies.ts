@@ -160,11 +160,11 @@ function curveFamily(
   let unexplained = 0;
   let sound = 0;
   const misread = new Map<string, number>();
-  for (const { faults, misread: part, probability, sizes } of explanations) {
+  for (const { faults, isExplained, misread: part, probability, sizes } of explanations) {
     if (part !== null) misread.set(part, (misread.get(part) ?? 0) + probability);
-    else if (faults === null) unexplained += probability;
+    else if (!isExplained) unexplained += probability;
     else if (faults.length === 0) sound += probability;
-    faults?.forEach((fault, k) => {
+    faults.forEach((fault, k) => {
       const before = byFault.get(fault) ?? { strength: 0, size: 0, best: 0 };
       const isBest = probability > before.best;
       byFault.set(fault, {

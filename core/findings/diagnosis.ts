@@ -12,8 +12,10 @@ import { UNEXPLAINED_PRIOR, type Weighed, weightOf } from "./weight.ts";
 
 /** One way to explain the whole curve. */
 export interface Explanation {
-  /** None, one or two; null where the curve is off in a way that none of them explains. */
-  readonly faults: readonly CurveFault[] | null;
+  /** None, one or two. */
+  readonly faults: readonly CurveFault[];
+  /** False where the curve is off besides in a way that no fault explains. */
+  readonly isExplained: boolean;
   /** How the specification was misread, or null. */
   readonly misread: string | null;
   readonly probability: number;
@@ -47,6 +49,7 @@ export function diagnose(
     reach: Reach,
   ) => ({
     faults: some,
+    isExplained: true,
     part: null,
     prior: some.reduce((product, { prior }) => product * prior, SOUND_PRIOR),
     ...asPrinted.explain(some, starts, reach),
@@ -91,6 +94,7 @@ export function diagnose(
     const comparison = new Comparison(soundUnits(other, hasSecond), points, curve);
     const weighed: Weighed = {
       faults: [],
+      isExplained: true,
       part,
       prior: SOUND_PRIOR * prior,
       ...comparison.explain([], starts),
@@ -108,6 +112,7 @@ export function diagnose(
       const from = (one.size === null ? [0] : SIZE_STARTS).map((size) => [size, ...sizes]);
       return {
         faults: [one],
+        isExplained: true,
         part,
         prior: prior * one.prior,
         ...comparison.explain([one], from),
@@ -117,23 +122,43 @@ export function diagnose(
   const readAsPrinted = [sound, ...ordered, ...paired];
   const isWellExplained =
     Math.max(...readAsPrinted.map(({ logEvidence }) => logEvidence)) > WELL * points.length;
+  const leftUnexplained = [
+    [],
+    ...faults
+      .filter(({ kind, isJerky }) => SEEN_ANYHOW.includes(kind) && !isJerky)
+      .map((one) => [one]),
+  ].map(
+    (some): Weighed => ({
+      faults: some,
+      isExplained: false,
+      part: null,
+      prior: some.reduce((product, { prior }) => product * prior, UNEXPLAINED_PRIOR),
+      ...asPrinted.leaveUnexplained(
+        some.length === 0
+          ? starts
+          : starts.flatMap((start) => SIZE_STARTS.map((size) => [size, ...start])),
+        some,
+      ),
+    }),
+  );
   const explained: readonly Weighed[] = [
     ...readAsPrinted,
     ...meant.map(({ sound: asMeant }) => asMeant),
     ...(isSound || isWellExplained ? [] : likeliestMeant.flatMap(explainedAsMeant)),
-    { faults: null, part: null, prior: UNEXPLAINED_PRIOR, ...asPrinted.leaveUnexplained(starts) },
+    ...leftUnexplained,
   ];
   const probabilities = shares(explained.map(weightOf));
   const explanations = explained
     .map((one, i) => ({
       faults: one.faults,
+      isExplained: one.isExplained,
       misread: one.part,
       probability: probabilities[i] as number,
-      sizes: (one.faults ?? []).map((fault, k) => sizeOf(fault, one.sizes[k] ?? 0)),
+      sizes: one.faults.map((fault, k) => sizeOf(fault, one.sizes[k] ?? 0)),
     }))
     .sort((x, y) => y.probability - x.probability);
   const best = explained[probabilities.indexOf(Math.max(...probabilities))] as Weighed;
-  const isStill = best.faults?.some(({ kind }) => STILL.includes(kind)) === true;
+  const isStill = best.faults.some(({ kind }) => STILL.includes(kind));
   const unseen: FindingKind[] = [
     ...unseenBeside(best, explained, faults, asPrinted),
     ...(isStill && misreadings.length > 0 ? (["specification-misread"] as const) : []),
@@ -144,6 +169,12 @@ export function diagnose(
   return { explanations, places: points, unseen };
 }
 
+/** Seen between rising and falling, or at the return, whatever else the curve does. */
+const SEEN_ANYHOW: readonly FindingKind[] = [
+  "weights-dry",
+  "weights-not-returning",
+  "plate-sticking",
+];
 /** Where nothing moves there is nothing to hold a specification against. */
 const STILL: readonly FindingKind[] = ["weights-stuck", "plate-not-following"];
 /** Told by a specification alone: by a wrong one they may be said of a sound unit and not of a faulty one. */
@@ -164,7 +195,7 @@ const PAIRS_FOLLOWED = 12;
 
 function likeliest(singles: readonly Weighed[]): ReadonlySet<CurveFault> {
   const ordered = [...singles].sort((a, b) => weightOf(b) - weightOf(a));
-  return new Set(ordered.slice(0, PAIRED).flatMap(({ faults }) => faults ?? []));
+  return new Set(ordered.slice(0, PAIRED).flatMap(({ faults }) => faults));
 }
 
 const SIZE_STARTS = [0, -1.5, 1.5] as const;

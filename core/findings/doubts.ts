@@ -73,13 +73,18 @@ function slopeAt(points: readonly Point[], { x, branch }: Point): number {
 /** How far along the curve its form differs alike, as a share of the whole. */
 const REACH_SHARE = 0.2;
 
-/** Smooth along the curve, alike on both branches. */
+/**
+ * Smooth along the curve, alike on both branches: how far a cam stays behind on its way back is
+ * nothing that a form could be off by.
+ */
 export function formCovariance(points: readonly Point[], formDeg: number): number[][] {
   const reachDeg = REACH_SHARE * Math.max(2, ...points.map(({ advanceDeg }) => advanceDeg));
+  const rising = points.filter(({ branch }) => branch === "rising").sort((a, b) => a.x - b.x);
+  const outDeg = ({ x, advanceDeg }: Point) => Math.min(advanceDeg, risenTo(rising, x));
   const doubts = points.map((point) => ({
     advanceDeg: point.advanceDeg,
     doubtDeg: Math.hypot(
-      formDeg * Math.min(1, Math.max(0, point.advanceDeg) / FULL_FROM_DEG),
+      formDeg * Math.min(1, Math.max(0, outDeg(point)) / FULL_FROM_DEG),
       FORM_SHARE * point.x * slopeAt(points, point),
     ),
   }));
@@ -89,6 +94,16 @@ export function formCovariance(points: readonly Point[], formDeg: number): numbe
       return one.doubtDeg * other.doubtDeg * Math.exp(-((apart / reachDeg) ** 2) / 2);
     }),
   );
+}
+
+/** Between two readings of the rising branch on the line through them; beyond them as the nearest. */
+function risenTo(rising: readonly Point[], x: number): number {
+  const next = rising.findIndex((one) => one.x >= x);
+  const [low, high] = [rising[Math.max(0, next - 1)], rising[next] ?? rising.at(-1)];
+  if (low === undefined || high === undefined) return Number.POSITIVE_INFINITY;
+  if (high.x <= low.x || next === -1) return high.advanceDeg;
+  const share = Math.max(0, (x - low.x) / (high.x - low.x));
+  return low.advanceDeg + share * (high.advanceDeg - low.advanceDeg);
 }
 
 export function sum(one: readonly (readonly number[])[], other: readonly (readonly number[])[]) {

@@ -38,7 +38,7 @@ export function unseenBeside(
   asPrinted: Comparison,
 ): FindingKind[] {
   const { faults: there, part, sizes, predicted, logEvidence } = best;
-  if (there === null || there.length === 0 || part !== null) return [];
+  if (!best.isExplained || there.length === 0 || part !== null) return [];
   const besides = faults.filter((one) => there.every((other) => goTogether(one, other)));
   const moves = (one: CurveFault) =>
     asPrinted
@@ -47,8 +47,9 @@ export function unseenBeside(
   const isTold = (one: CurveFault) => {
     const both = explained.find(
       (other) =>
-        other.faults?.length === there.length + 1 &&
-        [one, ...there].every((fault) => other.faults?.includes(fault)),
+        other.isExplained &&
+        other.faults.length === there.length + 1 &&
+        [one, ...there].every((fault) => other.faults.includes(fault)),
     );
     return both === undefined || Math.abs(both.logEvidence - logEvidence) > SAYS_NOTHING;
   };

@@ -6,8 +6,9 @@ import type { Explained } from "./evidence.ts";
 export const UNEXPLAINED_PRIOR = 0.0005;
 
 export interface Candidate {
-  /** Null where none of them explains it. */
-  readonly faults: readonly CurveFault[] | null;
+  readonly faults: readonly CurveFault[];
+  /** False where the curve is off besides in a way that no fault explains. */
+  readonly isExplained: boolean;
   /** How the specification was misread, or null. */
   readonly part: string | null;
   readonly prior: number;

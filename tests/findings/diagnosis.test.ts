@@ -64,7 +64,7 @@ function diagnosisOf(
   return found;
 }
 
-const kindsOf = ({ explanations }: Diagnosis) => explanations[0]?.faults?.map(({ kind }) => kind);
+const kindsOf = ({ explanations }: Diagnosis) => explanations[0]?.faults.map(({ kind }) => kind);
 
 describe("diagnose", () => {
   it("puts a spring three times too strong down to the spring, and cannot tell of a stop never met", () => {
@@ -100,6 +100,17 @@ describe("diagnose", () => {
     const late = (rpm: number) => 6e-6 * 400 * (rpm - 200);
     const found = diagnosisOf((rpm) => outDeg(rpm) - outDeg(200) - late(rpm));
     expect(kindsOf(found)?.toSorted()).toEqual(["spring-stretched", "uncorrected-delay"]);
+  });
+
+  it("sees a cam that does not come home whatever else its curve does", () => {
+    // Beside what springs can do: 1.5° over the printed curve in its middle, nothing at its ends.
+    const bent = (rpm: number) => {
+      const deg = soundDeg(rpm);
+      return deg + 1.5 * Math.sin((Math.PI * deg) / 10) ** 4;
+    };
+    const found = diagnosisOf(bent, (rpm) => Math.max(0.9, bent(rpm)));
+    expect(kindsOf(found)).toEqual(["weights-not-returning"]);
+    expect(found.explanations[0]?.isExplained).toBe(false);
   });
 
   it("finds a fault besides a specification that was misread", () => {
