@@ -136,8 +136,8 @@ export class Comparison {
       shape = fault.change(shape, sizeOf(fault, sizes[k] ?? 0));
     }
     const degrees = new Float64Array(values.length);
-    read(shape, points, this.referenceX, degrees, 0);
     readRows(units, sound, degrees, points.length);
+    read(shape, points, this.referenceX, degrees, 0);
     return degrees;
   }
 }

@@ -68,30 +68,26 @@ export function explain(
   predict: (sizes: readonly number[]) => ArrayLike<number>,
   reach: Reach = "near",
 ): Explained {
-  const residuals = (sizes: readonly number[]) => {
-    const left = readings.whiten(predict(sizes));
-    for (let i = 0; i < left.length; i++) (left[i] as number) -= readings.values[i] as number;
-    return left;
-  };
-  const from = (sizes: readonly number[]) => stand(sizes, residuals);
+  const model = { readings, predict };
+  const from = (sizes: readonly number[]) => stand(sizes, model);
   const begun = reach === "wide" ? leastOf(widened(starts).map(from), BEGUN) : starts.map(from);
   const looked = leastOf(
     leastOf(
-      begun.map((one) => search(one, residuals, FIRST_STEPS, DIFFERENCE)),
+      begun.map((one) => search(one, model, FIRST_STEPS, DIFFERENCE)),
       Math.max(FOLLOWED[reach], Math.ceil(begun.length / 2)),
-    ).map((one) => search(one, residuals, SECOND_STEPS, DIFFERENCE)),
+    ).map((one) => search(one, model, SECOND_STEPS, DIFFERENCE)),
     FOLLOWED[reach],
   );
   const least = looked[0]?.misfit ?? 0;
   const followed = looked
     .filter(({ misfit }) => misfit < least + WORTH_FOLLOWING)
-    .map((one) => search(one, residuals, MOST_STEPS[reach], DIFFERENCE))
+    .map((one) => search(one, model, MOST_STEPS[reach], DIFFERENCE))
     .reduce(better);
-  const coarse = reach === "wide" ? roundCorners(followed, residuals) : followed;
+  const coarse = reach === "wide" ? roundCorners(followed, model) : followed;
   // Curves have corners, where no slope vanishes: slopes close by may lead on where those far apart do not.
   const best =
-    reach === "glance" ? coarse : search(coarse, residuals, MOST_STEPS[reach], DIFFERENCE / 100);
-  const logWidth = logDiagonal(cholesky(informationOf(gentlerSlopes(best, residuals))));
+    reach === "glance" ? coarse : search(coarse, model, MOST_STEPS[reach], DIFFERENCE / 100);
+  const logWidth = logDiagonal(cholesky(informationOf(gentlerSlopes(best, model))));
   return {
     logEvidence: -best.misfit / 2 - logWidth - readings.logSize,
     sizes: best.sizes,
@@ -106,11 +102,17 @@ interface Stand {
   readonly misfit: number;
 }
 
-type Residuals = (sizes: readonly number[]) => Float64Array;
+/** What is read, and what sizes would read. */
+interface Model {
+  readonly readings: Whitened;
+  readonly predict: (sizes: readonly number[]) => ArrayLike<number>;
+}
 
-function stand(sizes: readonly number[], residuals: Residuals): Stand {
-  const here = residuals(sizes);
-  return { sizes, residuals: here, misfit: dot(here, here) + dot(sizes, sizes) };
+function stand(sizes: readonly number[], { readings, predict }: Model): Stand {
+  const residuals = readings.whiten(predict(sizes));
+  for (let i = 0; i < residuals.length; i++)
+    (residuals[i] as number) -= readings.values[i] as number;
+  return { sizes, residuals, misfit: dot(residuals, residuals) + dot(sizes, sizes) };
 }
 
 function better(one: Stand, other: Stand): Stand {
@@ -128,20 +130,20 @@ function widened(starts: readonly (readonly number[])[]): (readonly number[])[] 
 }
 
 /** A search may end in a corner that is not the least of them: whether one next to it leads farther down. */
-function roundCorners(from: Stand, residuals: Residuals): Stand {
+function roundCorners(from: Stand, model: Model): Stand {
   return spreadPlaces(ROUND_CORNERS, from.sizes.length)
     .map((place) => from.sizes.map((size, k) => size + ROUND_CORNERS_SPREAD * (place[k] as number)))
-    .map((sizes) => search(stand(sizes, residuals), residuals, ROUND_CORNERS_STEPS, DIFFERENCE))
+    .map((sizes) => search(stand(sizes, model), model, ROUND_CORNERS_STEPS, DIFFERENCE))
     .reduce(better, from);
 }
 
 /** Damped steps of Gauss and Newton's, until nothing is gained. The sizes' own weight keeps every step finite. */
-function search(from: Stand, residuals: Residuals, mostSteps: number, apart: number): Stand {
+function search(from: Stand, model: Model, mostSteps: number, apart: number): Stand {
   let here = from;
   let damping = 0.1;
   let slopes: Float64Array[] | null = null;
   for (let step = 0; step < mostSteps; step++) {
-    slopes ??= slopesAt(here, residuals, apart);
+    slopes ??= slopesAt(here.sizes, model, apart);
     const lower = cholesky(informationOf(slopes, 1 + damping));
     const downhill = slopes.map(
       (column, k) => -dot(column, here.residuals) - (here.sizes[k] as number),
@@ -150,7 +152,7 @@ function search(from: Stand, residuals: Residuals, mostSteps: number, apart: num
     const stride = Math.min(1, MOST_STRIDE / Math.max(...way.map(Math.abs)));
     const next = stand(
       here.sizes.map((size, k) => size + stride * (way[k] as number)),
-      residuals,
+      model,
     );
     const gain = here.misfit - next.misfit;
     const isEnd = gain > 0 ? gain < GAIN_MIN : damping > MOST_DAMPING;
@@ -164,13 +166,15 @@ function search(from: Stand, residuals: Residuals, mostSteps: number, apart: num
   return here;
 }
 
-/** One column for each size. */
-function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): Float64Array[] {
+/** One column for each size, turned as the readings are. */
+function slopesAt(
+  sizes: readonly number[],
+  { readings, predict }: Model,
+  apart: number,
+): Float64Array[] {
   return sizes.map((size, k) =>
-    slope(
-      residuals(sizes.with(k, size - apart)),
-      residuals(sizes.with(k, size + apart)),
-      2 * apart,
+    readings.whiten(
+      slope(predict(sizes.with(k, size - apart)), predict(sizes.with(k, size + apart)), 2 * apart),
     ),
   );
 }
@@ -179,16 +183,17 @@ function slopesAt({ sizes }: Stand, residuals: Residuals, apart: number): Float6
  * Of either side the one where less happens: beside a cliff, which nothing but its edge is told of,
  * the sizes this side of it are as likely as ever.
  */
-function gentlerSlopes({ sizes, residuals: here }: Stand, residuals: Residuals): Float64Array[] {
+function gentlerSlopes({ sizes }: Stand, { readings, predict }: Model): Float64Array[] {
+  const here = predict(sizes);
   return sizes.map((size, k) => {
     const [below, above] = [-DIFFERENCE, DIFFERENCE].map((apart) =>
-      slope(here, residuals(sizes.with(k, size + apart)), apart),
+      readings.whiten(slope(here, predict(sizes.with(k, size + apart)), apart)),
     ) as [Float64Array, Float64Array];
     return dot(below, below) < dot(above, above) ? below : above;
   });
 }
 
-function slope(from: Float64Array, to: Float64Array, apart: number): Float64Array {
+function slope(from: ArrayLike<number>, to: ArrayLike<number>, apart: number): Float64Array {
   const column = new Float64Array(to.length);
   for (let i = 0; i < column.length; i++)
     column[i] = ((to[i] as number) - (from[i] as number)) / apart;

@@ -101,12 +101,32 @@ function camDeg(shape: Shape, carried: Float64Array, x: number): number {
   return shape.isStuck ? 0 : placeOf(carried, shape.power === 2 ? x * x : x, shape.stopDeg);
 }
 
-/** At evenly spaced advances, without friction. */
-function layLoads({ first, second, lever, stopDeg }: Shape): void {
+type Springs = Pick<Shape, "first" | "second" | "lever" | "stopDeg">;
+let laid: Springs | null = null;
+
+/** At evenly spaced advances, without friction; not anew for the springs that are laid already. */
+function layLoads(shape: Shape): void {
+  const { first, second, lever, stopDeg } = shape;
+  const isLaid =
+    laid?.first === first &&
+    laid.second === second &&
+    laid.lever === lever &&
+    laid.stopDeg === stopDeg;
+  if (isLaid) return;
+  laid = shape;
+  // The loop of all loops: numbers looked up once.
+  const { restLoad: rest1, fromDeg: from1, loadPerDeg: per1, leastLoad: least1 } = first;
+  const { restLoad: rest2, fromDeg: from2, loadPerDeg: per2, leastLoad: least2 } = second;
+  const { perDeg, perDeg2 } = lever;
   const step = stopDeg / PLACES;
   for (let i = 0; i <= PLACES; i++) {
     const deg = i * step;
-    bare[i] = Math.max(0, (loadAt(first, deg) + loadAt(second, deg)) / leverAt(lever, deg));
+    const load1 = deg > from1 ? rest1 + per1 * (deg - from1) : rest1;
+    const load2 = deg > from2 ? rest2 + per2 * (deg - from2) : rest2;
+    const load = (load1 > least1 ? load1 : least1) + (load2 > least2 ? load2 : least2);
+    const arm = 1 + deg * (perDeg + perDeg2 * deg);
+    const carried = load / (arm > LEAST_LEVER ? arm : LEAST_LEVER);
+    bare[i] = carried > 0 ? carried : 0;
   }
 }
 
@@ -134,18 +154,16 @@ function layFalling({ friction, soundFriction }: Shape): void {
   }
 }
 
+/** Where the last place was found: most often the next one is close by. */
+let found = 0;
+
 /** The farthest advance whose load `load` carries. */
 function placeOf(loads: Float64Array, load: number, reachDeg: number): number {
-  let low = 0;
-  let high = loads.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((loads[middle] as number) <= load) low = middle + 1;
-    else high = middle;
-  }
-  if (low === 0) return 0;
-  if (low === loads.length) return reachDeg;
-  const [below, above] = [loads[low - 1] as number, loads[low] as number];
+  while (found < loads.length && (loads[found] as number) <= load) found++;
+  while (found > 0 && (loads[found - 1] as number) > load) found--;
+  if (found === 0) return 0;
+  if (found === loads.length) return reachDeg;
+  const [below, above] = [loads[found - 1] as number, loads[found] as number];
   const share = (load - below) / (above - below);
-  return (reachDeg * (low - 1 + share)) / (loads.length - 1);
+  return (reachDeg * (found - 1 + share)) / (loads.length - 1);
 }

@@ -51,7 +51,7 @@ export function soundUnits(nominal: Nominal, hasSecond: boolean): SoundUnits {
   const rows = [
     ...knots
       .filter(({ advanceDeg }) => advanceDeg > 0 && advanceDeg < stopDeg)
-      .map(({ load, advanceDeg }) => ({ x: load ** (1 / power), advanceDeg })),
+      .map(({ load, advanceDeg }) => ({ x: rootOf(load, power), advanceDeg })),
     ...(nominal.endX === null ? [] : [{ x: nominal.endX, advanceDeg: stopDeg }]),
   ];
   const count = hasSecond ? 8 : 6;
@@ -77,8 +77,9 @@ function shapeOf(
   const at = (index: number) => standard[from + index] ?? 0;
   const end = endOf(nominal, at(STOP_AT));
   const stopDeg = Math.max(0.5, end.advanceDeg);
-  const startX = (knots[0]?.load ?? 1) ** (1 / power);
-  const startLoad = softAbove(startX + startDoubt * at(START_AT), 0.1 * startX) ** power;
+  const startX = rootOf(knots[0]?.load ?? 1, power);
+  const fromX = softAbove(startX + startDoubt * at(START_AT), 0.1 * startX);
+  const startLoad = power === 2 ? fromX * fromX : fromX;
   const endLoad = Math.max(
     (1 + LEAST_RISE_SHARE) * startLoad,
     end.load * Math.exp(power * endDoubtShare * at(END_AT)),
@@ -125,6 +126,10 @@ function endOf(
   if (stopDeg !== null && last.advanceDeg >= stopDeg) return { advanceDeg, load: last.load };
   const share = (stopDeg ?? advanceDeg) / last.advanceDeg;
   return { advanceDeg, load: first.load + share * (last.load - first.load) };
+}
+
+function rootOf(load: number, power: 1 | 2): number {
+  return power === 2 ? Math.sqrt(load) : load;
 }
 
 function logistic(value: number): number {
