@@ -2,8 +2,10 @@
 import type { Bar } from "../accuracy/bar.ts";
 import { batch } from "./bars/batch.ts";
 import { chain } from "./bars/chain.ts";
+import { handOver } from "./bars/handOver.ts";
 import { history } from "./bars/history.ts";
 import { latency } from "./bars/latency.ts";
+import { memory } from "./bars/memory.ts";
 import { plan } from "./bars/plan.ts";
 import { python } from "./bars/python.ts";
 import { startUp } from "./bars/startUp.ts";
@@ -15,5 +17,7 @@ export const BARS: readonly Bar<unknown>[] = [
   startUp,
   latency,
   history,
+  handOver,
   batch,
+  memory,
 ];

@@ -149,6 +149,8 @@ export interface RecordHead {
   readonly unitDescription: string;
   readonly stampedNumber: string | null;
   readonly rigName: string;
+  /** Null of a record made before benches had names, or elsewhere. */
+  readonly benchName: string | null;
   readonly simulated: boolean;
   /** Judged by a target of the user's own. */
   readonly ownTarget: boolean;

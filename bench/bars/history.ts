@@ -1,20 +1,29 @@
-// Bar: the history of one unit among a million records, heads and curves, without raw lines.
+// Bar: the history of one unit among a million records, heads and curves, without raw lines, in either database.
 import { mkdtempSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import type { EndDocument, StartDocument } from "../../core/documents.ts";
+import type { Asked } from "../../server/store/asked.ts";
 import { DATABASE_FILE, Database } from "../../server/store/database.ts";
+import { PostgresDatabase } from "../../server/store/postgres.ts";
 import { openStore } from "../../server/store/store.ts";
+import { Cluster } from "../cluster.ts";
 import { everydayRun } from "../everyday.ts";
 
 const LIMIT_MS = 50;
-const RECORDS = [20_000, 1_000_000] as const;
+const ASKED_FOR = [
+  { database: "SQLite", records: 20_000 },
+  { database: "PostgreSQL", records: 20_000 },
+  { database: "SQLite", records: 1_000_000 },
+  { database: "PostgreSQL", records: 1_000_000 },
+] as const;
 const RECORDS_PER_UNIT = 10;
 const AT_ONCE = 1000;
 const ASKED = 500;
 
 export interface HistoryResult {
+  readonly database: "SQLite" | "PostgreSQL";
   readonly records: number;
   readonly bytes: number;
   /** By the clock, of all of them together. */
@@ -24,25 +33,35 @@ export interface HistoryResult {
 }
 
 async function job(index: number): Promise<HistoryResult> {
-  const records = RECORDS[index] as number;
+  const { database, records } = ASKED_FOR[index] as (typeof ASKED_FOR)[number];
   const folder = mkdtempSync(join(tmpdir(), "bobweight-bench-"));
+  const cluster = database === "PostgreSQL" ? await Cluster.start(true) : null;
   try {
+    const url = (await cluster?.newDatabase()) ?? null;
+    const asked = url === null ? await Database.open(folder) : new PostgresDatabase(url);
     const fromMs = performance.now();
-    await fill(folder, records);
+    await fill(asked, records);
     const fillS = (performance.now() - fromMs) / 1000;
-    const { size: bytes } = statSync(join(folder, DATABASE_FILE));
-    return { records, bytes, fillS, askedMs: await ask(folder, records) };
+    await asked.close();
+    const bytes =
+      url === null ? statSync(join(folder, DATABASE_FILE)).size : await sizeOf(cluster, url);
+    return { database, records, bytes, fillS, askedMs: await ask(folder, url, records) };
   } finally {
+    await cluster?.end();
     rmSync(folder, { recursive: true });
   }
+}
+
+async function sizeOf(cluster: Cluster | null, url: string): Promise<number> {
+  const rows = await cluster?.query(url, "SELECT pg_database_size(current_database()) AS bytes");
+  return Number(rows?.[0]?.bytes);
 }
 
 const idOf = (record: number) => `record-${String(record).padStart(9, "0")}`;
 
 /** Units take turns, so that the records of one are spread over the whole file. */
-async function fill(folder: string, records: number): Promise<void> {
+async function fill(asked: Asked, records: number): Promise<void> {
   const { start, end } = await everydayRun();
-  const database = await Database.open(folder);
   const units = records / RECORDS_PER_UNIT;
   const kept = JSON.stringify(withCurvesOnly(end));
   const [unitFile, plan, rig] = [start.unitFile, start.plan, start.rig].map((one) =>
@@ -50,7 +69,7 @@ async function fill(folder: string, records: number): Promise<void> {
   ) as [string, string, string];
   for (let from = 0; from < records; from += AT_ONCE) {
     const some = Array.from({ length: Math.min(AT_ONCE, records - from) }, (_, i) => from + i);
-    await database.atomically(async (db) => {
+    await asked.atomically(async (db) => {
       const rows = some.map((i) => {
         const unit: StartDocument["unit"] = { ...start.unit, stampedNumber: `B ${i % units}` };
         return {
@@ -77,7 +96,6 @@ async function fill(folder: string, records: number): Promise<void> {
       await db.insertInto("endings").values(endings).execute();
     });
   }
-  await database.close();
 }
 
 /** The curves' places, without the budget of each. */
@@ -99,8 +117,8 @@ function withCurvesOnly({ result, ...end }: EndDocument): unknown {
   };
 }
 
-async function ask(folder: string, records: number): Promise<number[]> {
-  const store = await openStore(folder);
+async function ask(folder: string, url: string | null, records: number): Promise<number[]> {
+  const store = await openStore(folder, url);
   const units = records / RECORDS_PER_UNIT;
   const askedMs: number[] = [];
   for (let i = 0; i < ASKED; i++) {
@@ -117,12 +135,12 @@ async function ask(folder: string, records: number): Promise<number[]> {
 }
 
 function figures(results: readonly HistoryResult[]): readonly Figure[] {
-  return results.flatMap(({ records, bytes, fillS, askedMs }) => {
+  return results.flatMap(({ database, records, bytes, fillS, askedMs }) => {
     const p95 = [...askedMs].sort((a, b) => a - b)[Math.floor(0.95 * askedMs.length)] as number;
     const among = records.toLocaleString("en");
     return [
       {
-        what: `history of one unit among ${among} records, 95 of 100`,
+        what: `history of one unit among ${among} records in ${database}, 95 of 100`,
         measured: `${p95.toFixed(1)} ms`,
         limit: `≤ ${LIMIT_MS} ms`,
         count: askedMs.length,
@@ -133,14 +151,14 @@ function figures(results: readonly HistoryResult[]): readonly Figure[] {
         Math.round(records / fillS).toLocaleString("en"),
         records,
       ),
-      beside("… the file", `${(bytes / 1e9).toFixed(2)} GB`, records),
+      beside("… on disk", `${(bytes / 1e9).toFixed(2)} GB`, records),
     ];
   });
 }
 
 export const history: Bar<HistoryResult> = {
   name: "history",
-  counts: { short: 1, long: RECORDS.length },
+  counts: { short: 2, long: ASKED_FOR.length },
   alone: true,
   job,
   figures,

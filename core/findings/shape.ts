@@ -123,10 +123,10 @@ function layLoads(shape: Shape): void {
     const deg = i * step;
     const load1 = deg > from1 ? rest1 + per1 * (deg - from1) : rest1;
     const load2 = deg > from2 ? rest2 + per2 * (deg - from2) : rest2;
-    const load = (load1 > least1 ? load1 : least1) + (load2 > least2 ? load2 : least2);
+    const load = Math.max(load1, least1) + Math.max(load2, least2);
     const arm = 1 + deg * (perDeg + perDeg2 * deg);
-    const carried = load / (arm > LEAST_LEVER ? arm : LEAST_LEVER);
-    bare[i] = carried > 0 ? carried : 0;
+    const carried = load / Math.max(arm, LEAST_LEVER);
+    bare[i] = Math.max(0, carried);
   }
 }
 

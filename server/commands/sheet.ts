@@ -113,7 +113,8 @@ async function listed(store: Store): Promise<string> {
         head.ownTarget && head.verdict !== null ? `${head.verdict} (own target)` : head.verdict;
       const outcome = verdict ?? head.ending ?? "not ended";
       const rig = head.simulated ? "simulated" : head.rigName;
-      return [head.id, head.startedUtc, outcome, rig, head.unitDescription].join("\t");
+      const bench = head.benchName ?? "";
+      return [head.id, head.startedUtc, outcome, rig, head.unitDescription, bench].join("\t");
     })
     .map((line) => `${line}\n`)
     .join("");

@@ -2,6 +2,7 @@
 
 import { deflateSync } from "node:zlib";
 import type {
+  BenchName,
   EndDocument,
   RigDescription,
   RunDocument,
@@ -29,7 +30,7 @@ export function headRows(db: Tabled) {
     .selectFrom("records")
     .leftJoin("endings", "endings.record_id", "records.id")
     .select(["records.id", "records.started_utc", "records.unit_json", "records.rig_json"])
-    .select(["endings.ending", "endings.verdict"]);
+    .select(["records.bench_json", "endings.ending", "endings.verdict"]);
 }
 
 export function recordRow(start: StartDocument): RecordsTable {
@@ -95,18 +96,20 @@ export function startFrom(row: RecordRow): StartDocument {
 /** What a list shows, with the little of a row that it takes. */
 export type HeadRow = Pick<
   RecordRow,
-  "id" | "started_utc" | "unit_json" | "rig_json" | "ending" | "verdict"
+  "id" | "started_utc" | "unit_json" | "rig_json" | "bench_json" | "ending" | "verdict"
 >;
 
 export function headFrom(row: HeadRow): RecordHead {
   const unit: Unit = JSON.parse(row.unit_json);
   const rig: RigDescription = JSON.parse(row.rig_json);
+  const bench: BenchName | null = row.bench_json === null ? null : JSON.parse(row.bench_json);
   return {
     id: row.id,
     startedUtc: row.started_utc,
     unitDescription: unit.description,
     stampedNumber: unit.stampedNumber,
     rigName: rig.name,
+    benchName: bench?.name ?? null,
     simulated: rig.simulated,
     ownTarget: hasOwnTarget(unit),
     ending: row.ending as EndDocument["ending"] | null,

@@ -2,8 +2,10 @@
 import { describe, expect, it } from "vitest";
 import { batch } from "../../bench/bars/batch.ts";
 import { chain } from "../../bench/bars/chain.ts";
+import { handOver } from "../../bench/bars/handOver.ts";
 import { history } from "../../bench/bars/history.ts";
 import { latency } from "../../bench/bars/latency.ts";
+import { memory } from "../../bench/bars/memory.ts";
 import { plan } from "../../bench/bars/plan.ts";
 import { python } from "../../bench/bars/python.ts";
 import { startUp } from "../../bench/bars/startUp.ts";
@@ -62,7 +64,9 @@ it("the recording has turns at seven speeds, all of them good", async () => {
 it("history: 95 of 100 within 50 ms", () => {
   const at = (...slowestMs: number[]) => {
     const askedMs = [...Array.from({ length: 100 - slowestMs.length }, () => 1), ...slowestMs];
-    return judged(history.figures([{ records: 1000, bytes: 1e6, fillS: 1, askedMs }]));
+    return judged(
+      history.figures([{ database: "SQLite", records: 1000, bytes: 1e6, fillS: 1, askedMs }]),
+    );
   };
   expect(at(90, 90, 90, 90, 90)).toEqual([false]);
   expect(at(90, 90, 90, 90)).toEqual([true]);
@@ -84,4 +88,34 @@ it("latency: 99 of 100 messages within 10 ms", () => {
   expect(at(60, 60)).toEqual([true]);
   expect(at(60, 60, 60)).toEqual([false]);
   expect(judged(latency.figures([]))).toEqual([false]);
+});
+
+it("hand-over: nothing lost, twice or left of an hour's records", () => {
+  const good = { waited: 7, overAtKill: 3, lost: 0, twice: 0, stillWaits: 0, handedS: 2 };
+  const at = (change: Partial<typeof good>) =>
+    judged(handOver.figures([good, { ...good, ...change }]));
+  expect(at({})).toEqual([true, true, true]);
+  expect(at({ lost: 1 })).toEqual([false, true, true]);
+  expect(at({ twice: 1 })).toEqual([true, false, true]);
+  expect(at({ stillWaits: 1 })).toEqual([true, true, false]);
+  // Too few of them say nothing.
+  expect(at({ waited: 6 })).toEqual([false, false, false]);
+});
+
+it("memory: heap and process within 5 % of the first hour", () => {
+  const at = (heapMb: number, residentMb: number) =>
+    judged(
+      memory.figures([
+        [
+          { hours: 0.5, heapMb: 20, residentMb: 100 },
+          { hours: 12, heapMb: 90, residentMb: 900 },
+          { hours: 24, heapMb, residentMb },
+        ],
+      ]),
+    );
+  expect(at(21, 105)).toEqual([true, true]);
+  expect(at(21.1, 105)).toEqual([false, true]);
+  expect(at(21, 105.1)).toEqual([true, false]);
+  // Nothing measured is nothing met.
+  expect(judged(memory.figures([[]]))).toEqual([false, false]);
 });

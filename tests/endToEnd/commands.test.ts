@@ -90,7 +90,9 @@ describe("bobweight measure on the examples", () => {
     const { out, data } = await measured("healthy");
     const { recordId } = JSON.parse(out);
     const list = await run("sheet", "--list", "--data", data);
-    expect(list.out).toMatch(new RegExp(`^${recordId}\t[^\t]+\twithin\tsimulated\t`));
+    expect(list.out).toMatch(
+      new RegExp(`^${recordId}\t[^\t]+\twithin\tsimulated\t[^\t]+\t[^\t]+\n`),
+    );
     const sheet = await run("sheet", recordId, "--paper", "letter", "--data", data);
     expect(sheet.status).toBe(0);
     expect(sheet.out).toContain("<!doctype html>");

@@ -4,9 +4,9 @@ import { rmSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { Cluster } from "../../bench/cluster.ts";
 import { openStore } from "../../server/store/store.ts";
 import { type Acknowledged, missingOf } from "../../storm/storage/acknowledged.ts";
-import { Cluster } from "../postgres/cluster.ts";
 import { example, firstLine, freshFolder, PROGRAM, ROOT, run } from "./process.ts";
 
 const WRITER = join(ROOT, "dist", "node", "storm", "storage", "benchWriter.js");

@@ -3,8 +3,8 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach } from "vitest";
+import { Cluster } from "../../bench/cluster.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
-import { Cluster } from "../postgres/cluster.ts";
 
 export const BOTH = ["SQLite", "PostgreSQL"] as const;
 export type DatabaseKind = (typeof BOTH)[number];

@@ -3,12 +3,12 @@ import { copyFileSync, existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from "vitest";
+import { Cluster } from "../../bench/cluster.ts";
 import { EMPTY_CARD } from "../../core/jobs/card.ts";
 import { FIRST_SETTINGS } from "../../core/settings/settings.ts";
 import { keepSettings, keptSettings } from "../../server/settings.ts";
 import { newKey } from "../../server/store/keys.ts";
 import { openStore, type Store } from "../../server/store/store.ts";
-import { Cluster } from "../postgres/cluster.ts";
 import { endDocument, holdDocument, startDocument } from "../sheet/fixture.ts";
 import { codeOfPromise } from "./codes.ts";
 

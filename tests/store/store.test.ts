@@ -58,6 +58,7 @@ describe("a record", () => {
         unitDescription: "Four-cylinder unit, contacts, single capsule",
         stampedNumber: "BW 4101 A",
         rigName: "Stand-in rig",
+        benchName: null,
         simulated: true,
         ownTarget: false,
         ending: "completed",

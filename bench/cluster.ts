@@ -1,4 +1,4 @@
-// A PostgreSQL server of the tests' own: in a folder of its own, on a free loopback port, never a system's cluster.
+// A PostgreSQL server for tests and bars: in a folder of its own, on a free loopback port, never a system's cluster.
 import { type ChildProcess, execFileSync, spawn } from "node:child_process";
 import { chmodSync, chownSync, existsSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { type AddressInfo, createServer } from "node:net";
@@ -23,17 +23,23 @@ export class Cluster {
   private readonly programs: string;
   private readonly folder: string;
   private readonly port: number;
+  private readonly isDurable: boolean;
   private server: ChildProcess | null = null;
   private databases = 0;
 
-  private constructor(programs: string, folder: string, port: number) {
+  private constructor(programs: string, folder: string, port: number, isDurable: boolean) {
     this.programs = programs;
     this.folder = folder;
     this.port = port;
+    this.isDurable = isDurable;
   }
 
-  /** Throws where no server is installed: a test must not pass without one. */
-  static async start(): Promise<Cluster> {
+  /**
+   * Throws where no server is installed: a test must not pass without one.
+   * @param isDurable as a workshop runs it, each commit on disk; without, as fast as tests want it: a process that is
+   * killed loses nothing that the system has, only a power cut would
+   */
+  static async start(isDurable = false): Promise<Cluster> {
     const programs = postgresPrograms();
     if (programs === null)
       throw new Error("PostgreSQL is not installed: apt-get install postgresql");
@@ -43,7 +49,7 @@ export class Cluster {
     const data = join(folder, "data");
     const args = ["-D", data, "-U", "bench", "-A", "trust", "-E", "UTF8", "--locale=C", "-N"];
     execFileSync(join(programs, "initdb"), args, { ...UNPRIVILEGED, cwd: folder, stdio: "ignore" });
-    const cluster = new Cluster(programs, folder, await freePort());
+    const cluster = new Cluster(programs, folder, await freePort(), isDurable);
     await cluster.comeBack();
     return cluster;
   }
@@ -80,12 +86,11 @@ export class Cluster {
   /** Takes a server that was killed up again; settles when it answers. */
   async comeBack(): Promise<void> {
     const data = join(this.folder, "data");
-    // A process that is killed loses nothing that the system has; only a power cut would, which is not on trial here.
     const settings = [
       `port=${this.port}`,
       "listen_addresses=127.0.0.1",
       "unix_socket_directories=",
-      "fsync=off",
+      `fsync=${this.isDurable ? "on" : "off"}`,
     ];
     for (;;) {
       const args = ["-D", data, ...settings.flatMap((setting) => ["-c", setting])];
