@@ -7,7 +7,7 @@ import type {
   RunResult,
   Verdict,
 } from "./documents.ts";
-import { findingsOf } from "./findings/findings.ts";
+import { explained } from "./findings/explained.ts";
 import { judge } from "./judge/result.ts";
 import type { MechanismFit } from "./mechanism/fitted.ts";
 import { mechanismOf } from "./mechanism/mechanism.ts";
@@ -51,11 +51,14 @@ export function compare(
   const holdsSame = isSame(holdsOf(recorded), holdsOf(again));
   const end = recorded.find((document) => document.type === "end");
   const withEnd = end === undefined ? again : [...again, end];
-  const result = judge(unit, withEnd);
+  const { result, findings } =
+    end === undefined || end.findings === null
+      ? { result: judge(unit, withEnd), findings: null }
+      : explained(unit, withEnd);
   const judgedSame =
     end === undefined ||
     (isSame(end.result, result) &&
-      (end.findings === null || isSame(end.findings, findingsOf(unit, withEnd, result))) &&
+      isSame(end.findings, findings) &&
       (end.mechanism === null || isSame(end.mechanism, mechanismAgain(withEnd, result))));
   return {
     same: readings.every(({ same }) => same) && holdsSame && judgedSame,

@@ -11,8 +11,7 @@ import type {
   UncertaintyPart,
 } from "../documents.ts";
 import { BobweightError } from "../errors.ts";
-import { findingsOf } from "../findings/findings.ts";
-import { judge } from "../judge/result.ts";
+import { explained } from "../findings/explained.ts";
 import { mechanismOf } from "../mechanism/mechanism.ts";
 import type { CapsulePlan, Plan } from "../plan.ts";
 import { defaultPlan, withZero } from "../planFile/defaultPlan.ts";
@@ -89,7 +88,7 @@ export function byHandRecord(
   };
   const middle = [...points(typed, unit, byHand), ...holds(typed)];
   const documents: readonly RunDocument[] = [start, ...middle];
-  const result = judge(unit, documents);
+  const { result, findings } = explained(unit, documents);
   const end: EndDocument = {
     type: "end",
     endedUtc: head.startedUtc,
@@ -98,7 +97,7 @@ export function byHandRecord(
     restConfirmed: false,
     link: NO_LINK,
     result,
-    findings: findingsOf(unit, documents, result),
+    findings,
     mechanism: mechanismOf(plan, result),
   };
   return { start, middle, end };

@@ -6,6 +6,7 @@ import type { Band, Unit } from "../unit.ts";
 import { isReached } from "./capsules.ts";
 import type { Curve } from "./comparison.ts";
 import { type CurveFault, capsuleFaults, weightsFaults } from "./curveFaults.ts";
+import { DEG_PER_RPM_US } from "./delay.ts";
 import { type Diagnosis, diagnose } from "./diagnosis.ts";
 import { type Candidate, type Evidence, type Family, type FindingKind, UNTOLD } from "./finding.ts";
 import { speedMisreadings, vacuumMisreadings } from "./misreadings.ts";
@@ -31,8 +32,10 @@ export function weightsFamily(unit: Unit, gathered: Gathered, { speed, rows }: R
     ]),
     ...standing(rows, "speed", null),
   };
+  const late = family.candidates.find(({ kind }) => kind === "uncorrected-delay");
+  const delay = late === undefined ? {} : { delay: { us: late.size, referenceRpm: referenceX } };
   const grown = dwellGrowthDegPerRpm(gathered);
-  if (grown === null) return family;
+  if (grown === null) return { ...family, ...delay };
   const candidates = family.candidates.flatMap((one) => delaySplit(one, grown));
   const isCondenserOn = candidates.some(
     ({ kind, strength }) => kind === "condenser-left-on" && strength > 0.5,
@@ -41,7 +44,7 @@ export function weightsFamily(unit: Unit, gathered: Gathered, { speed, rows }: R
   const unseen: readonly FindingKind[] = isCondenserOn
     ? [...family.unseen, "contact-spring-weak"]
     : family.unseen;
-  return { ...family, candidates, unseen };
+  return { ...family, ...delay, candidates, unseen };
 }
 
 export function gaugeStandardUncertaintyPa({ start }: Gathered): number {
@@ -108,7 +111,7 @@ function dwellGrowthDegPerRpm({ speedReadings }: Gathered): number | null {
  */
 function delaySplit(one: Sized, dwellGrowthDegPerRpm: number): Candidate[] {
   if (one.kind !== "uncorrected-delay") return [one];
-  const share = dwellGrowthDegPerRpm > (6e-6 * one.size) / 2 ? MOSTLY : 1 - MOSTLY;
+  const share = dwellGrowthDegPerRpm > (DEG_PER_RPM_US * one.size) / 2 ? MOSTLY : 1 - MOSTLY;
   return [
     { ...one, strength: one.strength * (1 - share) },
     { ...one, kind: "condenser-left-on", strength: one.strength * share },

@@ -84,10 +84,19 @@ export interface NotTestable {
   readonly until: FindingKind;
 }
 
+/** Edges that may come late by more than the rig knows. */
+export interface PossibleDelay {
+  readonly us: number;
+  /** Where the curve's zero was taken, which is as late as its speed has it. */
+  readonly referenceRpm: number;
+}
+
 export interface Findings {
   /** The strongest first; serious ones before all others. */
   readonly found: readonly Finding[];
   readonly notTestable: readonly NotTestable[];
+  /** The likeliest size of a delay that the curve does not rule out; absent where it does. */
+  readonly possibleDelay?: PossibleDelay;
 }
 
 /** A kind that may be so, before it is weighed beside the others of its family. */
@@ -104,6 +113,8 @@ export interface Family {
   readonly isOutside: boolean;
   /** Kinds that its readings would not show beside the likeliest of the candidates. */
   readonly unseen: readonly FindingKind[];
+  /** The likeliest size, however likely it is. */
+  readonly delay?: PossibleDelay;
 }
 
 /** Nothing to go by. */

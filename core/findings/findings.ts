@@ -59,7 +59,22 @@ export function findingsOf(
       .flatMap((family) => family.unseen.filter((one) => !isTold(one)));
     return { what: [...new Set([...hiddenBy(kind), ...unseen])], until: kind };
   });
-  return { found, notTestable: notTestable.filter(({ what }) => what.length > 0) };
+  return {
+    found,
+    notTestable: notTestable.filter(({ what }) => what.length > 0),
+    ...possibleDelay(families),
+  };
+}
+
+/** With a condenser that delays them or by the rig itself: so likely that it would be told as looking alike. */
+function possibleDelay(families: readonly Family[]): Pick<Findings, "possibleDelay"> {
+  for (const { candidates, delay } of families) {
+    const strength = candidates
+      .filter(({ kind }) => DELAYS.includes(kind))
+      .reduce((sum, one) => sum + one.strength, 0);
+    if (delay !== undefined && strength >= ALIKE_MIN) return { possibleDelay: delay };
+  }
+  return {};
 }
 
 /** No unit is faulty for being other than its user wants it: a target of his own speaks for no fault. */
@@ -130,6 +145,8 @@ const RIG_KINDS: readonly FindingKind[] = [
   "condenser-left-on",
   "uncorrected-delay",
 ];
+
+const DELAYS: readonly FindingKind[] = ["condenser-left-on", "uncorrected-delay"];
 
 const LOBE_KINDS: readonly FindingKind[] = [
   "shaft-bush-worn",

@@ -1,5 +1,6 @@
 // A curve as springs, stop and friction make it, ready to be changed by faults; and what it reads at a speed.
 import type { Branch } from "../unit.ts";
+import { DEG_PER_RPM_US } from "./delay.ts";
 
 /** A spring: what it bears at rest, from where on more, how much more for each degree; never less than the least. */
 export interface SpringLoad {
@@ -67,7 +68,7 @@ export function read(
   const restDeg = referenceX === 0 ? 0 : camDeg(shape, rising, referenceX);
   for (let i = 0; i < places.length; i++) {
     const { x, branch } = places[i] as Place;
-    const late = 6e-6 * shape.delayUs * (x - referenceX);
+    const late = DEG_PER_RPM_US * shape.delayUs * (x - referenceX);
     let deg: number;
     if (branch === "rising") deg = camDeg(shape, rising, x);
     else {

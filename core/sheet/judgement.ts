@@ -45,6 +45,7 @@ function countDetails({ rows, rowsNotMeasured }: RunResult, { verdicts }: Speech
       ),
     );
   }
+  if (rows.some(({ isOpenByDelay }) => isOpenByDelay)) details.push(verdicts.openByDelay);
   if (missing > 0) details.push(verdicts.missing(missing));
   if (rowsNotMeasured > 0) {
     details.push(verdicts.rowsNotMeasured(rowsNotMeasured));

@@ -13,7 +13,7 @@ import type {
   StartDocument,
 } from "../../core/documents.ts";
 import { BobweightError, type ErrorCode } from "../../core/errors.ts";
-import { findingsOf } from "../../core/findings/findings.ts";
+import { explained } from "../../core/findings/explained.ts";
 import { judge } from "../../core/judge/result.ts";
 import { mechanismOf } from "../../core/mechanism/mechanism.ts";
 import type { Plan } from "../../core/plan.ts";
@@ -155,8 +155,9 @@ export class Run {
     const restConfirmed = await this.bringToRest();
     reason = this.tellFinal(prepared) ?? reason;
     const { documents } = prepared.narrator;
-    const result = judge(setup.unit, documents);
-    const { explains } = setup;
+    const { result, findings } = setup.explains
+      ? explained(setup.unit, documents)
+      : { result: judge(setup.unit, documents), findings: null };
     const end: EndDocument = {
       type: "end",
       endedUtc: setup.utcNow(),
@@ -165,8 +166,8 @@ export class Run {
       restConfirmed,
       link: this.link.counts,
       result,
-      findings: explains ? findingsOf(setup.unit, documents, result) : null,
-      mechanism: explains ? mechanismOf(prepared.start.plan, result) : null,
+      findings,
+      mechanism: findings === null ? null : mechanismOf(prepared.start.plan, result),
     };
     await this.link.close();
     prepared.narrator.end(end);

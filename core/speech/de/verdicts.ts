@@ -47,6 +47,8 @@ export const verdicts: Translated<typeof english> = {
   noRow: "Keine Zeile der Vorgabe wurde gemessen, oder es gibt keine Vorgabe.",
   counts: (judged, within, outside, close) =>
     `${judged} beurteilt: ${within} innerhalb, ${outside} außerhalb, ${close} zu knapp.`,
+  openByDelay:
+    "Einige Zeilen sind wie gelesen innerhalb; kommen die Flanken aber durch Kondensator oder Prüfstand zu spät, sind sie es vielleicht nicht: siehe Befunde.",
   missing: (count) => `${count} geplant, aber nicht gemessen.`,
   rowsNotMeasured: (count) =>
     `Von den Zeilen der Vorgabe ${count} nicht gemessen, oder nicht auf jedem Ast.`,

@@ -36,6 +36,8 @@ export const verdicts = {
   noRow: "No printed row was measured, or there is no specification to judge by.",
   counts: (judged: number, within: number, outside: number, close: number) =>
     `${judged} judged: ${within} within, ${outside} outside, ${close} too close to call.`,
+  openByDelay:
+    "Some rows are within as read, but the edges may come late, by condenser or rig, and then they may not be: see the findings.",
   missing: (count: number) => `${count} planned but not measured.`,
   rowsNotMeasured: (count: number) =>
     `Of the specification's rows, ${count} not measured, or not on every branch.`,
