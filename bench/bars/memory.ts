@@ -79,6 +79,7 @@ async function pageOf(served: string): Promise<WebSocket> {
 function oneRun(page: WebSocket): Promise<number> {
   return new Promise((resolve, reject) => {
     let expectedS = 0;
+    const closed = () => reject(new Error("the server closed the page"));
     const told = (data: unknown) => {
       const message = JSON.parse(String(data)) as ServerMessage;
       if (message.type === "refused") reject(new Error(message.text));
@@ -87,11 +88,12 @@ function oneRun(page: WebSocket): Promise<number> {
       if (document.type === "start") ({ expectedS } = document);
       if (document.type !== "end") return;
       page.off("message", told);
+      page.off("close", closed);
       if (document.ending === "completed") resolve(expectedS);
       else reject(new Error(`a run ended ${document.ending}`));
     };
     page.on("message", told);
-    page.once("close", () => reject(new Error("the server closed the page")));
+    page.once("close", closed);
     page.send(JSON.stringify(START));
   });
 }
