@@ -356,6 +356,6 @@ export interface RowVerdict {
   readonly limits: Limits;
   readonly unit: "deg" | "rpm" | "Pa";
   readonly verdict: Verdict;
-  /** Within as read, and left open since edges may come late (core/findings/explained.ts). */
+  /** Within or outside as read, and left open since edges may come late (core/findings/explained.ts). */
   readonly isOpenByDelay?: true;
 }

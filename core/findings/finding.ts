@@ -89,6 +89,8 @@ export interface PossibleDelay {
   readonly us: number;
   /** Where the curve's zero was taken, which is as late as its speed has it. */
   readonly referenceRpm: number;
+  /** More likely than not, so that it is told. */
+  readonly isLikely: boolean;
 }
 
 export interface Findings {
@@ -114,7 +116,7 @@ export interface Family {
   /** Kinds that its readings would not show beside the likeliest of the candidates. */
   readonly unseen: readonly FindingKind[];
   /** The likeliest size, however likely it is. */
-  readonly delay?: PossibleDelay;
+  readonly delay?: Omit<PossibleDelay, "isLikely">;
 }
 
 /** Nothing to go by. */

@@ -72,7 +72,10 @@ function possibleDelay(families: readonly Family[]): Pick<Findings, "possibleDel
     const strength = candidates
       .filter(({ kind }) => DELAYS.includes(kind))
       .reduce((sum, one) => sum + one.strength, 0);
-    if (delay !== undefined && strength >= ALIKE_MIN) return { possibleDelay: delay };
+    const isLikely = strength >= STRENGTH_MIN;
+    if (delay !== undefined && strength >= ALIKE_MIN) {
+      return { possibleDelay: { ...delay, isLikely } };
+    }
   }
   return {};
 }

@@ -90,7 +90,7 @@ function curves({ branches }: Sweep): RunResult["speed"] {
  * Outside if anything is, even in a run cut short. Else null unless the whole plan was done and told
  * something of the specification, since to pass is to pass everything that was to be measured.
  */
-function wholeVerdict(rows: readonly RowVerdict[], ended: boolean): Verdict | null {
+export function wholeVerdict(rows: readonly RowVerdict[], ended: boolean): Verdict | null {
   const worst = gravest(rows.map(({ verdict }) => verdict));
   if (worst === "outside") return worst;
   const anyPrinted = rows.some(({ about }) => about === "speed" || about === "vacuum");

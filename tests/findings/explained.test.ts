@@ -1,6 +1,6 @@
 // What a delay that cannot be ruled out leaves open.
 import { expect, it } from "vitest";
-import type { CurvePoint, RowVerdict, RunResult } from "../../core/documents.ts";
+import type { CurvePoint, RowVerdict } from "../../core/documents.ts";
 import { leftOpen } from "../../core/findings/explained.ts";
 
 const ROW: RowVerdict = {
@@ -18,41 +18,30 @@ const ROW: RowVerdict = {
 /** 0.6° late at 1200 rpm. */
 const DELAY = { us: 100, referenceRpm: 200 };
 
-function resultOf(...rows: RowVerdict[]): RunResult {
-  const point: CurvePoint = {
-    x: 1700,
-    targetX: 1700,
-    advanceDeg: 9.8,
-    standardUncertaintyDeg: 0.05,
-    coverageFactor: 2,
-    budget: [],
-  };
-  return {
-    verdict: rows.some(({ verdict }) => verdict === "outside") ? "outside" : "within",
-    rows,
-    rowsNotMeasured: 0,
-    speed: { rising: [point], falling: [] },
-    capsules: [],
-    dwellDeg: null,
-    scatterDeg: null,
-    returnDeg: null,
-    trigger: null,
-  } as unknown as RunResult;
-}
+const TOP: CurvePoint = {
+  x: 1700,
+  targetX: 1700,
+  advanceDeg: 9.8,
+  standardUncertaintyDeg: 0.05,
+  coverageFactor: 2,
+  budget: [],
+};
+
+const opened = (rows: readonly RowVerdict[], isLikely = false) =>
+  leftOpen({ rows, speed: { rising: [TOP], falling: [] } }, { ...DELAY, isLikely });
+const verdicts = (rows: readonly RowVerdict[]) => rows.map(({ verdict }) => verdict);
 
 it("passes no advance that may be beyond its limit without the delay", () => {
-  const { verdict, rows } = leftOpen(resultOf(ROW, { ...ROW, measured: 9.2 }), DELAY);
   // 10.4 ± 0.1 and 9.8 ± 0.1.
-  expect(rows.map((row) => row.verdict)).toEqual(["unproven", "within"]);
+  const rows = opened([ROW, { ...ROW, measured: 9.2 }]);
+  expect(verdicts(rows)).toEqual(["unproven", "within"]);
   expect(rows.map(({ isOpenByDelay }) => isOpenByDelay)).toEqual([true, undefined]);
-  expect(verdict).toBe("unproven");
 });
 
 it("takes a largest advance without a place at the highest speed", () => {
   const end = { ...ROW, x: null, measured: 9.2 };
   // 0.9° late at 1700 rpm: 10.1 ± 0.1.
-  expect(leftOpen(resultOf(end), DELAY).verdict).toBe("unproven");
-  expect(leftOpen(resultOf({ ...end, measured: 9 }), DELAY).verdict).toBe("within");
+  expect(verdicts(opened([end, { ...end, measured: 9 }]))).toEqual(["unproven", "within"]);
 });
 
 it("leaves what a delay cannot carry out of its limits", () => {
@@ -62,10 +51,13 @@ it("leaves what a delay cannot carry out of its limits", () => {
     { ...ROW, unit: "rpm" },
     { ...ROW, measured: null },
   ];
-  expect(leftOpen(resultOf(...others), DELAY)).toEqual(resultOf(...others));
+  expect(opened(others)).toEqual(others);
 });
 
-it("takes nothing back that is outside", () => {
-  const outside: RowVerdict = { ...ROW, measured: 10.5, verdict: "outside" };
-  expect(leftOpen(resultOf(outside, ROW), DELAY).verdict).toBe("outside");
+it("blames no unit for a delay that is likely, and for nothing else", () => {
+  const short: RowVerdict = { ...ROW, measured: 7.6, verdict: "outside" };
+  const far: RowVerdict = { ...ROW, measured: 10.5, verdict: "outside" };
+  const shorter: RowVerdict = { ...ROW, measured: 7, verdict: "outside" };
+  expect(verdicts(opened([short, far, shorter], true))).toEqual(["unproven", "outside", "outside"]);
+  expect(verdicts(opened([short, far, shorter]))).toEqual(["outside", "outside", "outside"]);
 });

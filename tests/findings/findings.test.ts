@@ -161,6 +161,26 @@ describe("findings", () => {
     expect(first.evidence.some(({ expected }) => expected?.max === 14)).toBe(true);
   });
 
+  it("leave open what a delay of the rig takes off the travel, and puts on the unit", async () => {
+    // 14.4° is beyond the 12 to 14 printed; edges 170 µs late take 1.5° off it at 1700 rpm, and 1° off the 9 at 1200.
+    const speedTable = [...SPEED.slice(0, -1), [1650, 14.4]];
+    const mechanism = { ...SOUND.mechanism, speedTable };
+    const scenario = { ...SOUND, rig: { delayUs: 170 }, mechanism };
+    const { end } = await measureOnStandIn(UNIT, scenario, EXPLAINED);
+    const { found } = end.findings as Findings;
+    expect(found.map(({ kind }) => kind).toSorted()).toEqual(["stop-worn", "uncorrected-delay"]);
+    const rising = end.result.rows.filter(
+      ({ about, branch }) => about === "speed" && branch === "rising",
+    );
+    expect(rising.map(({ x, verdict, isOpenByDelay }) => [x, verdict, isOpenByDelay])).toEqual([
+      [null, "within", undefined],
+      [700, "within", undefined],
+      [1200, "unproven", true],
+      [1700, "unproven", true],
+    ]);
+    expect(end.result.verdict).toBe("unproven");
+  });
+
   it("put a delay of the rig on the rig", async () => {
     const { found } = await findings({ rig: { delayUs: 300 } });
     expect(found.map(({ kind, subject }) => [kind, subject])).toEqual([

@@ -1,7 +1,7 @@
 // The sheet as a model: what it says of a run, from the run's documents alone.
 import { describe, expect, it } from "vitest";
 import type { RigCalibration } from "../../core/calibration/calibration.ts";
-import type { EndDocument, RunDocument, StartDocument } from "../../core/documents.ts";
+import type { EndDocument, RowVerdict, RunDocument, StartDocument } from "../../core/documents.ts";
 import { recordJson } from "../../core/sheet/json.ts";
 import type { Block, Picture, Table } from "../../core/sheet/model.ts";
 import { buildSheet } from "../../core/sheet/sheet.ts";
@@ -106,6 +106,16 @@ describe("the verdict in words", () => {
   ] as const)("%s is %s", (verdict, text) => {
     const judged = withEnd({ result: { ...endDocument.result, verdict } });
     expect(only(judged, "verdict")).toMatchObject([{ verdict, text }]);
+  });
+
+  it("says that rows are left open by a delay", () => {
+    const rows = endDocument.result.rows.map(
+      (row): RowVerdict => ({ ...row, verdict: "unproven", isOpenByDelay: true }),
+    );
+    const open = withEnd({ result: { ...endDocument.result, rows } });
+    expect(only(open, "verdict")[0]?.details).toContain(
+      "Some rows are left open: the edges may come late, by condenser or rig, and without that they would read otherwise. See the findings.",
+    );
   });
 
   it("counts what was judged", () => {

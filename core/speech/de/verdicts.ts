@@ -48,7 +48,7 @@ export const verdicts: Translated<typeof english> = {
   counts: (judged, within, outside, close) =>
     `${judged} beurteilt: ${within} innerhalb, ${outside} außerhalb, ${close} zu knapp.`,
   openByDelay:
-    "Einige Zeilen sind wie gelesen innerhalb; kommen die Flanken aber durch Kondensator oder Prüfstand zu spät, sind sie es vielleicht nicht: siehe Befunde.",
+    "Einige Zeilen bleiben offen: Die Flanken kommen vielleicht zu spät, durch Kondensator oder Prüfstand, und ohne das lägen sie anders. Siehe Befunde.",
   missing: (count) => `${count} geplant, aber nicht gemessen.`,
   rowsNotMeasured: (count) =>
     `Von den Zeilen der Vorgabe ${count} nicht gemessen, oder nicht auf jedem Ast.`,

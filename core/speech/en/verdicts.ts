@@ -37,7 +37,7 @@ export const verdicts = {
   counts: (judged: number, within: number, outside: number, close: number) =>
     `${judged} judged: ${within} within, ${outside} outside, ${close} too close to call.`,
   openByDelay:
-    "Some rows are within as read, but the edges may come late, by condenser or rig, and then they may not be: see the findings.",
+    "Some rows are left open: the edges may come late, by condenser or rig, and without that they would read otherwise. See the findings.",
   missing: (count: number) => `${count} planned but not measured.`,
   rowsNotMeasured: (count: number) =>
     `Of the specification's rows, ${count} not measured, or not on every branch.`,
