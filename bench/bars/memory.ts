@@ -10,6 +10,7 @@ import { fileURLToPath } from "node:url";
 import { WebSocket } from "ws";
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
 import type { ClientMessage, ServerMessage } from "../../core/messages.ts";
+import { enteredBy } from "../../storm/wire/entered.ts";
 
 const PROGRAM = fileURLToPath(new URL("../../../../bin/bobweight.js", import.meta.url));
 const HOURS = 24;
@@ -69,9 +70,7 @@ async function opened(socket: WebSocket): Promise<WebSocket> {
 }
 
 async function pageOf(served: string): Promise<WebSocket> {
-  const { headers } = await fetch(served, { redirect: "manual" });
-  const cookie = headers.get("set-cookie")?.split(";")[0] ?? "";
-  const { origin, host } = new URL(served);
+  const { origin, host, cookie } = await enteredBy(served);
   return opened(new WebSocket(`ws://${host}/live`, { origin, headers: { cookie } }));
 }
 

@@ -6,6 +6,7 @@ import { join } from "node:path";
 import { createInterface } from "node:readline";
 import { fileURLToPath } from "node:url";
 import { type Bar, beside, type Figure } from "../../accuracy/bar.ts";
+import { enteredBy } from "../../storm/wire/entered.ts";
 import { middle } from "../timing.ts";
 
 const LIMIT_S = 1.5;
@@ -27,9 +28,7 @@ async function job(): Promise<StartUpResult> {
       lines.once("line", resolve);
       child.once("close", (status) => reject(new Error(`ended with ${status} before it served`)));
     });
-    // The printed address lets in by a cookie, and leads on to the page.
-    const entered = await fetch(url, { redirect: "manual" });
-    const cookie = entered.headers.get("set-cookie")?.split(";")[0] ?? "";
+    const { cookie } = await enteredBy(url);
     const answer = await fetch(new URL("/", url), { headers: { cookie } });
     await answer.text();
     if (!answer.ok) throw new Error(`the page was answered with ${answer.status}`);

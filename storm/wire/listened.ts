@@ -16,6 +16,7 @@ import { RealScheduler } from "../../server/schedulers.ts";
 import { Board } from "../../sim/board.ts";
 import { openSimulatedPort } from "../../sim/process.ts";
 import { parseScenario } from "../../sim/scenario.ts";
+import { enteredBy } from "./entered.ts";
 
 const ROOT = new URL("../../../../", import.meta.url);
 const PROGRAM = fileURLToPath(new URL("bin/bobweight.js", ROOT));
@@ -120,9 +121,7 @@ export async function listening<T>(
   const gone = once(child, "exit");
   try {
     const [url] = (await once(createInterface(child.stdout), "line")) as [string];
-    const { headers } = await fetch(url, { redirect: "manual" });
-    const cookie = headers.get("set-cookie")?.split(";")[0] ?? "";
-    const { origin, host } = new URL(url);
+    const { origin, host, cookie } = await enteredBy(url);
     return await work({
       ...{ child, heard, turned, origin, cookie, folder: data },
       connect: (given = {}) => connected(host, { origin, cookie, ...given }),

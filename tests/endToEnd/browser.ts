@@ -2,6 +2,7 @@
 import type { ChildProcess } from "node:child_process";
 import { type Browser, chromium } from "playwright-core";
 import { findBrowser } from "../../scripts/browser.mjs";
+import { enteredBy } from "../../storm/wire/entered.ts";
 import { firstLine, freshFolder, start } from "./process.ts";
 
 /** Keeps the browser from asking the network for anything of its own. */
@@ -27,7 +28,6 @@ export interface ServedPage {
 export async function servePage(): Promise<ServedPage> {
   const child = start(["serve", "--port", "0", "--data", freshFolder()]);
   const url = await firstLine(child);
-  const { headers } = await fetch(url, { redirect: "manual" });
-  const cookie = headers.get("set-cookie")?.split(";")[0] ?? "";
-  return { url, headers: { origin: new URL(url).origin, cookie }, child };
+  const { origin, cookie } = await enteredBy(url);
+  return { url, headers: { origin, cookie }, child };
 }

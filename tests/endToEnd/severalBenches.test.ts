@@ -7,6 +7,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { Cluster } from "../../bench/cluster.ts";
 import { openStore } from "../../server/store/store.ts";
 import { type Acknowledged, missingOf } from "../../storm/storage/acknowledged.ts";
+import { enteredBy } from "../../storm/wire/entered.ts";
 import { example, firstLine, freshFolder, PROGRAM, ROOT, run } from "./process.ts";
 
 const WRITER = join(ROOT, "dist", "node", "storm", "storage", "benchWriter.js");
@@ -80,8 +81,7 @@ it("lose no record and double none, whoever is killed while records come in", as
     stdio: ["ignore", "pipe", "pipe"],
   });
   const address = new URL(await firstLine(desk));
-  const entered = await fetch(address, { redirect: "manual" });
-  const cookie = entered.headers.get("set-cookie")?.split(";")[0] ?? "";
+  const { cookie } = await enteredBy(address.href);
   const list = () => fetch(new URL("/api/records", address), { headers: { cookie } });
   for (let round = 0; round < 8; round++) {
     await Promise.all(benches.map((bench) => bench.start()));
