@@ -57,18 +57,17 @@ async function job(index: number): Promise<HandOverResult> {
     await cluster.comeBack();
     const fromMs = performance.now();
     const again = start(["serve", "--port", "0"], folder, url);
-    const isOver = await until(async () => (await count("endings")) > RECORDS);
+    await until(async () => (await count("endings")) > RECORDS);
     const handedS = (performance.now() - fromMs) / 1000;
     // Whatever were brought twice would come now.
     await pause(1000);
     await killed(again);
-    const waits = isOver ? (await waitingIn(folder)).size : RECORDS;
     return {
       waited: written.size,
       overAtKill,
       lost: await missing(url, written),
       twice: (await count("records")) - 1 - written.size,
-      stillWaits: waits,
+      stillWaits: (await waitingIn(folder)).size,
       handedS,
     };
   } finally {
